@@ -1,0 +1,272 @@
+//! Where a new build starts: an assumed axle for each layout, and the example truck.
+//!
+//! Every figure here is invented for the example or a typical stand-in; none is a real truck's.
+
+use super::{
+    Arch, Axis, Axle, Bar, BushRates, End, Hole, Kingpin, Layout, Limits, Part, Pinion, Point,
+    RadiusArm, Rail, Readings, Setup, Shelf, Surroundings, Tire, Truck, Wheel,
+};
+use crate::measure::{Instrument, Known};
+
+/// The layouts a new axle can start from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum LayoutKind {
+    /// Two radius arms and a Panhard bar.
+    RadiusArms,
+    /// Two lower links, one upper and a Panhard bar.
+    ThreeLink,
+    /// Two lower links, two upper and a Panhard bar.
+    FourLink,
+}
+
+impl LayoutKind {
+    /// All of them, commonest first.
+    pub const ALL: [Self; 3] = [Self::RadiusArms, Self::ThreeLink, Self::FourLink];
+}
+
+impl Layout {
+    /// Which kind this is.
+    pub const fn kind(&self) -> LayoutKind {
+        match self {
+            Self::RadiusArms { .. } => LayoutKind::RadiusArms,
+            Self::ThreeLink { .. } => LayoutKind::ThreeLink,
+            Self::FourLink { .. } => LayoutKind::FourLink,
+        }
+    }
+}
+
+/// A stand-in hardpoint: how far such points lie apart between trucks, fore-aft and across 40 mm,
+/// in height 25 mm (one standard deviation; our assumption, no source).
+const fn point(x: f64, y: f64, z: f64) -> Point {
+    Point {
+        x_mm: Known::assumed(x, 40.0),
+        y_mm: Known::assumed(y, 40.0),
+        z_mm: Known::assumed(z, 25.0),
+    }
+}
+
+const fn bar(axle: Point, chassis: Point) -> Bar {
+    Bar { axle, chassis }
+}
+
+impl Axle {
+    /// An axle of which nothing is measured yet: typical values, all marked as assumed.
+    pub fn typical(kind: LayoutKind, end: End) -> Self {
+        // Links run rearward from a front axle and forward from a rear one.
+        let aft = match end {
+            End::Front => -1.0,
+            End::Rear => 1.0,
+        };
+        let layout = match kind {
+            LayoutKind::RadiusArms => Layout::RadiusArms {
+                left: RadiusArm {
+                    axle_far: point(-aft * 85.0, 455.0, -30.0),
+                    axle_near: point(aft * 85.0, 455.0, -30.0),
+                    chassis: point(aft * 890.0, 440.0, 60.0),
+                },
+                right: None,
+                axle_bush: bush(6000.0, 1500.0),
+                chassis_bush: bush(4000.0, 1000.0),
+            },
+            LayoutKind::ThreeLink => Layout::ThreeLink {
+                lower_left: bar(point(aft * 20.0, 460.0, -60.0), point(aft * 880.0, 430.0, 10.0)),
+                lower_right: None,
+                upper: bar(point(aft * 40.0, -230.0, 160.0), point(aft * 720.0, -240.0, 190.0)),
+            },
+            LayoutKind::FourLink => Layout::FourLink {
+                lower_left: bar(point(aft * 20.0, 470.0, -60.0), point(aft * 900.0, 450.0, -10.0)),
+                lower_right: None,
+                upper_left: bar(point(aft * 30.0, 310.0, 140.0), point(aft * 720.0, 320.0, 165.0)),
+                upper_right: None,
+            },
+        };
+        let panhard = match end {
+            End::Front => bar(point(95.0, -465.0, 90.0), point(95.0, 430.0, 150.0)),
+            End::Rear => bar(point(-140.0, 455.0, 60.0), point(-140.0, -430.0, 115.0)),
+        };
+        let setup = Setup {
+            lift_mm: Known::exact(0.0),
+            lift_right_mm: None,
+            tire: Tire {
+                size: "235/85R16".into(),
+                diameter_mm: None,
+                section_mm: None,
+                loaded_radius_mm: None,
+            },
+            wheel: Wheel {
+                width_mm: Known::assumed(177.8, 1.0),
+                offset_mm: Known::assumed(31.0, 6.0),
+            },
+            spacer_mm: Known::exact(0.0),
+            parts: Vec::new(),
+        };
+        Self {
+            hub_face_width_mm: Known::assumed(1480.0, 40.0),
+            layout,
+            panhard,
+            kingpin: (end == End::Front).then(|| Kingpin {
+                caster_deg: Known::assumed(3.5, 0.8),
+                inclination_deg: Known::assumed(9.0, 1.5),
+                hub_offset_mm: Known::assumed(113.0, 10.0),
+                hub_trail_mm: Known::assumed(0.0, 4.0),
+            }),
+            pinion: Pinion {
+                angle_deg: Known::assumed(3.0, 1.5),
+                length_mm: Known::assumed(280.0, 25.0),
+                y_mm: Known::assumed(if end == End::Front { -130.0 } else { 0.0 }, 40.0),
+            },
+            limits: Limits {
+                bump_mm: Known::assumed(80.0, 15.0),
+                droop_mm: Known::assumed(100.0, 20.0),
+                lock_deg: Known::assumed(if end == End::Front { 32.0 } else { 0.0 }, 2.0),
+            },
+            surroundings: Surroundings {
+                rail: Some(Rail {
+                    outer_mm: Known::assumed(430.0, 25.0),
+                    bottom_mm: Known::assumed(130.0, 25.0),
+                    top_mm: Known::assumed(270.0, 25.0),
+                    front_mm: Known::assumed(550.0, 50.0),
+                    rear_mm: Known::assumed(-650.0, 50.0),
+                }),
+                arch: Some(Arch {
+                    top_mm: Known::assumed(560.0, 25.0),
+                    front_mm: Known::assumed(545.0, 25.0),
+                    rear_mm: Known::assumed(560.0, 25.0),
+                    lip_mm: Known::assumed(840.0, 25.0),
+                    inner_mm: Known::assumed(600.0, 30.0),
+                }),
+                arm_radius_mm: Some(Known::assumed(25.0, 6.0)),
+            },
+            stock: setup.clone(),
+            sitting: setup.clone(),
+            planned: setup,
+            shelf: Shelf::default(),
+            readings: Readings::default(),
+        }
+    }
+}
+
+/// Rubber of the common size; the spread between makers and ages is wide (our assumption).
+const fn bush(radial: f64, axial: f64) -> BushRates {
+    BushRates {
+        radial_n_per_mm: Known::assumed(radial, 2000.0),
+        axial_n_per_mm: Known::assumed(axial, 500.0),
+        conical_nm_per_deg: Known::assumed(15.0, 6.0),
+        torsion_nm_per_deg: Known::assumed(2.0, 1.0),
+        axis: Axis::Lateral,
+    }
+}
+
+impl Truck {
+    /// A truck of which nothing is known: typical front and rear axles, every figure assumed.
+    pub fn typical(front: LayoutKind, rear: Option<LayoutKind>) -> Self {
+        Self {
+            wheelbase_mm: Known::assumed(2600.0, 60.0),
+            front: Some(Axle::typical(front, End::Front)),
+            rear: rear.map(|kind| Axle::typical(kind, End::Rear)),
+        }
+    }
+
+    /// The example: an invented orchard truck, lifted by 75 mm on taller and wider tires, whose
+    /// owner has measured the front and is weighing up what to bolt on.
+    pub fn example() -> Self {
+        let mut truck = Self::typical(LayoutKind::RadiusArms, Some(LayoutKind::FourLink));
+        truck.wheelbase_mm = tape(2600.0);
+        if let Some(front) = &mut truck.front {
+            example_front(front);
+        }
+        if let Some(rear) = &mut truck.rear {
+            example_rear(rear);
+        }
+        truck
+    }
+}
+
+const fn tape(value: f64) -> Known {
+    Known::measured(value, Instrument::Tape)
+}
+
+const fn taped(x: f64, y: f64, z: f64) -> Point {
+    Point { x_mm: tape(x), y_mm: tape(y), z_mm: tape(z) }
+}
+
+fn hole(name: &str, x: f64, y: f64, z: f64) -> Hole {
+    Hole { name: name.into(), x_mm: Known::exact(x), y_mm: Known::exact(y), z_mm: Known::exact(z) }
+}
+
+fn example_front(front: &mut Axle) {
+    front.hub_face_width_mm = tape(1480.0);
+    front.panhard = bar(taped(95.0, -465.0, 90.0), taped(95.0, 430.0, 150.0));
+    if let Layout::RadiusArms { left, .. } = &mut front.layout {
+        *left = RadiusArm {
+            axle_far: taped(85.0, 455.0, -30.0),
+            axle_near: taped(-85.0, 455.0, -30.0),
+            chassis: taped(-890.0, 440.0, 60.0),
+        };
+    }
+    if let Some(kingpin) = &mut front.kingpin {
+        kingpin.caster_deg = Known::published(3.5, 0.5);
+    }
+    let stock_wheel =
+        Wheel { width_mm: Known::published(177.8, 0.5), offset_mm: Known::published(31.0, 0.5) };
+    front.stock.wheel = stock_wheel;
+    front.sitting.lift_mm = tape(75.0);
+    front.sitting.tire.size = "315/75R16".into();
+    front.sitting.wheel =
+        Wheel { width_mm: Known::published(203.2, 0.5), offset_mm: Known::published(0.0, 0.5) };
+    front.surroundings.rail = Some(Rail {
+        outer_mm: tape(430.0),
+        bottom_mm: tape(130.0),
+        top_mm: tape(270.0),
+        front_mm: tape(550.0),
+        rear_mm: tape(-650.0),
+    });
+    front.surroundings.arch = Some(Arch {
+        top_mm: tape(560.0),
+        front_mm: tape(545.0),
+        rear_mm: tape(560.0),
+        lip_mm: tape(840.0),
+        inner_mm: tape(600.0),
+    });
+    let bracket = Part::PanhardAxleBracket {
+        holes: vec![
+            hole("low", 0.0, 0.0, 30.0),
+            hole("middle", 0.0, 0.0, 55.0),
+            hole("high", 0.0, 0.0, 80.0),
+        ],
+        hole: 1,
+    };
+    let bush = Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![2.0, 3.0, 4.0] };
+    front.planned = front.sitting.clone();
+    front.planned.parts = vec![bracket.clone(), bush.clone()];
+    front.shelf = Shelf {
+        parts: vec![
+            bracket,
+            Part::PanhardChassisBracket {
+                holes: vec![hole("upper", 0.0, 0.0, -30.0), hole("lower", 0.0, 0.0, -60.0)],
+                hole: 0,
+            },
+            Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 40.0] },
+            Part::ArmBracket {
+                holes: vec![
+                    hole("down 40", 0.0, 0.0, -40.0),
+                    hole("down 60", 0.0, 0.0, -60.0),
+                    hole("down 60, forward 25", 25.0, 0.0, -60.0),
+                ],
+                hole: 0,
+            },
+            bush,
+        ],
+        spacers_mm: vec![Known::exact(25.4), Known::exact(31.75), Known::exact(38.1)],
+        wheels: Vec::new(),
+    };
+}
+
+fn example_rear(rear: &mut Axle) {
+    rear.hub_face_width_mm = tape(1480.0);
+    rear.sitting.lift_mm = tape(65.0);
+    rear.sitting.tire.size = "315/75R16".into();
+    rear.sitting.wheel =
+        Wheel { width_mm: Known::published(203.2, 0.5), offset_mm: Known::published(0.0, 0.5) };
+    rear.planned = rear.sitting.clone();
+}

@@ -1,0 +1,113 @@
+//! The model a person fills in: axles, hardpoints, what is fitted in each state.
+//!
+//! Everything here is plain data with public fields; [`check`](Truck::check) says what is wrong
+//! with it and what would mend it. Lengths are mm and angles degrees, as the names say; points are
+//! in the axle's own frame (see the crate page) with the truck standing stock.
+
+mod axle;
+mod check;
+mod demo;
+mod layout;
+mod part;
+mod setup;
+mod surroundings;
+
+pub use axle::{Axle, Kingpin, Limits, Pinion, Readings};
+pub use check::{Problem, Rule};
+pub use demo::LayoutKind;
+pub use layout::{Axis, Bar, BushRates, Layout, Point, RadiusArm};
+pub use part::{Hole, Part, Shelf};
+pub use setup::{Setup, Tire, Wheel};
+pub use surroundings::{Arch, Rail, Surroundings};
+
+use crate::measure::Known;
+
+/// Which axle of the truck.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum End {
+    /// The front axle.
+    Front,
+    /// The rear axle.
+    Rear,
+}
+
+/// Which state of the truck.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum State {
+    /// As it left the factory.
+    Stock,
+    /// As it sits in the driveway now.
+    Sitting,
+    /// As it will be.
+    Planned,
+}
+
+impl State {
+    /// The three states in the order people read them.
+    pub const ALL: [Self; 3] = [Self::Stock, Self::Sitting, Self::Planned];
+}
+
+/// A side of the truck, the driver's left or right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum Side {
+    /// The driver's left, positive y.
+    Left,
+    /// The driver's right, negative y.
+    Right,
+}
+
+impl Side {
+    /// Both sides, left first.
+    pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
+
+    /// +1 for left, −1 for right: the sign of y.
+    pub const fn sign(self) -> f64 {
+        match self {
+            Self::Left => 1.0,
+            Self::Right => -1.0,
+        }
+    }
+}
+
+/// One truck: its axles and what is fitted to them in each state.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
+pub struct Truck {
+    /// Distance between stock front and rear axle centres, mm.
+    pub wheelbase_mm: Known,
+    /// The front axle, if it is solid and of interest.
+    #[cfg_attr(feature = "serde", serde(default))]
+    pub front: Option<Axle>,
+    /// The rear axle, if it is solid and of interest.
+    #[cfg_attr(feature = "serde", serde(default))]
+    pub rear: Option<Axle>,
+}
+
+impl Truck {
+    /// The axle at one end, if the truck has one filled in.
+    pub const fn axle(&self, end: End) -> Option<&Axle> {
+        match end {
+            End::Front => self.front.as_ref(),
+            End::Rear => self.rear.as_ref(),
+        }
+    }
+
+    /// The axle at one end, to change it.
+    pub const fn axle_mut(&mut self, end: End) -> Option<&mut Axle> {
+        match end {
+            End::Front => self.front.as_mut(),
+            End::Rear => self.rear.as_mut(),
+        }
+    }
+}

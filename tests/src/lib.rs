@@ -1,0 +1,1 @@
+//! What crosses crates lives in the test targets beside this file.
