@@ -32,4 +32,5 @@
 #![deny(missing_docs)]
 
 pub mod measure;
+pub mod tire;
 pub mod truck;

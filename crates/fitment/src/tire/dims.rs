@@ -1,0 +1,280 @@
+//! One tire on one wheel, in millimetres: the designation's figures with measured ones in place.
+
+use super::designation::{Designation, DesignationError};
+use super::profile::Profile;
+use super::size::{
+    growth_limit_mm, loaded_radius, measuring_rim_code, overall_diameter, rim_diameter_mm,
+    rolling_circumference, section_on_rim,
+};
+use crate::measure::{Known, combined};
+use crate::truck;
+
+/// Radius of the rounded tread edge over the section width, and its standard deviation: tread
+/// about three quarters of the section, the rest shoulder. Common practice, no source.
+const SHOULDER: [f64; 2] = [0.12, 0.04];
+
+/// A tire on its wheel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TireDims {
+    /// What the sidewall says.
+    pub designation: Designation,
+    /// Overall diameter, mm, unloaded.
+    pub diameter: Known,
+    /// Section width on this wheel, mm.
+    pub section: Known,
+    /// Wheel centre to ground under load, mm.
+    pub loaded_radius: Known,
+    /// Radius of the rounded tread edge, mm.
+    pub shoulder_radius: Known,
+    /// Distance rolled in one turn, mm.
+    pub rolling_circumference: Known,
+    /// Rim diameter at the bead seat, mm.
+    pub rim_diameter_mm: f64,
+    /// Width code, in, of the rim a new tire of this size is measured on.
+    pub measuring_rim_code: f64,
+    /// Diameter to leave room for, mm: what a tire of this size may grow to, or the measured
+    /// diameter where that is larger.
+    pub grown_diameter_mm: f64,
+}
+
+/// A tire and wheel that cannot be worked with.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum TireError {
+    /// The designation does not read.
+    #[error("tire size {text:?}: {source}")]
+    Size {
+        /// The designation as written.
+        text: String,
+        /// Where and why.
+        source: DesignationError,
+    },
+    /// A number that is not finite or outside what exists.
+    #[error(
+        "{field} is {found} mm, outside {low} to {high} mm: measure it again, or check its unit"
+    )]
+    Range {
+        /// The field, such as `tire.diameter_mm`.
+        field: &'static str,
+        /// What it holds.
+        found: f64,
+        /// Smallest accepted.
+        low: f64,
+        /// Largest accepted.
+        high: f64,
+    },
+    /// An uncertainty that is negative or not finite.
+    #[error("{field} has an uncertainty of {found} mm: give zero or more")]
+    Sigma {
+        /// The field.
+        field: &'static str,
+        /// What it holds.
+        found: f64,
+    },
+    /// The loaded radius exceeds half the diameter by more than their uncertainties explain.
+    #[error(
+        "tire.loaded_radius_mm is {loaded} mm but half the diameter is only {half} mm: measure \
+         the loaded radius again, or measure the diameter of this tire"
+    )]
+    LoadedRadius {
+        /// Loaded radius.
+        loaded: f64,
+        /// Half the unloaded diameter.
+        half: f64,
+    },
+}
+
+/// The dimensions of a tire on a wheel; measured figures on `tire` take the place of the
+/// designation's, and keep their own origin.
+///
+/// ```
+/// # use fitment::{measure::Known, tire::resolve, truck::{Tire, Wheel}};
+/// let tire = Tire { size: "265/75R16".into(), diameter_mm: None, section_mm: None, loaded_radius_mm: None };
+/// let wheel = Wheel { width_mm: Known::exact(228.6), offset_mm: Known::exact(0.0) };
+/// let dims = resolve(&tire, &wheel)?;
+/// // 406 + 2·199 = 804; 265 + 0.4·(228.6 − 0.7·265) = 282.24
+/// assert_eq!(dims.diameter.value, 804.0);
+/// assert!((dims.section.value - 282.24).abs() < 1e-9);
+/// # Ok::<(), fitment::tire::TireError>(())
+/// ```
+///
+/// # Errors
+/// [`TireError`] when the designation does not read; when the wheel is not 90 to 420 mm wide; when a
+/// measured diameter is not 50 mm over the rim's to 1500 mm, a section not 90 to 500 mm, a loaded
+/// radius less than half the rim or more than half the diameter; when an uncertainty is negative.
+pub fn resolve(tire: &truck::Tire, wheel: &truck::Wheel) -> Result<TireDims, TireError> {
+    let designation: Designation =
+        tire.size.parse().map_err(|source| TireError::Size { text: shown(&tire.size), source })?;
+    let rim = rim_diameter_mm(designation.rim_code);
+    within("wheel.width_mm", &wheel.width_mm, 90.0, 420.0)?;
+
+    let by_size = overall_diameter(&designation);
+    let mut grown_diameter_mm = growth_limit_mm(by_size.value, rim);
+    let diameter = match &tire.diameter_mm {
+        Some(measured) => {
+            within("tire.diameter_mm", measured, rim + 50.0, 1500.0)?;
+            grown_diameter_mm = grown_diameter_mm.max(measured.value);
+            measured.clone()
+        }
+        None => by_size,
+    };
+    let section = match &tire.section_mm {
+        Some(measured) => {
+            within("tire.section_mm", measured, 90.0, 500.0)?;
+            measured.clone()
+        }
+        None => section_on_rim(&designation, &wheel.width_mm),
+    };
+    let loaded_radius = match &tire.loaded_radius_mm {
+        Some(measured) => {
+            within("tire.loaded_radius_mm", measured, rim / 2.0, 750.0)?;
+            let half = diameter.value / 2.0;
+            let slack = 3.0 * measured.sigma.hypot(diameter.sigma / 2.0);
+            if measured.value > half + slack {
+                return Err(TireError::LoadedRadius { loaded: measured.value, half });
+            }
+            measured.clone()
+        }
+        None => loaded_radius(&diameter, rim),
+    };
+    let shoulder_radius = shoulder_radius(&section, &diameter, rim);
+    Ok(TireDims {
+        rolling_circumference: rolling_circumference(&diameter, designation.construction),
+        measuring_rim_code: measuring_rim_code(&designation),
+        rim_diameter_mm: rim,
+        designation,
+        diameter,
+        section,
+        loaded_radius,
+        shoulder_radius,
+        grown_diameter_mm,
+    })
+}
+
+impl TireDims {
+    /// The rounded cylinder clearance is measured to, at its best values.
+    pub fn profile(&self) -> Profile {
+        Profile {
+            radius_mm: self.diameter.value / 2.0,
+            half_width_mm: self.section.value / 2.0,
+            shoulder_radius_mm: self.shoulder_radius.value,
+        }
+    }
+}
+
+/// The rounded edge, never larger than half the section or the section height.
+fn shoulder_radius(section: &Known, diameter: &Known, rim_mm: f64) -> Known {
+    let [share, sigma] = SHOULDER;
+    let share = Known::assumed(share, sigma);
+    let most = (section.value / 2.0).min((diameter.value - rim_mm) / 2.0);
+    let value = (share.value * section.value).min(most);
+    combined(value, &[(section.value, &share), (share.value, section)])
+}
+
+fn within(field: &'static str, known: &Known, low: f64, high: f64) -> Result<(), TireError> {
+    // Written so that NaN fails too.
+    if !(low <= known.value && known.value <= high) {
+        return Err(TireError::Range { field, found: known.value, low, high });
+    }
+    if !(known.sigma >= 0.0 && known.sigma.is_finite()) {
+        return Err(TireError::Sigma { field, found: known.sigma });
+    }
+    Ok(())
+}
+
+/// The start of a text, for a message that stays readable whatever was pasted in.
+fn shown(text: &str) -> String {
+    text.chars().take(48).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::{Instrument, Origin};
+    use crate::truck::{Tire, Wheel};
+    use proptest::prelude::*;
+
+    fn tire(size: &str) -> Tire {
+        Tire { size: size.into(), diameter_mm: None, section_mm: None, loaded_radius_mm: None }
+    }
+
+    fn wheel(width_mm: f64) -> Wheel {
+        Wheel { width_mm: Known::exact(width_mm), offset_mm: Known::exact(0.0) }
+    }
+
+    fn tape(mm: f64) -> Known {
+        Known::measured(mm, Instrument::Tape)
+    }
+
+    #[test]
+    fn a_measured_figure_takes_the_place_of_the_designations() {
+        let measured = Tire {
+            diameter_mm: Some(tape(795.0)),
+            section_mm: Some(tape(271.0)),
+            loaded_radius_mm: Some(tape(376.0)),
+            ..tire("265/75R16")
+        };
+        let dims = resolve(&measured, &wheel(203.2)).unwrap();
+        assert_eq!(dims.diameter, tape(795.0));
+        assert_eq!(dims.section, tape(271.0));
+        assert_eq!(dims.loaded_radius, tape(376.0));
+        assert!((dims.rolling_circumference.value - 2424.75).abs() < 1e-9);
+        // The room to leave is still what the size may grow to: 406 + 1.04·398 = 819.92.
+        assert!((dims.grown_diameter_mm - 819.92).abs() < 1e-9);
+        assert!(dims.shoulder_radius.is_assumed());
+        let tall = Tire { diameter_mm: Some(tape(830.0)), ..tire("265/75R16") };
+        let grown = resolve(&tall, &wheel(203.2)).unwrap().grown_diameter_mm;
+        assert!((grown - 830.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn without_measurements_the_designation_stands_with_its_origin() {
+        let dims = resolve(&tire("33x12.50R15LT"), &wheel(254.0)).unwrap();
+        assert_eq!(dims.diameter.origin, Origin::Published);
+        assert!((dims.diameter.value - 826.2).abs() < 1e-9);
+        assert!((dims.section.value - 317.5).abs() < 1e-9);
+        assert!(dims.loaded_radius.is_assumed());
+        let solid = dims.profile();
+        assert!((solid.radius_mm - 413.1).abs() < 1e-9);
+        assert!((solid.half_width_mm - 158.75).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_cannot_be_is_named() {
+        let check = |tire: &Tire, width: f64, says: &str| {
+            let error = resolve(tire, &wheel(width)).unwrap_err().to_string();
+            assert!(error.contains(says), "{error}, wanted {says}");
+        };
+        let good = tire("265/75R16");
+        check(&tire("265/75R"), 203.2, "a rim diameter should stand here");
+        check(&good, 8.0, "wheel.width_mm is 8 mm, outside 90 to 420 mm");
+        check(&good, f64::NAN, "wheel.width_mm is NaN");
+        let short = Tire { diameter_mm: Some(tape(31.0)), ..good.clone() };
+        check(&short, 203.2, "tire.diameter_mm is 31 mm, outside 456 to 1500");
+        let wide = Tire { section_mm: Some(tape(f64::INFINITY)), ..good.clone() };
+        check(&wide, 203.2, "tire.section_mm is inf");
+        let high = Tire { loaded_radius_mm: Some(tape(440.0)), ..good.clone() };
+        check(&high, 203.2, "half the diameter is only 402 mm");
+        let vague = Tire { section_mm: Some(Known::assumed(270.0, -1.0)), ..good };
+        check(&vague, 203.2, "tire.section_mm has an uncertainty of -1 mm");
+    }
+
+    proptest! {
+        #[test]
+        fn any_input_gives_finite_dimensions_or_an_error(
+            size in "(265/75R16|33x12\\.50R15|7\\.50-16|255/25R26|[0-9/xR.]{0,12})",
+            width in any::<f64>(), sigma in any::<f64>(), diameter in proptest::option::of(any::<f64>()),
+        ) {
+            let tire = Tire { diameter_mm: diameter.map(tape), ..tire(&size) };
+            let mut wheel = wheel(width);
+            wheel.width_mm.sigma = sigma;
+            if let Ok(dims) = resolve(&tire, &wheel) {
+                for known in [&dims.diameter, &dims.section, &dims.loaded_radius, &dims.shoulder_radius] {
+                    prop_assert!(known.value > 0.0 && known.value.is_finite(), "{known:?}");
+                    prop_assert!(known.sigma >= 0.0, "{known:?}");
+                }
+                let solid = dims.profile();
+                prop_assert!(solid.shoulder_radius_mm <= solid.half_width_mm.min(solid.radius_mm));
+            }
+        }
+    }
+}
