@@ -34,3 +34,4 @@
 pub mod measure;
 pub mod tire;
 pub mod truck;
+pub mod wheel;
