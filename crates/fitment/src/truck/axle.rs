@@ -16,7 +16,7 @@ pub struct Axle {
     /// The Panhard bar.
     pub panhard: Bar,
     /// Steering axes; absent on an axle that does not steer.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub kingpin: Option<Kingpin>,
     /// The pinion and its flange.
     pub pinion: Pinion,
@@ -31,10 +31,10 @@ pub struct Axle {
     /// As it will be.
     pub planned: Setup,
     /// Parts at hand or under consideration, for suggestions.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Shelf::is_empty"))]
     pub shelf: Shelf,
     /// Direct readings under the truck as it sits, kept as they were taken.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Readings::is_empty"))]
     pub readings: Readings,
 }
 
@@ -90,13 +90,24 @@ pub struct Limits {
 #[cfg_attr(feature = "serde", serde(default, deny_unknown_fields))]
 pub struct Readings {
     /// Panhard bar, eye to eye, mm.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub panhard_length_mm: Option<Known>,
     /// Panhard chassis end above its axle end as the truck sits, mm.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub panhard_rise_mm: Option<Known>,
     /// Arm or lower link: axle centreline to chassis eye, or eye to eye, mm.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arm_length_mm: Option<Known>,
     /// Chassis eye of the arm or lower link above its axle end as the truck sits, mm.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arm_rise_mm: Option<Known>,
+}
+
+impl Readings {
+    /// True when nothing was read yet.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 impl Axle {

@@ -81,14 +81,14 @@ pub struct BushRates {
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "serde", serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case", deny_unknown_fields))]
 pub enum Layout {
     /// Two radius arms, leading or trailing, on rubber.
     RadiusArms {
         /// Left arm.
         left: RadiusArm,
         /// Right arm; absent means mirrored.
-        #[cfg_attr(feature = "serde", serde(default))]
+        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         right: Option<RadiusArm>,
         /// The two bushes at the axle, each arm.
         axle_bush: BushRates,
@@ -100,7 +100,7 @@ pub enum Layout {
         /// Left lower link.
         lower_left: Bar,
         /// Right lower link; absent means mirrored.
-        #[cfg_attr(feature = "serde", serde(default))]
+        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         lower_right: Option<Bar>,
         /// The single upper link, wherever it sits.
         upper: Bar,
@@ -113,12 +113,12 @@ pub enum Layout {
         /// Left lower link.
         lower_left: Bar,
         /// Right lower link; absent means mirrored.
-        #[cfg_attr(feature = "serde", serde(default))]
+        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         lower_right: Option<Bar>,
         /// Left upper link.
         upper_left: Bar,
         /// Right upper link; absent means mirrored.
-        #[cfg_attr(feature = "serde", serde(default))]
+        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         upper_right: Option<Bar>,
     },
 }

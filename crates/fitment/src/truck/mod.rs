@@ -87,10 +87,10 @@ pub struct Truck {
     /// Distance between stock front and rear axle centres, mm.
     pub wheelbase_mm: Known,
     /// The front axle, if it is solid and of interest.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub front: Option<Axle>,
     /// The rear axle, if it is solid and of interest.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub rear: Option<Axle>,
 }
 

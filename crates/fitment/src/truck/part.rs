@@ -24,7 +24,7 @@ pub struct Hole {
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "serde", serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case", deny_unknown_fields))]
 pub enum Part {
     /// Moves the Panhard bar's pivot on the axle.
     PanhardAxleBracket {
@@ -77,9 +77,19 @@ pub enum Part {
 #[cfg_attr(feature = "serde", serde(default, deny_unknown_fields))]
 pub struct Shelf {
     /// Corrections to choose from.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Vec::is_empty"))]
     pub parts: Vec<Part>,
     /// Spacer thicknesses to choose from, mm.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Vec::is_empty"))]
     pub spacers_mm: Vec<Known>,
     /// Wheels to choose from.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Vec::is_empty"))]
     pub wheels: Vec<Wheel>,
+}
+
+impl Shelf {
+    /// True when there is nothing on it.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
 }

@@ -12,7 +12,7 @@ pub struct Setup {
     /// Chassis raised above its stock height over the axle, mm; the left side where the right differs.
     pub lift_mm: Known,
     /// Right side's lift, where it differs, mm.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub lift_right_mm: Option<Known>,
     /// The tire.
     pub tire: Tire,
@@ -21,7 +21,7 @@ pub struct Setup {
     /// Spacer or adapter between mounting face and wheel, mm; 0 for none.
     pub spacer_mm: Known,
     /// Corrections fitted, in the order they are bolted on.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Vec::is_empty"))]
     pub parts: Vec<Part>,
 }
 
@@ -34,13 +34,13 @@ pub struct Tire {
     /// The designation on the sidewall, such as `265/75R16`, `33x12.50R15` or `7.50R16`.
     pub size: String,
     /// Measured overall diameter, mm, unloaded; takes the place of the designation's.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub diameter_mm: Option<Known>,
     /// Measured section width on this wheel, mm; takes the place of the designation's.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub section_mm: Option<Known>,
     /// Measured wheel centre to ground with the truck's weight on it, mm.
-    #[cfg_attr(feature = "serde", serde(default))]
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub loaded_radius_mm: Option<Known>,
 }
 

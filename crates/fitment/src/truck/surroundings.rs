@@ -9,10 +9,13 @@ use crate::measure::Known;
 #[cfg_attr(feature = "serde", serde(default, deny_unknown_fields))]
 pub struct Surroundings {
     /// Frame rail beside the wheel.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub rail: Option<Rail>,
     /// Wheel arch opening.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arch: Option<Arch>,
     /// Half the thickness of the arm or lower link, mm: its radius as a round bar.
+    #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arm_radius_mm: Option<Known>,
 }
 
