@@ -1,0 +1,128 @@
+//! Bringing an older document up to date, one version at a time.
+//!
+//! A change of the document's form adds one [`Step`] to [`STEPS`] and raises
+//! [`VERSION`](crate::VERSION); nothing else here changes. Links decode to the document of their
+//! own version first and walk the same steps.
+
+use serde_json::{Map, Value};
+
+/// The fields of a document, without its `format` and `version`.
+pub type Fields = Map<String, Value>;
+
+/// From one version of the document to the next.
+#[derive(Debug, Clone, Copy)]
+pub struct Step {
+    /// The version this step starts from; it ends at the next.
+    pub from: u32,
+    /// The change itself. Must leave alone what it does not understand: the check comes after.
+    pub apply: fn(Fields) -> Fields,
+}
+
+/// Every step there is, oldest first. Version 1 is the first, so there is none yet.
+pub const STEPS: &[Step] = &[];
+
+/// Why a document cannot be brought up to date.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum MigrateError {
+    /// Written by a newer program.
+    #[error(
+        "the build has version {found}, this program knows up to {newest}; reload the page or update the program to open it"
+    )]
+    Future {
+        /// Version in the document.
+        found: u64,
+        /// Newest version known here.
+        newest: u32,
+    },
+    /// A version that never existed.
+    #[error(
+        "the build says version {found}, which never existed; set `version` to {newest} if you wrote the file by hand"
+    )]
+    Never {
+        /// Version in the document.
+        found: u64,
+        /// Newest version known here.
+        newest: u32,
+    },
+}
+
+/// Walks the steps from `version` to `newest`.
+///
+/// # Errors
+/// [`MigrateError::Future`] above `newest`; [`MigrateError::Never`] when no step starts there.
+pub fn migrate(
+    mut fields: Fields,
+    version: u64,
+    newest: u32,
+    steps: &[Step],
+) -> Result<Fields, MigrateError> {
+    if version > u64::from(newest) {
+        return Err(MigrateError::Future { found: version, newest });
+    }
+    let mut at = version;
+    while at < u64::from(newest) {
+        let step = steps
+            .iter()
+            .find(|step| u64::from(step.from) == at)
+            .ok_or(MigrateError::Never { found: version, newest })?;
+        fields = (step.apply)(fields);
+        at += 1;
+    }
+    Ok(fields)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    /// A made-up past: version 1 renamed `title` to `name`, version 2 gave `note` a default.
+    const PAST: &[Step] = &[
+        Step {
+            from: 0,
+            apply: |mut fields| {
+                if let Some(title) = fields.remove("title") {
+                    fields.insert("name".into(), title);
+                }
+                fields
+            },
+        },
+        Step {
+            from: 1,
+            apply: |mut fields| {
+                fields.entry("note").or_insert_with(|| json!("none"));
+                fields
+            },
+        },
+    ];
+
+    fn fields(value: &Value) -> Fields {
+        value.as_object().cloned().unwrap()
+    }
+
+    #[test]
+    fn steps_are_walked_in_order_from_any_version() {
+        let table = [
+            (0, json!({"title": "a"}), json!({"name": "a", "note": "none"})),
+            (1, json!({"name": "a"}), json!({"name": "a", "note": "none"})),
+            (2, json!({"name": "a"}), json!({"name": "a"})),
+        ];
+        for (version, before, after) in table {
+            assert_eq!(migrate(fields(&before), version, 2, PAST), Ok(fields(&after)), "{version}");
+        }
+    }
+
+    #[test]
+    fn a_future_or_unheard_of_version_says_so() {
+        let future = migrate(Fields::new(), 3, 2, PAST);
+        assert_eq!(future, Err(MigrateError::Future { found: 3, newest: 2 }));
+        let never = migrate(Fields::new(), 0, 1, STEPS);
+        assert_eq!(never, Err(MigrateError::Never { found: 0, newest: 1 }));
+    }
+
+    #[test]
+    fn the_table_reaches_the_version_we_write() {
+        let covered: Vec<u32> = STEPS.iter().map(|step| step.from).collect();
+        assert_eq!(covered, (1..crate::VERSION).collect::<Vec<_>>());
+    }
+}
