@@ -31,6 +31,7 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod clearance;
 pub mod measure;
 pub mod tire;
 pub mod truck;

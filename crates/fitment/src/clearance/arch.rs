@@ -1,0 +1,288 @@
+//! Tire against a wheel arch: a round band about a crosswise axis, seen from inside.
+//!
+//! The band is a patch of a cylinder, so it is not convex. But adding R·θ²/2 to the tire's
+//! distance makes it a convex function of the angle θ and the place across, because the patch
+//! bends by exactly R per radian² and distance changes by at most 1 per mm (derived here). So each
+//! angle tried gives a parabola the distance cannot fall below, and the band is split where those
+//! parabolas leave room for less than the best found.
+
+use super::error::{MOST_MM, ShapeError, ordered, within};
+use super::segment::{Least, search};
+use super::solid::PosedTire;
+use crate::truck::Side;
+use nalgebra::Vector3;
+
+/// A wheel arch of one side, in the axle's stock frame; mm and rad.
+///
+/// Invariant: finite, radius positive, angles and places across in order.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ArchBand {
+    /// Centre of the circle: forward of and above the stock axle centre.
+    centre: (f64, f64),
+    radius: f64,
+    /// Angles from straight ahead upward at the front and the rear lip.
+    angles: (f64, f64),
+    /// Right and left end of the band.
+    across: (f64, f64),
+}
+
+impl ArchBand {
+    /// The band on the arc through three lip points: `front` ahead of the stock wheel centre at
+    /// hub height, `top` straight above it, `rear` behind it at hub height; across it runs from
+    /// `inner` to `lip`, both from the truck's centreline. All mm and positive.
+    ///
+    /// # Errors
+    /// [`ShapeError`] when a number is not finite, not between 1 mm and 20 m (`inner` may be 0), or
+    /// `lip` does not lie beyond `inner`.
+    pub fn try_new(
+        [front, top, rear]: [f64; 3],
+        inner: f64,
+        lip: f64,
+        side: Side,
+    ) -> Result<Self, ShapeError> {
+        let front = within("arch lip ahead of the hub", front, 1.0, MOST_MM)?;
+        let top = within("arch lip above the hub", top, 1.0, MOST_MM)?;
+        let rear = within("arch lip behind the hub", rear, 1.0, MOST_MM)?;
+        let inner = within("inner end of the arch", inner, 0.0, MOST_MM)?;
+        let lip = within("arch lip from the centreline", lip, 1.0, MOST_MM)?;
+        ordered(("inner end of the arch", inner), ("arch lip from the centreline", lip))?;
+        // Equal distances to the three points: x half-way between the ends, z from the top.
+        let x = 0.5 * (front - rear);
+        let z = (top * top - front * rear) / (2.0 * top);
+        let radius = x.hypot(top - z);
+        let at_front = (-z).atan2(front - x);
+        let at_rear = (-z).atan2(-rear - x).rem_euclid(std::f64::consts::TAU);
+        let across = match side {
+            Side::Left => (inner, lip),
+            Side::Right => (-lip, -inner),
+        };
+        Ok(Self { centre: (x, z), radius, angles: (at_front, at_rear), across })
+    }
+
+    /// Radius of the arc, mm.
+    pub const fn radius_mm(&self) -> f64 {
+        self.radius
+    }
+
+    fn at(&self, (sin, cos): (f64, f64), across: f64) -> Vector3<f64> {
+        Vector3::new(self.centre.0 + self.radius * cos, across, self.centre.1 + self.radius * sin)
+    }
+
+    /// A number no larger than the distance from the tire to the band, found at once.
+    ///
+    /// The tire lies inside the sphere of its reach, hence inside a cylinder about the arch's
+    /// axis, and the band outside one.
+    pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
+        let off = (tire.centre.x - self.centre.0).hypot(tire.centre.z - self.centre.1);
+        let round = (self.radius - off).abs();
+        let beside = (self.across.0 - tire.centre.y).max(tire.centre.y - self.across.1).max(0.0);
+        round.hypot(beside) - tire.reach
+    }
+
+    fn sample(&self, tire: &PosedTire, angle: f64, fine: f64) -> Sample {
+        let turn = angle.sin_cos();
+        let (a, b) = (self.at(turn, self.across.0), self.at(turn, self.across.1));
+        let found = search(tire, &a, &b, fine);
+        let tangent = Vector3::new(-turn.0, 0.0, turn.1) * self.radius;
+        let slope = |t: f64| tire.distance_and_slope(&(a + (b - a) * t)).1.dot(&tangent);
+        let mixed = if found.share >= 1.0 {
+            slope(found.touch.0)
+        } else {
+            found.share * slope(found.touch.0) + (1.0 - found.share) * slope(found.touch.1)
+        };
+        Sample { angle, distance: found.least, lower: found.lower, slope: mixed, t: found.t }
+    }
+}
+
+/// What one angle tells: the distance there and the parabola below which no other can be.
+#[derive(Debug, Clone, Copy)]
+struct Sample {
+    angle: f64,
+    distance: f64,
+    lower: f64,
+    slope: f64,
+    t: f64,
+}
+
+/// Parts the band starts out in.
+const PARTS: usize = 6;
+/// Samples after which the search settles for the bound it has.
+const SAMPLES: usize = 2000;
+
+/// Least signed distance from the tire to the arch, within `tolerance` mm (not below a thousandth),
+/// or proof that it is above `enough`, mm: then the value returned may be any on the band, and
+/// only `lower` counts.
+pub fn tire_arch(tire: &PosedTire, arch: &ArchBand, tolerance: f64, enough: f64) -> Least {
+    let tolerance = tolerance.max(1e-3);
+    let fine = tolerance / 10.0;
+    let (first, last) = arch.angles;
+    let mut left = arch.sample(tire, first, fine);
+    let mut best = left;
+    let mut lower = f64::INFINITY;
+    let mut count = 1;
+    let mut waiting = Vec::with_capacity(4 * PARTS);
+    for part in 1..=PARTS {
+        let angle = first + (last - first) * part as f64 / PARTS as f64;
+        let right = arch.sample(tire, angle, fine);
+        count += 1;
+        if right.distance < best.distance {
+            best = right;
+        }
+        waiting.push((left, right));
+        left = right;
+    }
+    while let Some((a, b)) = waiting.pop() {
+        let (bound, angle) = bound_between(&a, &b, arch.radius);
+        if bound >= best.distance - tolerance || bound > enough || count >= SAMPLES {
+            lower = lower.min(bound);
+            continue;
+        }
+        let middle = arch.sample(tire, angle, fine);
+        count += 1;
+        if middle.distance < best.distance {
+            best = middle;
+        }
+        // The half that may hold less goes last, to be opened first.
+        if a.distance < b.distance {
+            waiting.extend([(middle, b), (a, middle)]);
+        } else {
+            waiting.extend([(a, middle), (middle, b)]);
+        }
+    }
+    let across = arch.across.0 + (arch.across.1 - arch.across.0) * best.t;
+    Least {
+        distance: best.distance,
+        lower: lower.min(best.distance),
+        point: arch.at(best.angle.sin_cos(), across),
+    }
+}
+
+/// A bound from below between two samples, and the angle to try next.
+fn bound_between(a: &Sample, b: &Sample, radius: f64) -> (f64, f64) {
+    let span = b.angle - a.angle;
+    let below = |s: &Sample, angle: f64| {
+        let d = angle - s.angle;
+        s.lower + d * (s.slope - 0.5 * radius * d)
+    };
+    // Both parabolas bend alike, so they cross once.
+    let rate = a.slope - b.slope - radius * span;
+    let crossing = a.angle + (b.lower - a.lower - span * (b.slope + 0.5 * radius * span)) / rate;
+    let inside = a.angle < crossing && crossing < b.angle;
+    if !inside {
+        let by_a = a.lower.min(below(a, b.angle));
+        let by_b = b.lower.min(below(b, a.angle));
+        return (by_a.max(by_b), 0.5 * (a.angle + b.angle));
+    }
+    let next = crossing.clamp(a.angle + 0.1 * span, b.angle - 0.1 * span);
+    (below(a, crossing).min(a.lower).min(b.lower), next)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::solid::TireSolid;
+    use super::*;
+    use proptest::prelude::*;
+
+    fn arch(side: Side) -> ArchBand {
+        ArchBand::try_new([545.0, 560.0, 560.0], 600.0, 840.0, side).expect("an arch")
+    }
+
+    fn tire(centre: [f64; 3], steer: f64) -> PosedTire {
+        TireSolid::try_new(400.0, 140.0, 35.0)
+            .expect("a tire")
+            .at(centre.into(), Vector3::new(-steer.sin(), steer.cos(), 0.0))
+    }
+
+    #[test]
+    fn the_arc_passes_through_the_three_lip_points() {
+        let arch = arch(Side::Left);
+        for (x, z) in [(545.0, 0.0), (0.0, 560.0), (-560.0, 0.0_f64)] {
+            let got = (x - arch.centre.0).hypot(z - arch.centre.1);
+            assert!((got - arch.radius_mm()).abs() < 1e-9, "({x}, {z}): {got} of {arch:?}");
+        }
+        let ends = [(arch.angles.0, 545.0), (arch.angles.1, -560.0)];
+        for (angle, x) in ends {
+            let p = arch.at(angle.sin_cos(), 700.0);
+            assert!((p - Vector3::new(x, 700.0, 0.0)).norm() < 1e-9, "{p}");
+        }
+    }
+
+    #[test]
+    fn concentric_and_offset_tires_worked_by_hand() {
+        let round = ArchBand::try_new([560.0; 3], 600.0, 840.0, Side::Left).expect("an arch");
+        let check = |centre: [f64; 3], want: f64| {
+            let got = tire_arch(&tire(centre, 0.0), &round, 0.01, f64::INFINITY);
+            assert!((got.distance - want).abs() < 0.01 + 1e-9, "{centre:?}: {got:?}, want {want}");
+            assert!(got.distance - got.lower <= 0.01 + 1e-9, "{centre:?}: {got:?}");
+        };
+        check([0.0, 720.0, 0.0], 160.0); // concentric: 560 − 400 all round
+        check([0.0, 720.0, 80.0], 80.0); // up by 80 takes 80 from the top
+        check([0.0, 720.0, 200.0], -40.0); // up by 200 overlaps by 40
+        check([-60.0, 720.0, 0.0], 100.0); // back by 60 takes 60 from the rear
+        // Hanging 400 below, outside the arc's ends: nearest are the ends, by Pythagoras.
+        check([0.0, 720.0, -400.0], 560.0_f64.hypot(400.0) - 400.0);
+    }
+
+    #[test]
+    fn what_describes_no_arch_is_refused() {
+        let bad = |lip: [f64; 3], inner: f64, outer: f64| {
+            let got = ArchBand::try_new(lip, inner, outer, Side::Left);
+            assert!(got.is_err(), "{lip:?} {inner} {outer}: {got:?}");
+        };
+        bad([f64::NAN, 560.0, 560.0], 600.0, 840.0);
+        bad([545.0, 0.0, 560.0], 600.0, 840.0);
+        bad([545.0, 560.0, -560.0], 600.0, 840.0);
+        bad([545.0, 560.0, 560.0], 840.0, 840.0);
+        bad([545.0, 560.0, 560.0], 600.0, f64::INFINITY);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(96))]
+
+        #[test]
+        fn no_sample_is_nearer_than_the_bound(
+            lips in prop::array::uniform3(380.0..800.0_f64),
+            inner in 450.0..700.0_f64,
+            deep in 5.0..300.0_f64,
+            centre in (-120.0..120.0_f64, 550.0..900.0_f64, -200.0..200.0_f64),
+            steer in -0.7..0.7_f64,
+        ) {
+            let arch = ArchBand::try_new(lips, inner, inner + deep, Side::Left).expect("an arch");
+            let tire = tire([centre.0, centre.1, centre.2], steer);
+            let got = tire_arch(&tire, &arch, 0.01, f64::INFINITY);
+            prop_assert!(got.distance - got.lower <= 0.01 + 1e-9, "{got:?}");
+            prop_assert!((tire.distance(&got.point) - got.distance).abs() < 1e-6);
+            prop_assert!(got.lower >= arch.quick_bound(&tire) - 0.02);
+            for i in 0..=300 {
+                let angle = arch.angles.0 + (arch.angles.1 - arch.angles.0) * f64::from(i) / 300.0;
+                for j in 0..=20 {
+                    let p = arch.at(angle.sin_cos(), inner + deep * f64::from(j) / 20.0);
+                    prop_assert!(tire.distance(&p) >= got.lower - 1e-7, "{angle} {j} {got:?}");
+                }
+            }
+        }
+
+        #[test]
+        fn proof_that_it_is_enough_is_proof(
+            centre in (-120.0..120.0_f64, 600.0..850.0_f64, -200.0..150.0_f64),
+            steer in -0.7..0.7_f64,
+            enough in -50.0..150.0_f64,
+        ) {
+            let tire = tire([centre.0, centre.1, centre.2], steer);
+            let full = tire_arch(&tire, &arch(Side::Left), 0.01, f64::INFINITY);
+            let quick = tire_arch(&tire, &arch(Side::Left), 0.01, enough);
+            prop_assert!(quick.lower <= full.distance + 1e-9);
+            prop_assert!(quick.lower > enough || (quick.distance - full.distance).abs() <= 0.011);
+        }
+
+        #[test]
+        fn left_and_right_mirror(
+            centre in (-120.0..120.0_f64, 600.0..850.0_f64, -200.0..150.0_f64),
+            steer in -0.7..0.7_f64,
+        ) {
+            let left = tire_arch(&tire([centre.0, centre.1, centre.2], steer), &arch(Side::Left), 0.01, f64::INFINITY);
+            let right = tire_arch(&tire([centre.0, -centre.1, centre.2], -steer), &arch(Side::Right), 0.01, f64::INFINITY);
+            prop_assert!((left.distance - right.distance).abs() <= 0.011);
+        }
+    }
+}

@@ -1,0 +1,248 @@
+//! Tire against a box whose edges run along the chassis axes.
+//!
+//! The distance wanted is the least of the tire's signed distance over the box: a convex function
+//! over a convex set. So a place where no step into the box brings it nearer is the answer, and
+//! the search ends at the first such place.
+
+use super::convex::{Along, minimise};
+use super::error::{MOST_MM, ShapeError, ordered, within};
+use super::segment::{Least, search, tire_segment};
+use super::solid::PosedTire;
+use nalgebra::Vector3;
+
+/// A box along the chassis axes, mm.
+///
+/// Invariant: finite, and `low` is below `high` on each axis.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Block {
+    low: Vector3<f64>,
+    high: Vector3<f64>,
+    centre: Vector3<f64>,
+}
+
+/// Names of the ends of a box along each axis, for errors.
+const ENDS: [(&str, &str); 3] =
+    [("rear end", "front end"), ("right side", "left side"), ("bottom edge", "top edge")];
+
+impl Block {
+    /// A box from its rear right bottom corner and its front left top one, mm.
+    ///
+    /// # Errors
+    /// [`ShapeError`] when a coordinate is not finite or beyond 20 m, or the corners are not in
+    /// order on some axis.
+    pub fn try_new(low: Vector3<f64>, high: Vector3<f64>) -> Result<Self, ShapeError> {
+        for (axis, (low_name, high_name)) in ENDS.into_iter().enumerate() {
+            let a = within(low_name, low[axis], -MOST_MM, MOST_MM)?;
+            let b = within(high_name, high[axis], -MOST_MM, MOST_MM)?;
+            ordered((low_name, a), (high_name, b))?;
+        }
+        Ok(Self { low, high, centre: (low + high) / 2.0 })
+    }
+
+    /// A number no larger than the distance from the tire to the box, found at once.
+    pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
+        let nearest = tire.centre.sup(&self.low).inf(&self.high);
+        (nearest - tire.centre).norm() - tire.reach
+    }
+
+    const fn side(&self, high: bool) -> &Vector3<f64> {
+        if high { &self.high } else { &self.low }
+    }
+
+    fn contains(&self, p: &Vector3<f64>, but: Option<usize>) -> bool {
+        (0..3).all(|i| Some(i) == but || (self.low[i] <= p[i] && p[i] <= self.high[i]))
+    }
+}
+
+/// Slopes closer to level than this count as level.
+const LEVEL: f64 = 1e-9;
+
+/// Least signed distance from the tire to a box, within `tolerance` mm.
+///
+/// On overlap this is how far the box's deepest point lies inside the tire, as a negative number.
+pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
+    if let Some(found) = over_a_face(tire, block) {
+        return found;
+    }
+    if block.contains(&tire.centre, None) {
+        let distance = tire.distance(&tire.centre);
+        return Least { distance, lower: distance, point: tire.centre };
+    }
+    let mut best: Option<Least> = None;
+    let mut consider = |found: Least| {
+        if best.is_none_or(|b| found.distance < b.distance) {
+            best = Some(found);
+        }
+    };
+    // Edges, those on the tire's side of the box first.
+    let near: [bool; 3] = std::array::from_fn(|i| tire.centre[i] > block.centre[i]);
+    for flip in [[false, false], [false, true], [true, false], [true, true]] {
+        for along in 0..3 {
+            let (j, k) = ((along + 1) % 3, (along + 2) % 3);
+            let mut from = block.low;
+            from[j] = block.side(near[j] ^ flip[0])[j];
+            from[k] = block.side(near[k] ^ flip[1])[k];
+            let mut to = from;
+            to[along] = block.high[along];
+            let found = search(tire, &from, &to, tolerance);
+            let point = from + (to - from) * found.t;
+            let least = Least { distance: found.least, lower: found.lower, point };
+            let slope = mixed_slope(tire, &from, &to, &found);
+            if [j, k].into_iter().all(|i| {
+                let inward = if point[i] > block.centre[i] { -slope[i] } else { slope[i] };
+                inward >= -LEVEL
+            }) {
+                return least;
+            }
+            consider(least);
+        }
+    }
+    // What is left is overlap through the middle of a face.
+    for (normal, near_side) in near.into_iter().enumerate() {
+        for high in [near_side, !near_side] {
+            consider(on_face(tire, block, normal, high, tolerance));
+        }
+    }
+    best.unwrap_or(Least { distance: f64::NAN, lower: f64::NAN, point: block.centre })
+}
+
+/// The answer when the tire stands clear over the middle of a face: the gap to its plane.
+fn over_a_face(tire: &PosedTire, block: &Block) -> Option<Least> {
+    for normal in 0..3 {
+        for high in [false, true] {
+            let outward = if high { 1.0 } else { -1.0 };
+            let face = block.side(high)[normal];
+            if (tire.centre[normal] - face) * outward <= 0.0 {
+                continue;
+            }
+            let mut direction = Vector3::zeros();
+            direction[normal] = -outward;
+            let nearest = tire.support(&direction);
+            let gap = (nearest[normal] - face) * outward;
+            if gap >= 0.0 && block.contains(&nearest, Some(normal)) {
+                let mut point = nearest;
+                point[normal] = face;
+                return Some(Least { distance: gap, lower: gap, point });
+            }
+        }
+    }
+    None
+}
+
+/// The mix of slopes at the two places that prove a search along a segment: level along it.
+fn mixed_slope(
+    tire: &PosedTire,
+    from: &Vector3<f64>,
+    to: &Vector3<f64>,
+    found: &Along,
+) -> Vector3<f64> {
+    let slope = |t: f64| tire.distance_and_slope(&(from + (to - from) * t)).1;
+    slope(found.touch.0) * found.share + slope(found.touch.1) * (1.0 - found.share)
+}
+
+/// Least over one face: a search across it, each step of which is a search along it.
+fn on_face(tire: &PosedTire, block: &Block, normal: usize, high: bool, tolerance: f64) -> Least {
+    let (j, k) = ((normal + 1) % 3, (normal + 2) % 3);
+    let mut from = block.low;
+    from[normal] = block.side(high)[normal];
+    let mut to = from;
+    to[j] = block.high[j];
+    let step = block.high[k] - block.low[k];
+    let row = |t: f64| {
+        let mut across = Vector3::zeros();
+        across[k] = t * step;
+        (from + across, to + across)
+    };
+    let fine = tolerance / 10.0;
+    let found = minimise(
+        |t| {
+            let (a, b) = row(t);
+            let inner = search(tire, &a, &b, fine);
+            (inner.least, mixed_slope(tire, &a, &b, &inner)[k] * step)
+        },
+        tolerance,
+    );
+    let (a, b) = row(found.t);
+    let inner = tire_segment(tire, &a, &b, fine);
+    Least { lower: found.lower.min(inner.lower), ..inner }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::solid::TireSolid;
+    use super::*;
+    use proptest::prelude::*;
+
+    fn tire() -> PosedTire {
+        TireSolid::try_new(400.0, 140.0, 40.0).expect("a tire").at(Vector3::zeros(), Vector3::y())
+    }
+
+    fn block(low: [f64; 3], high: [f64; 3]) -> Block {
+        Block::try_new(low.into(), high.into()).expect("a box")
+    }
+
+    #[test]
+    fn boxes_worked_by_hand() {
+        let check = |low: [f64; 3], high: [f64; 3], want: f64| {
+            let got = tire_block(&tire(), &block(low, high), 1e-7);
+            assert!((got.distance - want).abs() < 1e-6, "{low:?}: {got:?}, want {want}");
+            assert!((got.lower - want).abs() < 1e-6, "{low:?}: {got:?}, want {want}");
+        };
+        // A rail beside the sidewall, past the hub: 200 − 140.
+        check([-600.0, -600.0, 130.0], [550.0, -200.0, 270.0], 60.0);
+        // The same rail 10 mm into the sidewall.
+        check([-600.0, -600.0, 130.0], [550.0, -130.0, 270.0], -10.0);
+        // Above the tread: 450 − 400.
+        check([-600.0, -600.0, 450.0], [550.0, 600.0, 500.0], 50.0);
+        // 5 mm into the tread from above, edges all clear of it.
+        check([-600.0, -600.0, 395.0], [550.0, 600.0, 500.0], -5.0);
+        // Off the shoulder: core corner (y −100, z 360) to (−130, 400) is 50; less 40.
+        check([-600.0, -600.0, 400.0], [550.0, -130.0, 500.0], 10.0);
+        // A corner ahead and above, level with the middle: √(480² + 360²) − 400.
+        check([480.0, -50.0, 360.0], [900.0, 50.0, 900.0], 200.0);
+        // Swallowed whole.
+        check([-900.0, -900.0, -900.0], [900.0, 900.0, 900.0], -140.0);
+    }
+
+    #[test]
+    fn what_describes_no_box_is_refused() {
+        for (low, high) in [
+            ([f64::NAN, 0.0, 0.0], [1.0, 1.0, 1.0]),
+            ([0.0; 3], [1.0, f64::INFINITY, 1.0]),
+            ([0.0; 3], [1.0, 1.0, 0.0]),
+            ([0.0, 5.0, 0.0], [1.0, 1.0, 1.0]),
+        ] {
+            assert!(Block::try_new(low.into(), high.into()).is_err(), "{low:?} {high:?}");
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(192))]
+
+        #[test]
+        fn no_sample_is_nearer_than_the_bound(
+            low in prop::array::uniform3(-700.0..500.0_f64),
+            size in prop::array::uniform3(1.0..900.0_f64),
+            turn in (-0.6..0.6_f64, -0.2..0.2_f64),
+        ) {
+            let low = Vector3::from(low);
+            let size = Vector3::from(size);
+            let block = Block::try_new(low, low + size).expect("a box");
+            let axis = Vector3::new(-turn.0.sin(), turn.0.cos(), turn.1).normalize();
+            let tire = tire().solid.at(Vector3::zeros(), axis);
+            let got = tire_block(&tire, &block, 1e-4);
+            prop_assert!(got.distance - got.lower <= 1.3e-4, "{got:?}");
+            prop_assert!((tire.distance(&got.point) - got.distance).abs() < 1e-3);
+            prop_assert!(block.contains(&got.point, None));
+            for i in 0..=12 {
+                for j in 0..=12 {
+                    for k in 0..=12 {
+                        let part = Vector3::new(f64::from(i), f64::from(j), f64::from(k)) / 12.0;
+                        let p = low + size.component_mul(&part);
+                        prop_assert!(tire.distance(&p) >= got.lower - 1e-6, "{p} {got:?}");
+                    }
+                }
+            }
+        }
+    }
+}

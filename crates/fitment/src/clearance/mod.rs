@@ -1,0 +1,21 @@
+//! Whether the tire clears the truck: the turning, moving tire against rail, arch and arms.
+//!
+//! Each shape has one file and a distance that is certain to a stated tolerance: [`tire_segment`], [`tire_capsule`], [`tire_block`],
+//! [`tire_arch`]. Everything is in the axle's stock frame, mm and rad.
+//!
+//! The clearance to an obstacle is the least signed distance from the tire's surface to any point
+//! of the obstacle. When they overlap it is negative: how deep the obstacle's deepest point lies
+//! in the tire. Its sign is certain; as a depth it is one measure among several possible.
+
+mod arch;
+mod block;
+mod convex;
+mod error;
+mod segment;
+mod solid;
+
+pub use arch::{ArchBand, tire_arch};
+pub use block::{Block, tire_block};
+pub use error::ShapeError;
+pub use segment::{Capsule, Least, tire_capsule, tire_segment};
+pub use solid::{PosedTire, TireSolid};

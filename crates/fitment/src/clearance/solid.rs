@@ -1,0 +1,219 @@
+//! The tire as a rounded cylinder: a plain core cylinder grown all round by the shoulder radius.
+
+use super::error::{ShapeError, within};
+use nalgebra::Vector3;
+
+/// Size of a tire as a solid of revolution; all lengths mm.
+///
+/// Invariant: all finite, radius and half width positive, shoulder not larger than either.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TireSolid {
+    radius: f64,
+    half_width: f64,
+    shoulder: f64,
+}
+
+impl TireSolid {
+    /// A tire from its outer radius, half its section width and the radius its shoulder is rounded
+    /// to, all mm. A shoulder larger than the radius or the half width is cut down to the smaller.
+    ///
+    /// # Errors
+    /// A [`ShapeError`] when a number is not finite, the radius or half width is not between 1 mm
+    /// and 2 m, or the shoulder is negative.
+    pub fn try_new(radius: f64, half_width: f64, shoulder: f64) -> Result<Self, ShapeError> {
+        let radius = within("tire radius", radius, 1.0, 2000.0)?;
+        let half_width = within("half the tire's section width", half_width, 1.0, 2000.0)?;
+        let shoulder = within("tire shoulder radius", shoulder, 0.0, 2000.0)?;
+        Ok(Self { radius, half_width, shoulder: shoulder.min(radius).min(half_width) })
+    }
+
+    /// Outer radius, mm.
+    pub const fn radius_mm(&self) -> f64 {
+        self.radius
+    }
+
+    /// Half the section width, mm.
+    pub const fn half_width_mm(&self) -> f64 {
+        self.half_width
+    }
+
+    /// Radius of the rounded shoulder, mm.
+    pub const fn shoulder_mm(&self) -> f64 {
+        self.shoulder
+    }
+
+    /// Radius of the smallest sphere about the centre that holds the tire, mm.
+    pub fn reach_mm(&self) -> f64 {
+        (self.radius - self.shoulder).hypot(self.half_width - self.shoulder) + self.shoulder
+    }
+
+    /// The tire with its centre and spin axis in place. `axis` must be of unit length; which way
+    /// it points does not matter.
+    pub fn at(&self, centre: Vector3<f64>, axis: Vector3<f64>) -> PosedTire {
+        PosedTire {
+            solid: *self,
+            core_radius: self.radius - self.shoulder,
+            core_half_width: self.half_width - self.shoulder,
+            reach: self.reach_mm(),
+            centre,
+            axis,
+        }
+    }
+}
+
+/// A tire in place. Its signed distance is a convex function of the point, which everything
+/// else here leans on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PosedTire {
+    pub(super) solid: TireSolid,
+    pub(super) core_radius: f64,
+    pub(super) core_half_width: f64,
+    pub(super) reach: f64,
+    /// Centre of the tire, mm.
+    pub centre: Vector3<f64>,
+    /// Unit spin axis.
+    pub axis: Vector3<f64>,
+}
+
+/// Signed distance in the tire's half plane and its slopes: (distance to the grown core, per mm
+/// along |axis|, per mm outward from the axis). `along` and `out` are a point's place beyond the
+/// core's end face and beyond its curved face, negative within.
+pub(super) fn profile(along: f64, out: f64) -> (f64, f64, f64) {
+    if along > 0.0 && out > 0.0 {
+        let d = along.hypot(out);
+        (d, along / d, out / d)
+    } else if along > out {
+        (along, 1.0, 0.0)
+    } else {
+        (out, 0.0, 1.0)
+    }
+}
+
+/// The sign of `x`, and 0 for 0: a valid slope of |x|.
+pub(super) fn slope_of_abs(x: f64) -> f64 {
+    if x > 0.0 {
+        1.0
+    } else if x < 0.0 {
+        -1.0
+    } else {
+        0.0
+    }
+}
+
+impl PosedTire {
+    /// Distance from a point to the tire's surface, mm; negative inside. Exact.
+    pub fn distance(&self, point: &Vector3<f64>) -> f64 {
+        self.distance_and_slope(point).0
+    }
+
+    /// Distance and its gradient (of unit length outside the core: the outward normal).
+    pub fn distance_and_slope(&self, point: &Vector3<f64>) -> (f64, Vector3<f64>) {
+        let from = point - self.centre;
+        let u = from.dot(&self.axis);
+        let radial = from - self.axis * u;
+        let rho = radial.norm();
+        let (d, per_along, per_out) =
+            profile(u.abs() - self.core_half_width, rho - self.core_radius);
+        let outward = if rho > 0.0 { radial / rho } else { Vector3::zeros() };
+        let slope = self.axis * (slope_of_abs(u) * per_along) + outward * per_out;
+        (d - self.solid.shoulder, slope)
+    }
+
+    /// The tire's farthest point in a unit direction.
+    pub fn support(&self, direction: &Vector3<f64>) -> Vector3<f64> {
+        let along = direction.dot(&self.axis);
+        let across = direction - self.axis * along;
+        let norm = across.norm();
+        let mut point = self.centre
+            + direction * self.solid.shoulder
+            + self.axis * (slope_of_abs(along) * self.core_half_width);
+        if norm > 1e-12 {
+            point += across * (self.core_radius / norm);
+        }
+        point
+    }
+
+    /// A number no larger than the distance from the tire to anything inside the sphere given.
+    pub fn distance_to_sphere(&self, centre: &Vector3<f64>, radius: f64) -> f64 {
+        (centre - self.centre).norm() - radius - self.reach
+    }
+
+    /// A number no smaller than how far any point of the tire moves from this pose to another.
+    pub fn displacement(&self, other: &Self) -> f64 {
+        let turn = (self.axis - other.axis).norm().min((self.axis + other.axis).norm());
+        (self.centre - other.centre).norm() + turn * self.reach
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn tire() -> PosedTire {
+        TireSolid::try_new(400.0, 140.0, 40.0)
+            .expect("a tire")
+            .at(Vector3::new(10.0, 20.0, 30.0), Vector3::y())
+    }
+
+    #[test]
+    fn distance_from_points_worked_by_hand() {
+        let check = |x: f64, y: f64, z: f64, want: f64| {
+            let got = tire().distance(&Vector3::new(10.0 + x, 20.0 + y, 30.0 + z));
+            assert!((got - want).abs() < 1e-12, "({x}, {y}, {z}): {got}, want {want}");
+        };
+        check(500.0, 0.0, 0.0, 100.0); // ahead of the tread: 500 − 400
+        check(0.0, 200.0, 0.0, 60.0); // beside the sidewall: 200 − 140
+        check(0.0, -200.0, 0.0, 60.0);
+        check(390.0, 140.0, 0.0, 50.0 - 40.0); // off the shoulder: 3-4-5 from (360, 100)
+        check(0.0, 0.0, 0.0, -140.0); // the middle is half a width from a sidewall
+        check(0.0, 0.0, -395.0, -5.0);
+    }
+
+    #[test]
+    fn sizes_that_are_no_tire_are_refused() {
+        for (r, w, s) in [
+            (f64::NAN, 100.0, 10.0),
+            (400.0, f64::INFINITY, 10.0),
+            (0.0, 100.0, 10.0),
+            (400.0, 0.0, 10.0),
+            (400.0, 100.0, -1.0),
+        ] {
+            assert!(TireSolid::try_new(r, w, s).is_err(), "{r} {w} {s}");
+        }
+        let blunt = TireSolid::try_new(400.0, 100.0, 150.0).expect("shoulder is cut down");
+        assert!((blunt.shoulder_mm() - 100.0).abs() < 1e-12);
+    }
+
+    proptest! {
+        #[test]
+        fn slope_is_the_rate_of_distance(x in -800.0..800.0, y in -400.0..400.0, z in -800.0..800.0) {
+            let p = Vector3::new(x, y, z);
+            let (d, slope) = tire().distance_and_slope(&p);
+            // Convexity: the tangent never lies above the distance anywhere else.
+            for q in [Vector3::new(300.0, 0.0, 0.0), Vector3::zeros(), Vector3::new(x, -y, z + 50.0)] {
+                prop_assert!(tire().distance(&q) >= d + slope.dot(&(q - p)) - 1e-9);
+            }
+        }
+
+        #[test]
+        fn support_lies_on_the_surface_and_is_farthest(x in -1.0..1.0, y in -1.0..1.0, z in 0.1..1.0) {
+            let d = Vector3::<f64>::new(x, y, z).normalize();
+            let s = tire().support(&d);
+            prop_assert!(tire().distance(&s).abs() < 1e-9);
+            let (_, normal) = tire().distance_and_slope(&(s + d * 5.0));
+            prop_assert!((normal - d).norm() < 1e-9);
+        }
+
+        #[test]
+        fn displacement_bounds_the_change_of_distance(turn in -0.5..0.5, dx in -50.0..50.0, px in -900.0..900.0, py in -300.0..300.0) {
+            let a = tire();
+            let b = a.solid.at(
+                a.centre + Vector3::new(dx, 0.0, 0.0),
+                Vector3::new(-f64::sin(turn), f64::cos(turn), 0.0),
+            );
+            let p = Vector3::new(px, py, 40.0);
+            prop_assert!((a.distance(&p) - b.distance(&p)).abs() <= a.displacement(&b) + 1e-9);
+        }
+    }
+}
