@@ -32,6 +32,7 @@
 #![deny(missing_docs)]
 
 pub mod clearance;
+pub mod axle;
 pub mod measure;
 pub mod tire;
 pub mod truck;

@@ -54,3 +54,18 @@ pub struct Arch {
     /// Inner end of the band from the truck's centreline, mm, positive.
     pub inner_mm: Known,
 }
+
+impl Arch {
+    /// Centre (forward, up of the stock wheel centre) and radius of the lip's circle, mm; `None`
+    /// when the three points lie in a line.
+    ///
+    /// The circle through (−rear, 0), (0, top) and (front, 0): its centre lies midway between the
+    /// two points at hub height, and by intersecting chords front · rear = top · (top − 2·up).
+    pub fn circle(&self) -> Option<([f64; 2], f64)> {
+        let (front, rear, top) = (self.front_mm.value, self.rear_mm.value, self.top_mm.value);
+        let x = (front - rear) * 0.5;
+        let z = (top * top - front * rear) / (2.0 * top);
+        let radius = (front - x).hypot(z);
+        (radius.is_finite() && radius > 0.0).then_some(([x, z], radius))
+    }
+}

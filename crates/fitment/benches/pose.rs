@@ -1,0 +1,45 @@
+//! Pose solve budgets: from a near start, links and bushes.
+
+use divan::{Bencher, black_box};
+use fitment::{
+    axle::{AxleModel, answer, attitude, solve, solve_near},
+    truck::{Axle, End, LayoutKind, State, Truck},
+};
+
+fn main() {
+    divan::main();
+}
+
+fn model(kind: LayoutKind) -> AxleModel<f64> {
+    AxleModel::of(&Axle::typical(kind, End::Front), End::Front, State::Stock)
+        .expect("the typical axle reads")
+}
+
+const KINDS: [LayoutKind; 3] = LayoutKind::ALL;
+
+#[divan::bench(args = KINDS)]
+fn near_start(bencher: Bencher, kind: LayoutKind) {
+    let model = model(kind);
+    let near = solve(&model, [-73.0, -71.0]).expect("within reach");
+    bencher.bench(|| solve_near(black_box(&model), black_box([-75.0, -72.0]), &near));
+}
+
+#[divan::bench(args = KINDS)]
+fn cold_start(bencher: Bencher, kind: LayoutKind) {
+    let model = model(kind);
+    bencher.bench(|| solve(black_box(&model), black_box([-75.0, -72.0])));
+}
+
+#[divan::bench(args = KINDS)]
+fn outputs(bencher: Bencher, kind: LayoutKind) {
+    let model = model(kind);
+    let pose = solve(&model, [-75.0, -72.0]).expect("within reach");
+    bencher.bench(|| attitude(black_box(&model), black_box(&pose), 0.1));
+}
+
+#[divan::bench]
+fn answer_with_uncertainty(bencher: Bencher) {
+    let truck = Truck::example();
+    let front = truck.front.expect("the example has a front axle");
+    bencher.bench(|| answer(black_box(&front), End::Front, State::Planned));
+}

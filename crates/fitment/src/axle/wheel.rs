@@ -1,0 +1,145 @@
+//! Where each wheel stands and points, and where its steering axis meets the ground.
+
+use super::{
+    model::AxleModel,
+    pose::Pose,
+    real::{Real, norm},
+};
+use crate::truck::Side;
+use nalgebra::Vector3;
+
+/// A wheel in the chassis frame (axle's stock origin), mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WheelPose<T> {
+    /// Centre of the rim, on its centreline plane.
+    pub centre: Vector3<T>,
+    /// Unit spin axis, outboard.
+    pub outboard: Vector3<T>,
+    /// Unit vector in the wheel's plane, level: where the wheel heads.
+    pub heading: Vector3<T>,
+    /// Lowest point of the loaded tire: the middle of the ground contact.
+    pub contact: Vector3<T>,
+}
+
+/// How a steering axis stands over its ground contact, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GroundOffsets<T> {
+    /// Mechanical trail: contact behind the axis, along the wheel's heading.
+    pub trail: T,
+    /// Scrub radius: axis inboard of the contact, across the wheel's heading.
+    pub scrub: T,
+}
+
+const fn index(side: Side) -> usize {
+    match side {
+        Side::Left => 0,
+        Side::Right => 1,
+    }
+}
+
+impl<T: Real> AxleModel<T> {
+    /// A wheel at a pose, turned about its own steering axis by `steer` (rad, left positive).
+    ///
+    /// On an axle that does not steer, `steer` is ignored.
+    pub fn wheel(&self, pose: &Pose<T>, side: Side, steer: f64) -> WheelPose<T> {
+        let o = T::from(0.0);
+        let sign = side.sign();
+        let mut centre = Vector3::new(o, self.wheel_y * sign, o);
+        let mut outboard = Vector3::new(o, T::from(sign), o);
+        if let Some(axes) = &self.steering {
+            let axis = &axes[index(side)];
+            let unit = axis.direction / norm(&axis.direction);
+            centre = axis.point + turned(&(centre - axis.point), &unit, steer);
+            outboard = turned(&outboard, &unit, steer);
+        }
+        let centre = pose.axle.point(&centre);
+        let outboard = pose.axle.direction(&outboard);
+        // Leftward spin axis × up = heading, on both sides.
+        let left = outboard * T::from(sign);
+        let level = Vector3::new(left.y, -left.x, o);
+        let heading = level / norm(&level);
+        // Down within the wheel's plane.
+        let down = Vector3::new(
+            outboard.x * outboard.z,
+            outboard.y * outboard.z,
+            outboard.z * outboard.z - T::from(1.0),
+        );
+        let contact = centre + down * (self.loaded_radius / norm(&down));
+        WheelPose { centre, outboard, heading, contact }
+    }
+
+    /// The upward steering axis of a side at a pose: its point at hub height and its direction.
+    /// `None` on an axle that does not steer.
+    pub fn steering_axis(&self, pose: &Pose<T>, side: Side) -> Option<(Vector3<T>, Vector3<T>)> {
+        self.steering.as_ref().map(|axes| {
+            let axis = &axes[index(side)];
+            (pose.axle.point(&axis.point), pose.axle.direction(&axis.direction))
+        })
+    }
+
+    /// Trail and scrub radius of a side; `None` on an axle that does not steer.
+    pub fn ground_offsets(
+        &self,
+        pose: &Pose<T>,
+        side: Side,
+        steer: f64,
+    ) -> Option<GroundOffsets<T>> {
+        let (point, direction) = self.steering_axis(pose, side)?;
+        let wheel = self.wheel(pose, side, steer);
+        let meets = point + direction * ((wheel.contact.z - point.z) / direction.z);
+        let ahead = meets - wheel.contact;
+        // Across the heading, level, outboard.
+        let across =
+            Vector3::new(-wheel.heading.y, wheel.heading.x, T::from(0.0)) * T::from(side.sign());
+        Some(GroundOffsets { trail: ahead.dot(&wheel.heading), scrub: -ahead.dot(&across) })
+    }
+}
+
+/// `v` turned about the unit axis `k` by `angle` (Rodrigues' formula).
+fn turned<T: Real>(v: &Vector3<T>, k: &Vector3<T>, angle: f64) -> Vector3<T> {
+    let (s, c) = angle.sin_cos();
+    v * T::from(c) + k.cross(v) * T::from(s) + k * (k.dot(v) * (1.0 - c))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        axle::solve,
+        truck::{End, State, Truck},
+    };
+
+    fn front() -> AxleModel<f64> {
+        let truck = Truck::example();
+        AxleModel::of(truck.front.as_ref().unwrap(), End::Front, State::Stock).unwrap()
+    }
+
+    #[test]
+    fn trail_and_scrub_follow_from_caster_and_inclination() {
+        // trail = e + r·tan τ and scrub = q − r·tan σ (Dixon, Suspension Geometry; Reimpell ch. 3).
+        let m = front();
+        let pose = solve(&m, [0.0, 0.0]).unwrap();
+        let axis = m.steering.unwrap()[0];
+        for side in Side::BOTH {
+            let got = m.ground_offsets(&pose, side, 0.0).unwrap();
+            let tan_caster = -axis.direction.x / axis.direction.z;
+            let tan_inclination = -axis.direction.y / axis.direction.z;
+            let want_trail = axis.point.x + m.loaded_radius * tan_caster;
+            let want_scrub = (m.wheel_y - axis.point.y) - m.loaded_radius * tan_inclination;
+            assert!((got.trail - want_trail).abs() < 1e-9, "{side:?} trail {}", got.trail);
+            assert!((got.scrub - want_scrub).abs() < 1e-9, "{side:?} scrub {}", got.scrub);
+        }
+    }
+
+    #[test]
+    fn steering_left_turns_both_wheels_left() {
+        let m = front();
+        let pose = solve(&m, [0.0, 0.0]).unwrap();
+        for side in Side::BOTH {
+            let w = m.wheel(&pose, side, 0.3);
+            assert!(w.heading.y > 0.25 && w.heading.x > 0.9, "{side:?} heads {}", w.heading);
+            assert!((w.outboard.norm() - 1.0).abs() < 1e-12);
+            assert!((w.contact - w.centre).norm() - m.loaded_radius < 1e-9);
+        }
+    }
+}
