@@ -1,6 +1,16 @@
 //! What is wrong with a truck as filled in, where, and what would mend it.
+//!
+//! The ranges are in [`bounds`]; this file walks the fields in order and adds the rules between
+//! fields. Finding nothing means the engine can work with the truck, not that its numbers are
+//! right.
 
-use super::Truck;
+mod axle;
+mod part;
+mod setup;
+
+use super::{Truck, bounds};
+use crate::measure::Known;
+use crate::truck::bounds::Bound;
 
 /// One thing wrong with the input.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +45,114 @@ pub enum Rule {
 impl Truck {
     /// Everything wrong with the input, in the order of its fields; empty when all is well.
     pub fn check(&self) -> Vec<Problem> {
-        Vec::new()
+        let mut check = Check::default();
+        check.known("wheelbase_mm", &self.wheelbase_mm, bounds::WHEELBASE);
+        for (name, axle) in [("front", &self.front), ("rear", &self.rear)] {
+            if let Some(axle) = axle {
+                check.within(name, |check| axle::check(check, axle));
+            }
+        }
+        check.problems
     }
 }
+
+/// Collects problems while walking down the fields.
+#[derive(Debug, Default)]
+struct Check {
+    path: String,
+    problems: Vec<Problem>,
+}
+
+impl Check {
+    /// Walks into a field, or a list's item when `name` starts with a bracket.
+    fn within(&mut self, name: &str, walk: impl FnOnce(&mut Self)) {
+        let length = self.path.len();
+        self.path = self.to(name);
+        walk(self);
+        self.path.truncate(length);
+    }
+
+    /// Walks into each item of a list, which must not be longer than a list may be.
+    fn each<T>(&mut self, name: &str, items: &[T], mut walk: impl FnMut(&mut Self, &T)) {
+        if items.len() > bounds::LIST {
+            self.problem(
+                name,
+                format!("{} entries", items.len()),
+                Rule::Range,
+                format!("Keep at most {} entries.", bounds::LIST),
+            );
+            return;
+        }
+        for (index, item) in items.iter().enumerate() {
+            self.within(&format!("{name}[{index}]"), |check| walk(check, item));
+        }
+    }
+
+    fn problem(&mut self, name: &str, found: String, rule: Rule, remedy: String) {
+        let path = self.to(name);
+        self.problems.push(Problem { path, found, rule, remedy });
+    }
+
+    /// A plain number; true when it is within its range.
+    fn number(&mut self, name: &str, value: f64, bound: Bound) -> bool {
+        let rule = if value.is_finite() { Rule::Range } else { Rule::Finite };
+        let fine = bound.holds(value);
+        if !fine {
+            self.problem(name, format!("{value} {}", bound.unit), rule, bound.remedy());
+        }
+        fine
+    }
+
+    /// A number with its uncertainty and what was typed; true when all of it is fine.
+    fn known(&mut self, name: &str, known: &Known, bound: Bound) -> bool {
+        let fine = self.number(name, known.value, bound);
+        self.uncertainty(name, known, bound.unit) && fine
+    }
+
+    /// The uncertainty and the typed text of a number whose value is checked elsewhere.
+    fn uncertainty(&mut self, name: &str, known: &Known, unit: &str) -> bool {
+        let before = self.problems.len();
+        if !(known.sigma >= 0.0 && known.sigma.is_finite()) {
+            let rule = if known.sigma.is_finite() { Rule::Range } else { Rule::Finite };
+            self.problem(
+                &format!("{name}.sigma"),
+                format!("{} {unit}", known.sigma),
+                rule,
+                "An uncertainty is 0 or more. Give how far the value may be off either way.".into(),
+            );
+        }
+        if let Some(entered) = &known.entered {
+            self.text(&format!("{name}.entered"), entered);
+        }
+        self.problems.len() == before
+    }
+
+    fn maybe(&mut self, name: &str, known: Option<&Known>, bound: Bound) {
+        if let Some(known) = known {
+            self.known(name, known, bound);
+        }
+    }
+
+    fn text(&mut self, name: &str, text: &str) {
+        let length = text.chars().count();
+        if length > bounds::TEXT {
+            self.problem(
+                name,
+                format!("{length} characters"),
+                Rule::Range,
+                format!("Shorten it to {} characters.", bounds::TEXT),
+            );
+        }
+    }
+
+    fn to(&self, name: &str) -> String {
+        match (self.path.is_empty(), name.is_empty()) {
+            (true, _) => name.to_owned(),
+            (false, true) => self.path.clone(),
+            (false, false) => format!("{}.{name}", self.path),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

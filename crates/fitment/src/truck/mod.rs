@@ -5,6 +5,7 @@
 //! in the axle's own frame (see the crate page) with the truck standing stock.
 
 mod axle;
+pub mod bounds;
 mod check;
 mod demo;
 mod layout;

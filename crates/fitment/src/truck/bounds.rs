@@ -1,0 +1,167 @@
+//! The range each number of a truck may lie in, in one table.
+//!
+//! The ranges are wide: they hold every solid-axle truck and trailer-sized oddity we could think
+//! of, and keep out slips such as inches typed as millimetres, a lost sign or a value in the
+//! wrong box. They are our own judgement (common practice, no source) and say nothing about
+//! whether a dimension is a good one.
+
+/// The accepted range of one kind of number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bound {
+    /// What it is, as a person calls it.
+    pub name: &'static str,
+    /// Its unit.
+    pub unit: &'static str,
+    /// Smallest accepted value.
+    pub min: f64,
+    /// Largest accepted value.
+    pub max: f64,
+    /// How it is measured or what usually goes wrong, as an instruction.
+    pub hint: &'static str,
+}
+
+impl Bound {
+    /// Whether a value is finite and within the range, ends included.
+    pub fn holds(&self, value: f64) -> bool {
+        self.min <= value && value <= self.max
+    }
+
+    /// What would mend a value outside.
+    pub fn remedy(&self) -> String {
+        let Self { name, unit, min, max, hint } = self;
+        format!("{name} must be {min} to {max} {unit}. {hint}")
+    }
+}
+
+const fn bound(
+    name: &'static str,
+    unit: &'static str,
+    min: f64,
+    max: f64,
+    hint: &'static str,
+) -> Bound {
+    Bound { name, unit, min, max, hint }
+}
+
+/// Writes the table once, as constants and as a list.
+macro_rules! table {
+    ($($(#[$doc:meta])* $id:ident = $name:literal, $unit:literal, $min:literal .. $max:literal, $hint:literal;)*) => {
+        $($(#[$doc])* pub const $id: Bound = bound($name, $unit, $min, $max, $hint);)*
+        /// Every range, in the order of the fields.
+        pub const ALL: &[Bound] = &[$($id),*];
+    };
+}
+
+table! {
+    /// [`Truck::wheelbase_mm`](super::Truck::wheelbase_mm).
+    WHEELBASE = "Wheelbase", "mm", 1200.0..6500.0, "Measure from hub centre to hub centre on one side.";
+    /// [`Axle::hub_face_width_mm`](super::Axle::hub_face_width_mm).
+    HUB_FACE_WIDTH = "Width between the wheel mounting faces", "mm", 800.0..2600.0, "Measure from one face a wheel bolts against to the other.";
+    /// [`Point::x_mm`](super::Point::x_mm).
+    POINT_X = "Distance ahead of the axle", "mm", -2500.0..2500.0, "Measure fore and aft from the axle centreline to the bolt; behind it is negative.";
+    /// [`Point::y_mm`](super::Point::y_mm).
+    POINT_Y = "Distance left of centre", "mm", -1300.0..1300.0, "Measure sideways from the truck's centreline to the bolt; the driver's right is negative.";
+    /// [`Point::z_mm`](super::Point::z_mm).
+    POINT_Z = "Height above the axle centreline", "mm", -800.0..1000.0, "Measure up from the axle centreline to the bolt; below it is negative.";
+    /// [`BushRates::radial_n_per_mm`](super::BushRates::radial_n_per_mm).
+    BUSH_RADIAL = "Stiffness across the bush", "N/mm", 50.0..1_000_000.0, "Rubber is a few thousand; a spherical bearing some hundred thousand.";
+    /// [`BushRates::axial_n_per_mm`](super::BushRates::axial_n_per_mm).
+    BUSH_AXIAL = "Stiffness along the bush", "N/mm", 10.0..1_000_000.0, "Rubber is some hundred to a few thousand.";
+    /// [`BushRates::conical_nm_per_deg`](super::BushRates::conical_nm_per_deg).
+    BUSH_CONICAL = "Cocking stiffness", "N·m/°", 0.0..5000.0, "Rubber is some ten; a spherical bearing 0.";
+    /// [`BushRates::torsion_nm_per_deg`](super::BushRates::torsion_nm_per_deg).
+    BUSH_TORSION = "Twisting stiffness", "N·m/°", 0.0..5000.0, "Rubber is a few; a spherical bearing 0.";
+    /// [`Kingpin::caster_deg`](super::Kingpin::caster_deg).
+    CASTER = "Caster", "°", -15.0..25.0, "The top of the steering axis leaning rearward is positive.";
+    /// [`Kingpin::inclination_deg`](super::Kingpin::inclination_deg).
+    INCLINATION = "Kingpin inclination", "°", -5.0..30.0, "The top of the steering axis leaning inboard is positive.";
+    /// [`Kingpin::hub_offset_mm`](super::Kingpin::hub_offset_mm).
+    HUB_OFFSET = "Mounting face outboard of the steering axis", "mm", -100.0..400.0, "Measure at hub height from the axis out to the face a wheel bolts against.";
+    /// [`Kingpin::hub_trail_mm`](super::Kingpin::hub_trail_mm).
+    HUB_TRAIL = "Hub behind the steering axis", "mm", -100.0..100.0, "Measure fore and aft at hub height; 0 on most knuckles.";
+    /// [`Pinion::angle_deg`](super::Pinion::angle_deg).
+    PINION_ANGLE = "Pinion angle", "°", -45.0..45.0, "The flange higher than the axle is positive.";
+    /// [`Pinion::length_mm`](super::Pinion::length_mm).
+    PINION_LENGTH = "Axle centreline to flange", "mm", 50.0..900.0, "Measure along the pinion from the axle tube's centre to the flange face.";
+    /// [`Pinion::y_mm`](super::Pinion::y_mm).
+    PINION_Y = "Flange left of centre", "mm", -900.0..900.0, "Measure sideways from the truck's centreline; the driver's right is negative.";
+    /// [`Limits::bump_mm`](super::Limits::bump_mm).
+    BUMP = "Travel up to the bump stop", "mm", 0.0..500.0, "Measure with the truck stock; up is positive here.";
+    /// [`Limits::droop_mm`](super::Limits::droop_mm).
+    DROOP = "Travel down to full droop", "mm", 0.0..600.0, "Measure with the truck stock; down is positive here.";
+    /// [`Limits::lock_deg`](super::Limits::lock_deg).
+    LOCK = "Largest steer", "°", 0.0..55.0, "The same number serves both ways; 0 on an axle that does not steer.";
+    /// [`Rail::outer_mm`](super::Rail::outer_mm).
+    RAIL_OUTER = "Frame rail's outer face from centre", "mm", 100.0..1200.0, "Measure sideways from the truck's centreline.";
+    /// [`Rail::bottom_mm`](super::Rail::bottom_mm) and [`Rail::top_mm`](super::Rail::top_mm).
+    RAIL_HEIGHT = "Frame rail's edge above the axle centreline", "mm", -600.0..1200.0, "Measure with the truck stock; below the axle is negative.";
+    /// [`Rail::front_mm`](super::Rail::front_mm) and [`Rail::rear_mm`](super::Rail::rear_mm).
+    RAIL_END = "Frame rail's end ahead of the axle", "mm", -3000.0..3000.0, "Measure fore and aft from the axle centreline; behind it is negative.";
+    /// [`Arch::top_mm`](super::Arch::top_mm).
+    ARCH_TOP = "Arch above the wheel centre", "mm", 150.0..1500.0, "Measure straight up with the truck stock.";
+    /// [`Arch::front_mm`](super::Arch::front_mm) and [`Arch::rear_mm`](super::Arch::rear_mm).
+    ARCH_END = "Arch from the wheel centre", "mm", 150.0..1500.0, "Measure level at hub height; both ends are positive.";
+    /// [`Arch::lip_mm`](super::Arch::lip_mm).
+    ARCH_LIP = "Arch lip from centre", "mm", 200.0..1500.0, "Measure sideways from the truck's centreline.";
+    /// [`Arch::inner_mm`](super::Arch::inner_mm).
+    ARCH_INNER = "Inner end of the arch from centre", "mm", 50.0..1500.0, "Measure sideways from the truck's centreline.";
+    /// [`Surroundings::arm_radius_mm`](super::Surroundings::arm_radius_mm).
+    ARM_RADIUS = "Half the arm's thickness", "mm", 2.0..150.0, "Measure the thickness beside the tire and halve it.";
+    /// [`Setup::lift_mm`](super::Setup::lift_mm).
+    LIFT = "Lift", "mm", -300.0..600.0, "Raised above stock is positive, lowered negative.";
+    /// [`Wheel::width_mm`](super::Wheel::width_mm).
+    WHEEL_WIDTH = "Wheel width", "mm", 90.0..420.0, "Measure between the bead seats, not over the lips.";
+    /// [`Wheel::offset_mm`](super::Wheel::offset_mm).
+    WHEEL_OFFSET = "Wheel offset", "mm", -250.0..250.0, "The mounting face outboard of the rim's middle is positive.";
+    /// [`Setup::spacer_mm`](super::Setup::spacer_mm).
+    SPACER = "Spacer", "mm", 0.0..200.0, "Measure its thickness; 0 for none.";
+    /// [`Hole::x_mm`](super::Hole::x_mm) and its fellows.
+    HOLE = "Hole from the stock hole", "mm", -400.0..400.0, "Measure from the stock hole to this one.";
+    /// [`Part::PanhardLength`](super::Part::PanhardLength) and [`Part::UpperLinkLength`](super::Part::UpperLinkLength).
+    LENGTH_CHANGE = "Change of length", "mm", -300.0..300.0, "Longer than stock is positive.";
+    /// [`Part::CasterBush`](super::Part::CasterBush).
+    CASTER_BUSH = "Bush angle", "°", -15.0..15.0, "Adding caster is positive.";
+    /// [`Readings::panhard_length_mm`](super::Readings::panhard_length_mm).
+    PANHARD_LENGTH = "Panhard bar, eye to eye", "mm", 150.0..2500.0, "Measure from bolt centre to bolt centre.";
+    /// [`Readings::arm_length_mm`](super::Readings::arm_length_mm).
+    ARM_LENGTH = "Arm, eye to eye", "mm", 150.0..2500.0, "Measure from bolt centre to bolt centre.";
+    /// [`Readings::panhard_rise_mm`](super::Readings::panhard_rise_mm) and [`Readings::arm_rise_mm`](super::Readings::arm_rise_mm).
+    RISE = "Rise to the chassis end", "mm", -1000.0..1000.0, "Measure both bolts' heights and take the difference; the chassis end higher is positive.";
+}
+
+/// Most entries of any list: parts, holes, spacers, wheels, choices.
+pub const LIST: usize = 64;
+/// Longest text of a name or a typed entry, characters.
+pub const TEXT: usize = 200;
+/// Shortest link or bar, mm; two ends nearer than this are one point.
+pub const SHORTEST_LINK_MM: f64 = 100.0;
+/// Least distance between the two bushes of a radius arm at the axle, mm.
+pub const SHORTEST_CLAMP_MM: f64 = 20.0;
+/// Least share of a Panhard bar's length that must run sideways: at half, it stands at 60°.
+pub const PANHARD_SIDEWAYS: f64 = 0.5;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_range_is_a_range_and_has_words() {
+        for bound in ALL {
+            let Bound { name, unit, min, max, hint } = bound;
+            assert!(min < max && min.is_finite() && max.is_finite(), "{name}");
+            assert!(!unit.is_empty() && hint.ends_with('.'), "{name}");
+            assert!(bound.holds(*min) && bound.holds(*max), "{name}");
+            for out in [min - 1.0, max + 1.0, f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+                assert!(!bound.holds(out), "{name} {out}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_remedy_names_range_and_unit() {
+        assert_eq!(
+            SPACER.remedy(),
+            "Spacer must be 0 to 200 mm. Measure its thickness; 0 for none."
+        );
+    }
+}

@@ -1,0 +1,108 @@
+//! Checks of corrections, fitted or on the shelf.
+
+use super::{Check, Rule, bounds, setup};
+use crate::measure::Known;
+use crate::truck::{Hole, LayoutKind, Part, Shelf};
+
+/// The part by itself.
+pub(super) fn check(check: &mut Check, part: &Part) {
+    match part {
+        Part::PanhardAxleBracket { holes, hole } => {
+            check.within("panhard_axle_bracket", |check| bracket(check, holes, *hole));
+        }
+        Part::PanhardChassisBracket { holes, hole } => {
+            check.within("panhard_chassis_bracket", |check| bracket(check, holes, *hole));
+        }
+        Part::ArmBracket { holes, hole } => {
+            check.within("arm_bracket", |check| bracket(check, holes, *hole));
+        }
+        Part::PanhardLength { change_mm, range_mm } => {
+            check.within("panhard_length", |check| length(check, change_mm, *range_mm));
+        }
+        Part::UpperLinkLength { change_mm, range_mm } => {
+            check.within("upper_link_length", |check| length(check, change_mm, *range_mm));
+        }
+        Part::CasterBush { angle_deg, choices_deg } => {
+            check.within("caster_bush", |check| {
+                check.known("angle_deg", angle_deg, bounds::CASTER_BUSH);
+                check.each("choices_deg", choices_deg, |check, choice| {
+                    check.number("", *choice, bounds::CASTER_BUSH);
+                });
+            });
+        }
+    }
+}
+
+/// The part on this layout. The shelf may hold parts for another.
+pub(super) fn fits(check: &mut Check, part: &Part, layout: LayoutKind) {
+    let arms = layout == LayoutKind::RadiusArms;
+    let misfit = match part {
+        Part::CasterBush { .. } if !arms => {
+            Some(("caster bush", "radius arms", "change the upper link's length instead"))
+        }
+        Part::UpperLinkLength { .. } if arms => {
+            Some(("upper link", "three or four links", "turn the axle by caster bushes instead"))
+        }
+        _ => None,
+    };
+    if let Some((found, needs, instead)) = misfit {
+        let remedy = format!("It only fits an axle on {needs}. Take it off, or {instead}.");
+        check.problem("", found.into(), Rule::Fits, remedy);
+    }
+}
+
+pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
+    check.each("parts", &shelf.parts, self::check);
+    check.each("spacers_mm", &shelf.spacers_mm, |check, spacer| {
+        check.known("", spacer, bounds::SPACER);
+    });
+    check.each("wheels", &shelf.wheels, |check, wheel| {
+        check.known("width_mm", &wheel.width_mm, bounds::WHEEL_WIDTH);
+        setup::wheel_offset(check, wheel);
+    });
+}
+
+fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
+    check.each("holes", holes, |check, hole| {
+        check.text("name", &hole.name);
+        check.known("x_mm", &hole.x_mm, bounds::HOLE);
+        check.known("y_mm", &hole.y_mm, bounds::HOLE);
+        check.known("z_mm", &hole.z_mm, bounds::HOLE);
+    });
+    if holes.is_empty() {
+        let remedy =
+            "A bracket has at least one hole. Add it with its distance from the stock hole.";
+        check.problem("holes", "none".into(), Rule::Range, remedy.into());
+    } else if hole >= holes.len() {
+        check.problem(
+            "hole",
+            format!("hole number {hole}"),
+            Rule::Agrees,
+            format!("Holes are counted from 0; pick 0 to {}.", holes.len() - 1),
+        );
+    }
+}
+
+fn length(check: &mut Check, change: &Known, [shortest, longest]: [f64; 2]) {
+    let mut fine = check.known("change_mm", change, bounds::LENGTH_CHANGE);
+    fine &= check.number("range_mm[0]", shortest, bounds::LENGTH_CHANGE);
+    fine &= check.number("range_mm[1]", longest, bounds::LENGTH_CHANGE);
+    if !fine {
+        return;
+    }
+    if shortest > longest {
+        check.problem(
+            "range_mm",
+            format!("{shortest} to {longest} mm"),
+            Rule::Agrees,
+            "Give the shortest change first, then the longest.".into(),
+        );
+    } else if !(shortest <= change.value && change.value <= longest) {
+        check.problem(
+            "change_mm",
+            format!("{} mm", change.value),
+            Rule::Agrees,
+            format!("It can only be set from {shortest} to {longest} mm. Correct one of the two."),
+        );
+    }
+}

@@ -1,0 +1,295 @@
+//! Every rule broken once, by path.
+
+use super::*;
+use crate::measure::Instrument;
+use crate::truck::{Axle, Hole, LayoutKind, Part, Point, RadiusArm, Wheel};
+
+/// The example with one change; its problems as (path, rule).
+fn check(change: impl FnOnce(&mut Truck)) -> Vec<(String, Rule)> {
+    let mut truck = Truck::example();
+    change(&mut truck);
+    let problems = truck.check();
+    for problem in &problems {
+        assert!(!problem.found.is_empty() && problem.remedy.ends_with('.'), "{problem:?}");
+    }
+    problems.into_iter().map(|problem| (problem.path, problem.rule)).collect()
+}
+
+/// As [`check`] on the front axle, which must give exactly these.
+fn front(change: impl FnOnce(&mut Axle), want: &[(&str, Rule)]) {
+    let got = check(|truck| change(truck.front.as_mut().unwrap()));
+    let got: Vec<_> = got.iter().map(|(path, rule)| (path.as_str(), *rule)).collect();
+    assert_eq!(got, want);
+}
+
+fn arm(axle: &mut Axle) -> &mut RadiusArm {
+    match &mut axle.layout {
+        crate::truck::Layout::RadiusArms { left, .. } => left,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn hole(z: f64) -> Hole {
+    let [x_mm, y_mm, z_mm] = [0.0, 0.0, z].map(Known::exact);
+    Hole { name: "a".into(), x_mm, y_mm, z_mm }
+}
+
+#[test]
+fn every_start_is_without_fault() {
+    assert_eq!(Truck::example().check(), []);
+    for front in LayoutKind::ALL {
+        for rear in LayoutKind::ALL {
+            assert_eq!(Truck::typical(front, Some(rear)).check(), [], "{front:?} {rear:?}");
+        }
+    }
+}
+
+#[test]
+fn numbers_out_of_their_range_are_named_by_path() {
+    type Change = fn(&mut Axle);
+    let table: &[(Change, &str)] = &[
+        (|a| a.hub_face_width_mm.value = 58.0, "front.hub_face_width_mm"),
+        (|a| arm(a).chassis.x_mm.value = -8900.0, "front.layout.radius_arms.left.chassis.x_mm"),
+        (|a| a.panhard.axle.y_mm.value = -4650.0, "front.panhard.axle.y_mm"),
+        (|a| a.kingpin.as_mut().unwrap().caster_deg.value = 60.0, "front.kingpin.caster_deg"),
+        (|a| a.pinion.length_mm.value = -280.0, "front.pinion.length_mm"),
+        (|a| a.limits.bump_mm.value = -80.0, "front.limits.bump_mm"),
+        (|a| a.limits.lock_deg.value = 90.0, "front.limits.lock_deg"),
+        (
+            |a| a.surroundings.rail.as_mut().unwrap().outer_mm.value = 0.0,
+            "front.surroundings.rail.outer_mm",
+        ),
+        (
+            |a| a.surroundings.arch.as_mut().unwrap().top_mm.value = -5.0,
+            "front.surroundings.arch.top_mm",
+        ),
+        (
+            |a| a.surroundings.arm_radius_mm.as_mut().unwrap().value = 0.0,
+            "front.surroundings.arm_radius_mm",
+        ),
+        (|a| a.sitting.lift_mm.value = 7500.0, "front.sitting.lift_mm"),
+        (|a| a.sitting.lift_right_mm = Some(Known::exact(-900.0)), "front.sitting.lift_right_mm"),
+        (|a| a.planned.wheel.width_mm.value = -203.2, "front.planned.wheel.width_mm"),
+        (|a| a.planned.wheel.width_mm.value = 8.0, "front.planned.wheel.width_mm"),
+        (|a| a.planned.wheel.offset_mm.value = 900.0, "front.planned.wheel.offset_mm"),
+        (|a| a.planned.spacer_mm.value = -30.0, "front.planned.spacer_mm"),
+        (
+            |a| a.planned.tire.diameter_mm = Some(Known::exact(87.6)),
+            "front.planned.tire.diameter_mm",
+        ),
+        (|a| a.planned.tire.section_mm = Some(Known::exact(12.5)), "front.planned.tire.section_mm"),
+        (|a| a.shelf.spacers_mm[1].value = 1000.0, "front.shelf.spacers_mm[1]"),
+        (|a| a.readings.arm_length_mm = Some(Known::exact(1.0)), "front.readings.arm_length_mm"),
+        (
+            |a| a.readings.panhard_rise_mm = Some(Known::exact(5000.0)),
+            "front.readings.panhard_rise_mm",
+        ),
+    ];
+    for (change, path) in table {
+        front(change, &[(path, Rule::Range)]);
+    }
+    let wheelbase = check(|truck| truck.wheelbase_mm.value = 102.0);
+    assert_eq!(wheelbase, [("wheelbase_mm".to_owned(), Rule::Range)]);
+}
+
+#[test]
+fn what_is_no_number_is_named_once() {
+    for none in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+        front(|a| a.panhard.axle.y_mm.value = none, &[("front.panhard.axle.y_mm", Rule::Finite)]);
+        front(|a| a.pinion.y_mm.sigma = none, &[("front.pinion.y_mm.sigma", Rule::Finite)]);
+        front(|a| a.sitting.lift_mm.value = none, &[("front.sitting.lift_mm", Rule::Finite)]);
+        front(
+            |a| a.sitting.wheel.width_mm.value = none,
+            &[("front.sitting.wheel.width_mm", Rule::Finite)],
+        );
+        front(
+            |a| a.surroundings.rail.as_mut().unwrap().top_mm.value = none,
+            &[("front.surroundings.rail.top_mm", Rule::Finite)],
+        );
+        front(
+            |a| arm(a).axle_far.z_mm.value = none,
+            &[("front.layout.radius_arms.left.axle_far.z_mm", Rule::Finite)],
+        );
+    }
+}
+
+#[test]
+fn an_uncertainty_is_never_negative() {
+    front(|a| a.pinion.y_mm.sigma = -1.0, &[("front.pinion.y_mm.sigma", Rule::Range)]);
+    front(
+        |a| a.sitting.wheel.width_mm.sigma = -1.0,
+        &[("front.sitting.wheel.width_mm.sigma", Rule::Range)],
+    );
+    front(
+        |a| a.sitting.tire.section_mm = Some(Known::published(315.0, -2.0)),
+        &[("front.sitting.tire.section_mm.sigma", Rule::Range)],
+    );
+}
+
+#[test]
+fn ends_that_meet_are_refused() {
+    front(
+        |a| a.panhard.chassis = a.panhard.axle.clone(),
+        &[("front.panhard.chassis", Rule::Apart)],
+    );
+    front(
+        |a| arm(a).axle_near = arm(a).axle_far.clone(),
+        &[("front.layout.radius_arms.left.axle_near", Rule::Apart)],
+    );
+    front(
+        |a| {
+            let near = arm(a).axle_near.clone();
+            arm(a).chassis = Point { x_mm: Known::exact(near.x_mm.value - 20.0), ..near };
+        },
+        &[("front.layout.radius_arms.left.chassis", Rule::Apart)],
+    );
+    front(
+        |a| a.surroundings.rail.as_mut().unwrap().top_mm.value = 130.0,
+        &[("front.surroundings.rail.top_mm", Rule::Apart)],
+    );
+    front(
+        |a| a.surroundings.arch.as_mut().unwrap().inner_mm.value = 900.0,
+        &[("front.surroundings.arch.lip_mm", Rule::Apart)],
+    );
+}
+
+#[test]
+fn impossible_geometry_is_named_as_such() {
+    // 1000 mm down over 60 mm across: the bar stands at 87°.
+    front(
+        |a| {
+            a.panhard.axle.y_mm.value = -30.0;
+            a.panhard.chassis.y_mm.value = 30.0;
+            a.panhard.axle.z_mm.value = -200.0;
+            a.panhard.chassis.z_mm.value = 800.0;
+        },
+        &[("front.panhard", Rule::Agrees)],
+    );
+    front(
+        |a| {
+            a.readings.arm_length_mm = Some(Known::measured(400.0, Instrument::Tape));
+            a.readings.arm_rise_mm = Some(Known::measured(-450.0, Instrument::Tape));
+        },
+        &[("front.readings.arm_length_mm", Rule::Agrees)],
+    );
+    // Far bush to eye: 300 mm level and 90 mm up, 313 mm long; 90 + 400 does not fit in it.
+    front(
+        |a| {
+            arm(a).chassis.x_mm.value = -215.0;
+            a.sitting.lift_mm.value = 400.0;
+        },
+        &[("front.sitting.lift_mm", Rule::Agrees)],
+    );
+    let remedy = {
+        let mut truck = Truck::example();
+        let axle = truck.front.as_mut().unwrap();
+        arm(axle).chassis.x_mm.value = -215.0;
+        axle.sitting.lift_mm.value = 400.0;
+        truck.check().remove(0).remedy
+    };
+    assert!(remedy.contains("490 mm") && remedy.contains("shorter than its drop"), "{remedy}");
+    // A bracket that lowers the eye by 250 mm makes it possible again.
+    front(
+        |a| {
+            arm(a).chassis.x_mm.value = -215.0;
+            a.sitting.lift_mm.value = 400.0;
+            a.sitting.parts = vec![Part::ArmBracket { holes: vec![hole(-250.0)], hole: 0 }];
+        },
+        &[],
+    );
+}
+
+#[test]
+fn left_is_left_and_near_is_near() {
+    front(
+        |a| arm(a).chassis.y_mm.value = -440.0,
+        &[("front.layout.radius_arms.left.chassis.y_mm", Rule::Agrees)],
+    );
+    front(
+        |a| {
+            let swapped = arm(a).clone();
+            arm(a).axle_far = swapped.axle_near;
+            arm(a).axle_near = swapped.axle_far;
+        },
+        &[("front.layout.radius_arms.left.axle_near", Rule::Agrees)],
+    );
+    let rear = check(|truck| {
+        if let crate::truck::Layout::FourLink { lower_left, lower_right, .. } =
+            &mut truck.rear.as_mut().unwrap().layout
+        {
+            *lower_right = Some(lower_left.clone());
+        }
+    });
+    let path = |end: &str| (format!("rear.layout.four_link.lower_right.{end}.y_mm"), Rule::Agrees);
+    assert_eq!(rear, [path("axle"), path("chassis")]);
+}
+
+#[test]
+fn the_stock_state_is_stock() {
+    front(|a| a.stock.lift_mm.value = 20.0, &[("front.stock.lift_mm", Rule::Agrees)]);
+    front(
+        |a| a.stock.lift_right_mm = Some(Known::exact(5.0)),
+        &[("front.stock.lift_right_mm", Rule::Agrees)],
+    );
+    front(|a| a.stock.parts = a.planned.parts.clone(), &[("front.stock.parts", Rule::Agrees)]);
+}
+
+#[test]
+fn tires_must_read_and_agree() {
+    front(|a| a.planned.tire.size = "big".into(), &[("front.planned.tire.size", Rule::Reads)]);
+    front(|a| a.planned.tire.size = String::new(), &[("front.planned.tire.size", Rule::Reads)]);
+    front(
+        |a| a.planned.tire.loaded_radius_mm = Some(Known::exact(700.0)),
+        &[("front.planned.tire.loaded_radius_mm", Rule::Agrees)],
+    );
+}
+
+#[test]
+fn parts_must_fit_and_agree() {
+    let bush = Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0] };
+    let upper = Part::UpperLinkLength { change_mm: Known::exact(5.0), range_mm: [0.0, 10.0] };
+    let rear = check(|truck| truck.rear.as_mut().unwrap().planned.parts = vec![bush]);
+    assert_eq!(rear, [("rear.planned.parts[0]".to_owned(), Rule::Fits)]);
+    front(|a| a.planned.parts = vec![upper.clone()], &[("front.planned.parts[0]", Rule::Fits)]);
+    // On the shelf it may lie.
+    front(|a| a.shelf.parts.push(upper), &[]);
+
+    let bracket = |holes, hole| Part::ArmBracket { holes, hole };
+    let length =
+        |change, range_mm| Part::PanhardLength { change_mm: Known::exact(change), range_mm };
+    let table = [
+        (bracket(vec![], 0), "arm_bracket.holes", Rule::Range),
+        (bracket(vec![hole(1.0), hole(2.0)], 2), "arm_bracket.hole", Rule::Agrees),
+        (bracket(vec![hole(900.0)], 0), "arm_bracket.holes[0].z_mm", Rule::Range),
+        (bracket(vec![hole(1.0); 65], 0), "arm_bracket.holes", Rule::Range),
+        (length(15.0, [0.0, 10.0]), "panhard_length.change_mm", Rule::Agrees),
+        (length(5.0, [10.0, 0.0]), "panhard_length.range_mm", Rule::Agrees),
+        (length(5.0, [0.0, f64::NAN]), "panhard_length.range_mm[1]", Rule::Finite),
+        (
+            Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0, 99.0] },
+            "caster_bush.choices_deg[1]",
+            Rule::Range,
+        ),
+    ];
+    for (part, path, rule) in table {
+        front(
+            |a| a.shelf.parts = vec![part.clone()],
+            &[(&format!("front.shelf.parts[0].{path}"), rule)],
+        );
+    }
+}
+
+#[test]
+fn an_axle_that_does_not_steer_has_no_lock() {
+    front(|a| a.kingpin = None, &[("front.limits.lock_deg", Rule::Agrees)]);
+}
+
+#[test]
+fn texts_and_lists_have_an_end() {
+    front(
+        |a| a.pinion.y_mm.entered = Some("1".repeat(201)),
+        &[("front.pinion.y_mm.entered", Rule::Range)],
+    );
+    let wheel = Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(0.0) };
+    front(|a| a.shelf.wheels = vec![wheel; 65], &[("front.shelf.wheels", Rule::Range)]);
+}
