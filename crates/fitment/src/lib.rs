@@ -31,8 +31,8 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
-pub mod clearance;
 pub mod axle;
+pub mod clearance;
 pub mod measure;
 pub mod tire;
 pub mod truck;

@@ -43,14 +43,70 @@ pub struct Answer {
     pub attitude: Attitude<f64>,
     /// One standard deviation of each output.
     pub sigma: Attitude<f64>,
-    drivers: [Option<Driver>; Output::COUNT],
+    /// Each uncertain input with the slope of every output by it.
+    slopes: Vec<(Input, Attitude<f64>)>,
+}
+
+/// A value with its uncertainty and what it leans on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// Best value.
+    pub value: f64,
+    /// One standard deviation.
+    pub sigma: f64,
+    /// The input it leans on most; `None` when nothing it depends on is uncertain.
+    pub driver: Option<Driver>,
 }
 
 impl Answer {
-    /// The input an output leans on most; `None` when nothing it depends on is uncertain.
-    pub const fn driver(&self, output: Output) -> Option<&Driver> {
-        self.drivers[output as usize].as_ref()
+    /// An output with its uncertainty; `None` where it has no meaning.
+    pub fn spread(&self, output: Output) -> Option<Spread> {
+        let value = self.attitude.get(output)?;
+        Some(spread(value, self.slopes.iter().map(|(i, s)| (i, s.get(output).unwrap_or(0.0)))))
     }
+
+    /// How much an output changed since `before`, with the uncertainty of the change: inputs both
+    /// states share move both, so that much of what is unknown cancels.
+    pub fn change(&self, before: &Self, output: Output) -> Option<Spread> {
+        let value = self.attitude.get(output)? - before.attitude.get(output)?;
+        let slope_in = |answer: &Self, path: &str| {
+            answer.slopes.iter().find(|(i, _)| i.path == path).and_then(|(_, s)| s.get(output))
+        };
+        let shared = self.slopes.iter().map(|(i, s)| {
+            let then = slope_in(before, &i.path).unwrap_or(0.0);
+            (i, s.get(output).unwrap_or(0.0) - then)
+        });
+        let gone = before
+            .slopes
+            .iter()
+            .filter(|(i, _)| !self.slopes.iter().any(|(j, _)| j.path == i.path))
+            .map(|(i, s)| (i, -s.get(output).unwrap_or(0.0)));
+        Some(spread(value, shared.chain(gone)))
+    }
+}
+
+/// Adds up independent inputs (GUM eq. 10) and keeps the largest.
+fn spread<'a>(value: f64, slopes: impl Iterator<Item = (&'a Input, f64)>) -> Spread {
+    let mut variance = 0.0;
+    let mut most: Option<(f64, &Input, f64)> = None;
+    for (input, slope) in slopes {
+        let share = (slope * input.sigma).powi(2);
+        // A negligible or absent share; NaN too.
+        if share.is_nan() || share <= 0.0 {
+            continue;
+        }
+        variance += share;
+        if most.is_none_or(|(m, ..)| m < share) {
+            most = Some((share, input, slope));
+        }
+    }
+    let driver = most.map(|(share, input, slope)| Driver {
+        path: input.path.clone(),
+        share: share / variance,
+        slope,
+        origin: input.origin.clone(),
+    });
+    Spread { value, sigma: variance.sqrt(), driver }
 }
 
 /// Why there is no answer.
@@ -104,49 +160,18 @@ fn finish(
     let outputs = attitude(&model, &pose, steer);
     let inputs = AxleModel::inputs(axle, end, state)?;
 
-    let mut variance = [0.0; Output::COUNT];
-    let mut drivers: [Option<Driver>; Output::COUNT] = std::array::from_fn(|_| None);
-    for (index, input) in inputs.iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
+    let mut slopes = Vec::new();
+    for (index, input) in inputs.into_iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
         let mut reader = Reader::following(index);
         let dual = AxleModel::<Dual64>::read(axle, end, state, &mut reader)?;
         // A travel set by hand is exact; at ride it follows the measured lift.
         let at = [0, 1].map(|i| if at_ride[i] { dual.ride[i] } else { Dual64::from(travel[i]) });
         let Some(pose) = with_slopes(&dual, at, &pose) else { continue };
-        let slopes = attitude(&dual, &pose, steer);
-        for output in Output::ALL {
-            let Some(slope) = slopes.get(output).map(Real::slope) else { continue };
-            lean(&mut variance, &mut drivers, output, input, slope);
-        }
+        slopes.push((input, attitude(&dual, &pose, steer).map(|v| v.map(Real::slope))));
     }
-    for (driver, variance) in drivers.iter_mut().zip(variance) {
-        if let Some(driver) = driver {
-            driver.share /= variance;
-        }
-    }
-    let mut spread = variance.into_iter();
-    let sigma = outputs.map(|value| {
-        let variance = spread.next().unwrap_or(0.0);
-        value.map(|_| variance.sqrt())
-    });
-    Ok(Answer { model, travel, pose, attitude: outputs, sigma, drivers })
-}
-
-/// Adds one input's share to an output's variance and keeps the largest.
-fn lean(
-    variance: &mut [f64; Output::COUNT],
-    drivers: &mut [Option<Driver>; Output::COUNT],
-    output: Output,
-    input: &Input,
-    slope: f64,
-) {
-    let share = (slope * input.sigma).powi(2);
-    if share <= 0.0 || share.is_nan() {
-        return;
-    }
-    let i = output as usize;
-    variance[i] += share;
-    if drivers[i].as_ref().is_none_or(|d| d.share < share) {
-        drivers[i] =
-            Some(Driver { path: input.path.clone(), share, slope, origin: input.origin.clone() });
-    }
+    let mut answer = Answer { model, travel, pose, attitude: outputs, sigma: outputs, slopes };
+    let mut all = Output::ALL.into_iter();
+    answer.sigma = outputs
+        .map(|_| all.next().and_then(|output| answer.spread(output)).map(|spread| spread.sigma));
+    Ok(answer)
 }

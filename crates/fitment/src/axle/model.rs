@@ -4,12 +4,13 @@ use super::{
     linkage::{Arm, Bush, Link, Linkage, Members, Rates},
     parts,
     reader::{Input, Reader},
+    readings,
     real::Real,
     rotation::about_y,
 };
 use crate::{
     tire::{self, TireError},
-    truck::{Axis, Axle, Bar, BushRates, End, Layout, Part, Point, RadiusArm, Side, State},
+    truck::{Axis, Axle, Bar, BushRates, End, Layout, Part, Point, RadiusArm, Setup, Side, State},
 };
 use nalgebra::Vector3;
 
@@ -117,9 +118,14 @@ impl<T: Real> AxleModel<T> {
         state: State,
         r: &mut Reader,
     ) -> Result<Self, ModelError> {
-        let design = r.within("layout", |r| members(&axle.layout, r));
-        let panhard = r.within("panhard", |r| link(&axle.panhard, r));
-        let design = Linkage { panhard, members: design };
+        // The lift as it sits comes first: readings taken under the truck were taken at it.
+        let now = r.within("sitting", |r| lift::<T>(&axle.sitting, r));
+        let mut members = r.within("layout", |r| members(&axle.layout, r));
+        let mut panhard = r.within("panhard", |r| link(&axle.panhard, r));
+        r.within("readings", |r| {
+            readings::lean_on(&axle.readings, &mut panhard, &mut members, now, r);
+        });
+        let design = Linkage { panhard, members };
 
         let hub = r.read::<T>("hub_face_width_mm", &axle.hub_face_width_mm) * 0.5;
         let stock_offset = r.within("stock", |r| {
@@ -133,9 +139,10 @@ impl<T: Real> AxleModel<T> {
         let name = state_name(state);
         let mut fitted = design;
         let (ride, wheel_y, loaded_radius) = r.within(name, |r| {
-            let left = r.read::<T>("lift_mm", &setup.lift_mm);
-            let right =
-                setup.lift_right_mm.as_ref().map_or(left, |k| r.read::<T>("lift_right_mm", k));
+            // Springs that stay as they are keep the lift that was measured, error and all.
+            let same = setup.lift_mm == axle.sitting.lift_mm
+                && setup.lift_right_mm == axle.sitting.lift_right_mm;
+            let [left, right] = if same { now } else { lift::<T>(setup, r) };
             let offset = if state == State::Stock {
                 stock_offset
             } else {
@@ -241,6 +248,12 @@ impl<T: Real> AxleModel<T> {
             && vec(&m.pinion)
             && m.steering.iter().flatten().all(|a| vec(&a.point) && vec(&a.direction))
     }
+}
+
+/// Lift at the left and right wheel.
+fn lift<T: Real>(setup: &Setup, r: &mut Reader) -> [T; 2] {
+    let left = r.read::<T>("lift_mm", &setup.lift_mm);
+    [left, setup.lift_right_mm.as_ref().map_or(left, |k| r.read::<T>("lift_right_mm", k))]
 }
 
 /// The field name of a state, as paths spell it.

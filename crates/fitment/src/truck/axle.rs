@@ -95,10 +95,11 @@ pub struct Readings {
     /// Panhard chassis end above its axle end as the truck sits, mm.
     #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub panhard_rise_mm: Option<Known>,
-    /// Arm or lower link: axle centreline to chassis eye, or eye to eye, mm.
+    /// Lower link eye to eye, mm; a radius arm from the axle's centreline to its eye, in side view.
     #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arm_length_mm: Option<Known>,
-    /// Chassis eye of the arm or lower link above its axle end as the truck sits, mm.
+    /// Chassis eye above the lower link's axle end as the truck sits, mm; a radius arm's eye above
+    /// the axle's centreline.
     #[cfg_attr(feature = "serde", serde(skip_serializing_if = "Option::is_none"))]
     pub arm_rise_mm: Option<Known>,
 }
