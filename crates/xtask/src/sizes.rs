@@ -1,0 +1,68 @@
+//! What a first visit transfers, against its budget.
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::Path;
+
+use anyhow::{Result, ensure};
+
+use crate::finish;
+
+/// First visit, everything, as served with brotli, bytes.
+pub const BUDGET: u64 = 350_000;
+
+/// Bytes a first visit transfers when the server sends the brotli copies.
+///
+/// # Errors
+/// When the page is not there.
+pub fn first_visit(dist: &Path) -> Result<u64> {
+    Ok(rows(dist)?.iter().map(|row| row.sent).sum())
+}
+
+/// Fails when the first visit is over its budget.
+///
+/// # Errors
+/// When the page is not there, or too large.
+pub fn within_budget(dist: &Path) -> Result<()> {
+    let sent = first_visit(dist)?;
+    eprintln!("    first visit: {sent} bytes of {BUDGET}");
+    ensure!(sent <= BUDGET, "the page transfers {sent} bytes; the budget is {BUDGET}");
+    Ok(())
+}
+
+/// A table of every file: raw bytes, bytes sent.
+///
+/// # Errors
+/// When the page is not there.
+pub fn table(dist: &Path) -> Result<String> {
+    let rows = rows(dist)?;
+    let mut text = String::from("       raw      sent  file\n");
+    for row in &rows {
+        writeln!(text, "{:>10}{:>10}  {}", row.raw, row.sent, row.file)?;
+    }
+    let (raw, sent) = rows.iter().fold((0, 0), |(raw, sent), row| (raw + row.raw, sent + row.sent));
+    writeln!(text, "{raw:>10}{sent:>10}  in all; budget {BUDGET} bytes sent")?;
+    Ok(text)
+}
+
+struct Row {
+    file: String,
+    raw: u64,
+    sent: u64,
+}
+
+fn rows(dist: &Path) -> Result<Vec<Row>> {
+    let files = finish::files(dist)?;
+    ensure!(!files.is_empty(), "{} is empty", dist.display());
+    let packed = |file: &str| finish::has_extension(file, &["br", "gz"]);
+    let size = |file: &str| fs::metadata(dist.join(file)).map(|data| data.len());
+    files
+        .into_iter()
+        .filter(|file| !packed(file))
+        .map(|file| {
+            let raw = size(&file)?;
+            let sent = size(&format!("{file}.br")).unwrap_or(raw).min(raw);
+            Ok(Row { file, raw, sent })
+        })
+        .collect()
+}
