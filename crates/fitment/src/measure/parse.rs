@@ -117,11 +117,11 @@ impl<'a, U: Unit> Terms<'a, U> {
             unit: None,
             fraction_at: None,
         };
+        terms.scanner.skip_spaces();
+        let Some(mut number) = terms.scanner.number()? else {
+            return Err(terms.scanner.missing("1"));
+        };
         loop {
-            terms.scanner.skip_spaces();
-            let Some(number) = terms.scanner.number()? else {
-                return Err(terms.scanner.missing("1"));
-            };
             terms.take(number)?;
             terms.scanner.skip_spaces();
             if terms.scanner.peek().is_none() {
@@ -135,7 +135,14 @@ impl<'a, U: Unit> Terms<'a, U> {
                 });
             }
             // 1'-3": a dash that joins, not a sign.
+            let after_term = terms.scanner.at;
             terms.scanner.eat(is_dash);
+            terms.scanner.skip_spaces();
+            let Some(next) = terms.scanner.number()? else {
+                terms.scanner.at = after_term;
+                return Err(terms.scanner.unexpected());
+            };
+            number = next;
         }
     }
 

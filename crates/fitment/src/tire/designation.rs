@@ -420,7 +420,7 @@ impl Sidewall {
         let range = self.peek(0).and_then(LoadRange::new);
         self.at += 1;
         // A letter that begins a longer word is not a load range.
-        let in_word = self.is_joined() && self.peek(0).is_some_and(char::is_alphanumeric);
+        let in_word = self.is_joined() && self.peek(0).is_some_and(|c| c.is_ascii_alphanumeric());
         if range.is_none() || in_word {
             self.at = before;
             return None;

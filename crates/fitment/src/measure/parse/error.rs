@@ -44,7 +44,7 @@ pub enum ParseErrorKind {
         example: &'static str,
     },
     /// A character with no meaning there.
-    #[error("{found} has no meaning here: write it as {example}")]
+    #[error("{found} has no meaning here: write for example {example}")]
     Unexpected {
         /// The character.
         found: char,
@@ -87,12 +87,12 @@ pub enum ParseErrorKind {
         other: String,
     },
     /// Both marks, or one of them twice.
-    #[error(
-        "{written} has more than one point or comma: use one decimal mark and no thousands mark"
-    )]
+    #[error("{written} has more than one point or comma: use no thousands mark, write {plain}")]
     TwoMarks {
         /// The number as it stands.
         written: String,
+        /// The same number with at most a decimal point.
+        plain: String,
     },
     /// 3.5 1/2.
     #[error("a fraction cannot follow a decimal number: write one or the other")]

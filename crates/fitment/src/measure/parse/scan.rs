@@ -46,7 +46,7 @@ pub struct Number {
 }
 
 /// A place in the text that moves forward.
-#[derive(Debug, Clone)]
+#[derive(Debug)]
 pub struct Scanner<'a> {
     text: &'a str,
     chars: Vec<(usize, char)>,
@@ -140,8 +140,8 @@ impl<'a> Scanner<'a> {
         if self.eat(|c| matches!(c, '°' | 'º' | '˚')) {
             return "°".to_owned();
         }
-        while self.eat(char::is_alphabetic) {}
-        let word = self.slice(start, self.at).to_lowercase();
+        while self.eat(|c| c.is_ascii_alphabetic()) {}
+        let word = self.slice(start, self.at).to_ascii_lowercase();
         // "3 in." ends in a full stop; "3 in .5" would not be a sensible text anyway.
         if !word.is_empty() {
             self.eat(|c| c == '.');
@@ -286,11 +286,22 @@ impl<'a> Scanner<'a> {
         Ok(Some(ratio))
     }
 
+    /// An error for a number with several marks. Where they differ the last one is the decimal
+    /// mark (1.234,5); where they are all alike they part thousands (1,234,567).
     fn two_marks(&self, start: usize) -> ParseError {
         let rest = self.chars.get(start..).unwrap_or_default();
-        let written =
+        let written: String =
             rest.iter().map(|&(_, c)| c).take_while(|&c| is_digit(c) || is_mark(c)).collect();
-        self.error(self.at, Kind::TwoMarks { written })
+        let last = written.rfind(is_mark).unwrap_or_default();
+        let differs = written.contains('.') && written.contains(',');
+        let plain = written
+            .char_indices()
+            .filter_map(|(i, c)| match c {
+                c if is_digit(c) => Some(c),
+                _ => (differs && i == last).then_some('.'),
+            })
+            .collect();
+        self.error(self.at, Kind::TwoMarks { written, plain })
     }
 }
 
