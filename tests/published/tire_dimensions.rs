@@ -24,6 +24,8 @@ fn metric_sizes() {
         ("LT315/75R16", 878.0, 8.5),
         ("P265/70R17", 804.0, 8.0),
         ("205/55R16", 632.0, 6.5),
+        ("205/45R17", 616.0, 7.0),
+        ("225/40R18", 637.0, 8.0),
     ] {
         let tire = tire(size);
         close(size, overall_diameter(&tire).value, diameter, 1.0);
@@ -103,7 +105,7 @@ fn numeric_size() {
     }
 }
 
-/// Source: rolled distance 3.05 × diameter for radials (ETRTO, value from memory) and revolutions per
+/// Source: rolled distance 3.05 × diameter for radials, 2.99 for bias (ETRTO, values from memory), and revolutions per
 /// mile = 63360 in / circumference (a tire guide's glossary).
 #[test]
 fn rolling() {
@@ -114,6 +116,8 @@ fn rolling() {
         close("circumference", rolled, circumference, 0.003 * circumference);
         close("turns per mile", KM_PER_MILE * 1e6 / rolled, per_mile, 0.003 * per_mile);
     }
+    let bias = rolling_circumference(&Known::exact(800.0), Construction::Diagonal).value;
+    close("bias tire of 800 mm", bias, 2392.0, 1e-9);
 }
 
 /// Source: a new light-truck tire at its rated load stands at about 0.92 to 0.96 of half its diameter,

@@ -509,6 +509,7 @@ mod tests {
             ("265/75R16 123I", 13, "speed symbol"),
             ("265/75R16 (123Q", 15, "marking is not known"),
             ("265/75R16 fast", 10, "marking is not known"),
+            ("P265/75R16LT", 10, "marking is not known"),
             ("265/75R16 é", 10, "marking is not known"),
         ] {
             let error = text.parse::<Designation>().expect_err(text);

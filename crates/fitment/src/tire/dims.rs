@@ -239,6 +239,18 @@ mod tests {
     }
 
     #[test]
+    fn the_shoulder_is_a_share_of_the_section_and_fits_the_sidewall() {
+        let wide = Tire { section_mm: Some(Known::exact(300.0)), ..tire("265/75R16") };
+        let shoulder = resolve(&wide, &wheel(203.2)).unwrap().shoulder_radius;
+        // 0.12·300 = 36, 0.04·300 = 12
+        assert!((shoulder.value - 36.0).abs() < 1e-9 && (shoulder.sigma - 12.0).abs() < 1e-9);
+        // A sidewall of (460 − 406)/2 = 27 mm leaves no more.
+        let flat = Tire { diameter_mm: Some(Known::exact(460.0)), ..wide };
+        let shoulder = resolve(&flat, &wheel(203.2)).unwrap().shoulder_radius;
+        assert!((shoulder.value - 27.0).abs() < 1e-9);
+    }
+
+    #[test]
     fn what_cannot_be_is_named() {
         let check = |tire: &Tire, width: f64, says: &str| {
             let error = resolve(tire, &wheel(width)).unwrap_err().to_string();

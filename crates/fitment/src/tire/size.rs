@@ -184,6 +184,24 @@ mod tests {
     }
 
     #[test]
+    fn spreads_follow_their_rules() {
+        for (text, diameter, section) in [
+            // √((1.04 − 0.97)²·199²/3); 0.04·265/√3
+            ("265/75R16", 8.0425, 6.1199),
+            // 0.015·838.2/√3; 0.04·317.5/√3
+            ("33x12.50R15", 7.2590, 7.3324),
+            // 0.02·(406 + 2·0.95·209.55); 0.02·209.55
+            ("7.50R16", 16.0829, 4.1910),
+        ] {
+            let tire = tire(text);
+            let got = overall_diameter(&tire).sigma;
+            assert!((got - diameter).abs() < 1e-3, "{text}: diameter {got}");
+            let got = section_on_measuring_rim(&tire).sigma;
+            assert!((got - section).abs() < 1e-3, "{text}: section {got}");
+        }
+    }
+
+    #[test]
     fn origins_and_spreads_are_honest() {
         let metric = tire("265/75R16");
         let wheel = Known::assumed(203.2, 12.7);

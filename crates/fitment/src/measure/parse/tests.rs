@@ -62,6 +62,17 @@ fn lengths_read_to_the_last_bit() {
 }
 
 #[test]
+fn ready_made_fractions_read_as_their_digits() {
+    let glyphs =
+        "½1/2 ⅓1/3 ⅔2/3 ¼1/4 ¾3/4 ⅕1/5 ⅖2/5 ⅗3/5 ⅘4/5 ⅙1/6 ⅚5/6 ⅐1/7 ⅛1/8 ⅜3/8 ⅝5/8 ⅞7/8 ⅑1/9";
+    for pair in glyphs.split(' ') {
+        let (glyph, digits) = pair.split_at(3 - usize::from(pair.starts_with(['½', '¼', '¾'])));
+        check(&[(&format!("2{glyph}\""), mm(&format!("2 {digits}\"")))], mm);
+    }
+    check(&[("⅒ m", 100.0)], mm);
+}
+
+#[test]
 fn a_bare_number_is_in_the_default_unit() {
     let inch = |text| parse_length(text, LengthUnit::Inch).unwrap();
     assert_eq!(inch("13 1/2"), Reading { value_mm: 342.9, unit: LengthUnit::Inch });
@@ -77,6 +88,7 @@ fn angles_read_to_the_last_bit() {
             ("3° 30′", 3.5),
             ("3°30", 3.5),
             ("3° 30' 36\"", 3.51),
+            ("3° 30' 36", 3.51),
             ("3.5", 3.5),
             ("3,5 deg", 3.5),
             ("-2°", -2.0),
@@ -117,6 +129,8 @@ fn errors_point_at_the_character() {
         ("13 1/ in", 6, "after 13 1/ a number is missing"),
         ("13 1/0\"", 5, "divided by zero"),
         ("13 5/4\"", 3, "less than one"),
+        ("13 2/2\"", 3, "less than one"),
+        ("1/2.5\"", 2, "a fraction cannot follow a decimal"),
         ("3.5 1/2\"", 4, "a fraction cannot follow a decimal"),
         ("1.5/2\"", 0, "a fraction cannot follow a decimal"),
         ("13 1/2", 0, "write 13 1/2\" for inches"),
@@ -124,6 +138,7 @@ fn errors_point_at_the_character() {
         ("½ 3 mm", 2, "side by side"),
         ("12 34 mm", 3, "side by side"),
         ("1,234", 1, "write 1.234 or 1234"),
+        ("123,456", 3, "write 123.456 or 123456"),
         (
             "1.234,5",
             5,
@@ -139,6 +154,7 @@ fn errors_point_at_the_character() {
         ("3 furlongs", 2, "furlongs is not a unit"),
         ("3 in 2 ft", 7, "larger one first"),
         ("3 in 2 cm", 7, "larger one first"),
+        ("1' 2'", 4, "larger one first"),
         ("1 m 20", 4, "has no unit"),
         ("1' 3 4", 5, "has no unit"),
         ("1' 3\" 4'", 7, "larger one first"),
