@@ -33,7 +33,9 @@
 
 pub mod axle;
 pub mod clearance;
+pub mod finding;
 pub mod measure;
+pub mod source;
 pub mod tire;
 pub mod truck;
 pub mod wheel;

@@ -151,8 +151,7 @@ fn remaining(
 ) -> Result<f64, ReadingError> {
     let apart = (to[0] - from[0]).hypot(to[1] - from[1]);
     let rest = length * length - apart * apart;
-    // Written so that NaN is refused too.
-    if !(rest > 0.0) {
+    if rest.is_nan() || rest <= 0.0 {
         return Err(ReadingError::TooShort { path, length_mm: length, apart_mm: apart });
     }
     Ok(start + rest.sqrt() * if now < start { -1.0 } else { 1.0 })
