@@ -85,7 +85,8 @@ pub fn growth_limit_mm(diameter_mm: f64, rim_mm: f64) -> f64 {
 /// The width the section is quoted at, mm, before it is rounded to a rim that exists.
 ///
 /// Metric: x × section, with x by aspect ratio: 75 and more 0.70, 60–70 0.75, 50–55 0.80, 45 0.85,
-/// less 0.90. UN Regulation 30, 6.1.1.1 (values from memory). Inch sizes: 0.8 × section.
+/// less 0.90. UN Regulation 30, 6.1.1.1 leaves x to the tire's maker; these are the usual values
+/// (values from memory). Inch sizes: 0.8 × section.
 fn theoretical_rim_mm(size: Size) -> f64 {
     match size {
         Size::Metric { section_mm, aspect_pct } => {
