@@ -35,6 +35,7 @@ pub mod axle;
 pub mod clearance;
 pub mod finding;
 pub mod measure;
+pub mod remedy;
 pub mod source;
 pub mod tire;
 pub mod truck;
