@@ -67,13 +67,13 @@ fn longer(change: f64, system: System) -> String {
 fn miss(m: &Miss, system: System) -> String {
     let by = (m.band.low - m.value).max(m.value - m.band.high);
     let side = if m.value < m.band.low { "short by" } else { "over by" };
-    format!("{} {side} {}", short(m.output), plain(m.output, by, system))
+    format!("{} {side} {}", lower(m.output.label()), plain(m.output, by, system))
 }
 
 const fn short(output: Output) -> &'static str {
     match output {
         Output::Panhard => "Panhard bar at",
-        Output::LateralShift => "axle off centre by",
+        Output::LateralShift => "axle to the left by",
         Output::Caster => "caster",
         other => other.label(),
     }
@@ -89,4 +89,13 @@ fn plain(output: Output, value: f64, system: System) -> String {
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+fn lower(text: &str) -> String {
+    // "Panhard" is a name and keeps its capital.
+    if text.starts_with("Panhard") {
+        return text.to_owned();
+    }
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
 }

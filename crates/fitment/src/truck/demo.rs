@@ -234,9 +234,9 @@ fn example_front(front: &mut Axle) {
             hole("middle", 0.0, 0.0, 55.0),
             hole("high", 0.0, 0.0, 80.0),
         ],
-        hole: 1,
+        hole: 2,
     };
-    let bush = Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![2.0, 3.0, 4.0] };
+    let bush = Part::CasterBush { angle_deg: Known::exact(4.0), choices_deg: vec![2.0, 3.0, 4.0] };
     front.planned = front.sitting.clone();
     front.planned.parts = vec![bracket.clone(), bush.clone()];
     front.shelf = Shelf {
