@@ -43,3 +43,11 @@ fn answer_with_uncertainty(bencher: Bencher) {
     let front = truck.front.expect("the example has a front axle");
     bencher.bench(|| answer(black_box(&front), End::Front, State::Planned));
 }
+
+#[divan::bench]
+fn suggestions_for_the_example(bencher: Bencher) {
+    let truck = Truck::example();
+    let front = truck.front.expect("the example has a front axle");
+    let stock = answer(&front, End::Front, State::Stock).expect("the example stands");
+    bencher.bench(|| fitment::remedy::suggest(black_box(&front), End::Front, &stock, &[]));
+}

@@ -11,12 +11,13 @@ mod words;
 pub use choices::{Work, WorkKind};
 
 use crate::{
-    axle::{Answer, Attitude, AxleModel, NoAnswer, Output, attitude, solve_ride},
+    axle::{Answer, Attitude, AxleModel, NoAnswer, Output, Pose, attitude, solve_near, solve_ride},
     finding::{Band, BandChange, Severity, band},
     measure::{Known, System},
     truck::{Axle, End, Part, State},
 };
 use choices::{Slot, slots};
+use std::cell::Cell;
 
 /// One combination of parts with what it does.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,7 +95,7 @@ pub fn suggest(
         .into_iter()
         .filter_map(|output| Some((output, band(output, end, stock, changes)?)))
         .collect();
-    let bench = Bench { model, bands, worn: &axle.sitting.parts, stock };
+    let bench = Bench { model, bands, worn: &axle.sitting.parts, stock, last: Cell::new(None) };
 
     let slots = slots(&axle.shelf.parts);
     let combinations = slots.iter().map(|s| s.fixed.len() + 1).product::<usize>();
@@ -139,6 +140,8 @@ struct Bench<'a> {
     bands: Vec<(Output, Band)>,
     worn: &'a [Part],
     stock: &'a Answer,
+    /// The pose solved last: neighbours on the bench stand nearly alike.
+    last: Cell<Option<Pose<f64>>>,
 }
 
 impl Bench<'_> {
@@ -182,7 +185,12 @@ impl Bench<'_> {
             .collect();
         all.extend_from_slice(parts);
         let model = self.model.with_parts(&all).ok()?;
-        let pose = solve_ride(&model).ok()?;
+        let pose = match self.last.get() {
+            Some(last) => solve_near(&model, model.ride, &last),
+            None => solve_ride(&model),
+        }
+        .ok()?;
+        self.last.set(Some(pose));
         Some(attitude(&model, &pose, 0.0))
     }
 
