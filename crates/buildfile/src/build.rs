@@ -1,6 +1,8 @@
 //! `Build`: one truck as a person saves it.
 
 use crate::limits;
+use fitment::axle::Output;
+use fitment::finding::BandChange;
 use fitment::truck::{End, LayoutKind, Problem, Rule, Truck};
 use serde::{Deserialize, Serialize};
 
@@ -74,6 +76,11 @@ impl Build {
         }
     }
 
+    /// The person's own limits as the engine takes them.
+    pub fn band_changes(&self) -> Vec<BandChange> {
+        self.bands.iter().filter_map(Band::change).collect()
+    }
+
     /// Everything wrong with the build, in the order of its fields; empty when all is well.
     /// Paths start at the document's root, such as `truck.front.panhard.axle.y_mm`.
     pub fn validate(&self) -> Vec<Problem> {
@@ -102,8 +109,22 @@ impl Build {
 }
 
 impl Band {
+    /// As the engine takes it; none when there is no such answer.
+    pub fn change(&self) -> Option<BandChange> {
+        let output = Output::ALL.into_iter().find(|output| output.key() == self.output)?;
+        Some(BandChange { end: self.end, output, low: self.low, high: self.high })
+    }
+
     fn validate(&self, path: &str, problems: &mut Vec<Problem>) {
-        text_length(problems, &format!("{path}.output"), &self.output, limits::TEXT);
+        if self.change().is_none() {
+            let keys: Vec<&str> = Output::ALL.iter().map(|output| output.key()).collect();
+            problems.push(Problem {
+                path: format!("{path}.output"),
+                found: self.output.chars().take(limits::TEXT).collect(),
+                rule: Rule::Reads,
+                remedy: format!("Use one of {}.", keys.join(", ")),
+            });
+        }
         for (key, value) in [("low", self.low), ("high", self.high)] {
             if value.is_some_and(|value| !value.is_finite()) {
                 problems.push(Problem {
@@ -157,11 +178,19 @@ mod tests {
         let band = |low, high| Band { end: End::Front, output: "caster_deg".into(), low, high };
         build.bands = vec![band(Some(2.0), Some(4.0)), band(Some(4.0), Some(2.0))];
         build.bands.push(band(None, Some(f64::NAN)));
+        build.bands.push(Band { output: "charm".into(), ..band(None, None) });
         let paths: Vec<_> = build.validate().into_iter().map(|p| (p.path, p.rule)).collect();
         assert_eq!(
             paths,
-            [("bands[1].low".to_owned(), Rule::Agrees), ("bands[2].high".to_owned(), Rule::Finite),]
+            [
+                ("bands[1].low".to_owned(), Rule::Agrees),
+                ("bands[2].high".to_owned(), Rule::Finite),
+                ("bands[3].output".to_owned(), Rule::Reads),
+            ]
         );
+        let changes = build.band_changes();
+        assert_eq!(changes.len(), 3);
+        assert_eq!(changes.first().map(|c| (c.output, c.low)), Some((Output::Caster, Some(2.0))));
     }
 
     #[test]

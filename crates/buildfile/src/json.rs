@@ -397,10 +397,10 @@ mod tests {
             ("\"hub_trail_mm\"", "\"hub_trial_mm\"", "truck.front.kingpin.hub_trial_mm", "unknown"),
             ("\"four_link\"", "\"five_link\"", "truck.rear.layout", "unknown variant"),
             (
-                "\"hole\": 1",
-                "\"hole\": -1",
+                "\"hole\": ",
+                "\"hole\": -",
                 "truck.front.planned.parts[0].panhard_axle_bracket.hole",
-                "-1",
+                "-",
             ),
             (
                 "\"axis\": \"lateral\"",

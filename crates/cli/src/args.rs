@@ -1,0 +1,178 @@
+//! The arguments of each command.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use fitment::truck;
+
+/// Geometry of a lifted solid-axle truck, from a build file.
+///
+/// Results are only as good as the tape measurements behind them. Anything that bears on
+/// steering, brakes, wheels or welds needs a licensed practice's eye and your local rules.
+#[derive(Debug, Parser)]
+#[command(name = "tapewright", version, after_help = CODES)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+const CODES: &str = "A file name of `-` reads standard input.\n\
+    Exit codes: 0 done, 1 cannot write, 2 bad input, 3 the position does not exist.";
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Where the axles stand in a state: shift, steer, caster, pinion, Panhard angle and more
+    Solve(SolveArgs),
+    /// The build as a link
+    Link(LinkArgs),
+    /// The build in a link, as JSON
+    Open(OpenArgs),
+    /// Everything wrong with a build
+    Check(CheckArgs),
+    /// The JSON Schema of a build
+    Schema,
+    /// An example build to start from
+    Example,
+}
+
+impl Command {
+    /// Whether the caller reads JSON, errors included.
+    pub(crate) const fn json(&self) -> bool {
+        match self {
+            Self::Solve(args) => args.json,
+            Self::Link(args) => args.json,
+            Self::Open(args) => args.json,
+            Self::Check(args) => args.json,
+            Self::Schema | Self::Example => false,
+        }
+    }
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct SolveArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
+    /// Only this axle; the other is null
+    #[arg(long, value_enum)]
+    pub(crate) axle: Option<Axle>,
+    /// Left wheel's travel from the stock position, mm, up positive; left out: the state's ride
+    /// height (a lift of 75 mm is -75)
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_negative_numbers = true)]
+    pub(crate) left: Option<f64>,
+    /// Right wheel's travel, as --left
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_negative_numbers = true)]
+    pub(crate) right: Option<f64>,
+    /// Steer of the wheels from straight ahead, degrees, left positive
+    #[arg(long, value_name = "DEG", value_parser = degrees, default_value_t = 0.0, allow_negative_numbers = true)]
+    pub(crate) steer: f64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct LinkArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// Address of the page to put in front
+    #[arg(long, value_name = "URL")]
+    pub(crate) base: Option<String>,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct OpenArgs {
+    /// The link, its part from `#` on, or `-`
+    pub(crate) link: String,
+    /// Print errors as JSON too; the build always is
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct CheckArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// A state of the truck, as an argument.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum State {
+    /// As it left the factory
+    Stock,
+    /// As it sits now
+    Sitting,
+    /// As it will be
+    Planned,
+}
+
+/// An axle, as an argument.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Axle {
+    /// The front axle
+    Front,
+    /// The rear axle
+    Rear,
+}
+
+impl State {
+    pub(crate) const fn of_truck(self) -> truck::State {
+        match self {
+            Self::Stock => truck::State::Stock,
+            Self::Sitting => truck::State::Sitting,
+            Self::Planned => truck::State::Planned,
+        }
+    }
+
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Stock => "stock",
+            Self::Sitting => "sitting",
+            Self::Planned => "planned",
+        }
+    }
+}
+
+impl Axle {
+    pub(crate) const BOTH: [Self; 2] = [Self::Front, Self::Rear];
+
+    pub(crate) const fn of_truck(self) -> truck::End {
+        match self {
+            Self::Front => truck::End::Front,
+            Self::Rear => truck::End::Rear,
+        }
+    }
+
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Rear => "rear",
+        }
+    }
+}
+
+/// Furthest travel that is tried, mm.
+const FURTHEST_MM: f64 = 1000.0;
+/// Largest steer that is tried, degrees.
+const LARGEST_DEG: f64 = 60.0;
+
+fn millimetres(text: &str) -> Result<f64, String> {
+    within(text, FURTHEST_MM, "mm")
+}
+
+fn degrees(text: &str) -> Result<f64, String> {
+    within(text, LARGEST_DEG, "degrees")
+}
+
+fn within(text: &str, most: f64, unit: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(number) if number.abs() <= most => Ok(number),
+        _ => Err(format!("give a number of {unit} from -{most} to {most}")),
+    }
+}

@@ -1,0 +1,150 @@
+//! `tapewright solve`: where the axles stand.
+
+use crate::args::{Axle, SolveArgs};
+use crate::failure::{Failure, pretty};
+use crate::input;
+use fitment::axle::{Answer, NoAnswer, Output, Unit, answer_at};
+use fitment::truck;
+use serde_json::{Map, Value, json};
+use std::fmt::Write;
+
+/// One axle's answer, or why its position does not exist.
+type Found = Result<Answer, String>;
+
+pub(crate) fn run(args: &SolveArgs) -> Result<String, Failure> {
+    let build = input::build(&args.build)?;
+    let mut found: Vec<(Axle, Option<Found>)> = Vec::new();
+    for axle in Axle::BOTH {
+        let wanted = args.axle.is_none_or(|only| only == axle);
+        let answer = build
+            .truck
+            .axle(axle.of_truck())
+            .filter(|_| wanted)
+            .map(|it| solve(it, axle, args))
+            .transpose()?;
+        found.push((axle, answer));
+    }
+    if found.iter().all(|(_, answer)| answer.is_none()) {
+        let path = format!("truck.{}", args.axle.unwrap_or(Axle::Front).name());
+        return Err(missing(path));
+    }
+    let whys: Vec<String> = found
+        .iter()
+        .filter_map(|(axle, answer)| match answer {
+            Some(Err(why)) => Some(format!("{} axle: {why}", axle.name())),
+            _ => None,
+        })
+        .collect();
+    let answer = to_json(args, &found);
+    if !whys.is_empty() {
+        return Err(Failure::Unreachable { why: whys.join("; "), answer: with_why(answer, &whys) });
+    }
+    Ok(if args.json { pretty(&answer) } else { to_text(args, &found) })
+}
+
+/// An axle that was asked for and is not there.
+pub(super) fn missing(path: String) -> Failure {
+    Failure::Field {
+        path,
+        what: "the build has no such axle".into(),
+        remedy: "fill it in, or ask for the other axle".into(),
+    }
+}
+
+fn solve(axle: &truck::Axle, which: Axle, args: &SolveArgs) -> Result<Found, Failure> {
+    let travel = [args.left, args.right];
+    let steer = args.steer.to_radians();
+    match answer_at(axle, which.of_truck(), args.state.of_truck(), travel, steer) {
+        Ok(answer) => Ok(Ok(answer)),
+        Err(NoAnswer::Unreachable(why)) => Ok(Err(why.to_string())),
+        Err(NoAnswer::Model(error)) => Err(Failure::Field {
+            path: format!("truck.{}", which.name()),
+            what: error.to_string(),
+            remedy: "correct it, and run `tapewright check` on the file".into(),
+        }),
+    }
+}
+
+/// Every output by its key; beside the values, one standard deviation of each.
+fn to_json(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> Value {
+    let mut all = Map::new();
+    let mut uncertainty = Map::new();
+    all.insert("state".into(), args.state.name().into());
+    all.insert("steer_deg".into(), args.steer.into());
+    for (axle, answer) in found {
+        let (values, sigmas) = match answer {
+            None => (Value::Null, Value::Null),
+            Some(Err(why)) => (json!({ "unreachable": why }), Value::Null),
+            Some(Ok(answer)) => {
+                let mut values = outputs(|output| answer.attitude.get(output));
+                // Adding zero turns −0 into 0.
+                values.insert("travel_left_mm".into(), (answer.travel[0] + 0.0).into());
+                values.insert("travel_right_mm".into(), (answer.travel[1] + 0.0).into());
+                let sigmas = outputs(|output| answer.spread(output).map(|it| it.sigma));
+                (values.into(), sigmas.into())
+            }
+        };
+        all.insert(axle.name().into(), values);
+        uncertainty.insert(axle.name().into(), sigmas);
+    }
+    all.insert("uncertainty".into(), uncertainty.into());
+    all.into()
+}
+
+fn outputs(of: impl Fn(Output) -> Option<f64>) -> Map<String, Value> {
+    Output::ALL.into_iter().map(|output| (output.key().into(), of(output).into())).collect()
+}
+
+fn with_why(mut answer: Value, whys: &[String]) -> Value {
+    if let Value::Object(fields) = &mut answer {
+        fields.insert("unreachable".into(), whys.join("; ").into());
+    }
+    answer
+}
+
+fn to_text(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> String {
+    let mut text = String::new();
+    for (axle, answer) in found {
+        let Some(Ok(answer)) = answer else { continue };
+        let [left, right] = answer.travel.map(|travel| fixed(travel, 1));
+        // Writing to a string cannot fail.
+        let _ = writeln!(
+            text,
+            "{} axle, {}: wheel travel {left} mm left, {right} mm right, steer {}°",
+            axle.name(),
+            args.state.name(),
+            fixed(args.steer, 1),
+        );
+        for output in Output::ALL {
+            if let Some(spread) = answer.spread(output) {
+                let unit = match output.unit() {
+                    Unit::Mm => "mm",
+                    Unit::Deg => "°",
+                };
+                let driver = spread.driver.map_or_else(String::new, |it| format!("  {}", it.path));
+                let _ = writeln!(
+                    text,
+                    "  {:<24} {:>9} {unit:<2} ± {:>7.2}{driver}",
+                    output.label(),
+                    fixed(spread.value, 2),
+                    spread.sigma,
+                );
+            }
+        }
+        text.push('\n');
+    }
+    text.push_str(
+        "± is one standard deviation; after it, the input it hangs on most.\n\
+         Check steering and Panhard hardware on the truck itself before driving.\n",
+    );
+    text
+}
+
+/// A number to so many places; what rounds to zero has no sign.
+fn fixed(value: f64, places: usize) -> String {
+    let text = format!("{value:.places$}");
+    match text.strip_prefix('-') {
+        Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
+        _ => text,
+    }
+}

@@ -1,0 +1,143 @@
+//! example, schema, link, open, check, and bad input to all of them.
+
+use super::{changed, example, tapewright};
+
+#[test]
+fn the_example_is_a_build_without_problems() {
+    let run = tapewright(&["check", "-"], &example());
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    assert!(run.out.starts_with("No problems"), "{}", run.out);
+    assert_eq!(
+        tapewright(&["check", "-", "--json"], &example()).json()["problems"],
+        [(); 0].into_iter().collect::<serde_json::Value>()
+    );
+}
+
+#[test]
+fn a_link_opens_as_the_same_build() {
+    let link = tapewright(&["link", "-"], &example());
+    assert_eq!(link.code, 0);
+    assert!(link.out.starts_with("#t1.") && link.out.len() <= 300, "{}", link.out);
+    for input in [link.out.trim(), link.out.trim().trim_start_matches('#')] {
+        let open = tapewright(&["open", input], b"");
+        assert_eq!((open.code, open.out.as_bytes()), (0, example().as_slice()));
+    }
+    let piped = tapewright(&["open", "-"], link.out.as_bytes());
+    assert_eq!(piped.out.as_bytes(), example());
+    let with_base =
+        tapewright(&["link", "-", "--base", "https://example.org/app/#old", "--json"], &example());
+    let whole = with_base.json()["link"].as_str().unwrap().to_owned();
+    assert_eq!(whole, format!("https://example.org/app/{}", link.out.trim()));
+    assert_eq!(with_base.json()["characters"], whole.len());
+}
+
+#[test]
+fn a_spoiled_link_exits_2_and_says_what_to_do() {
+    let link = tapewright(&["link", "-"], &example()).out;
+    let link = link.trim();
+    let table = [
+        (link[..link.len() - 4].to_owned(), "cut short"),
+        (link.replacen("t1.", "t9.", 1), "version 9"),
+        ("https://example.org/".to_owned(), "no build in this link"),
+        (format!("{link}AAAA"), "added behind"),
+    ];
+    for (text, words) in table {
+        let run = tapewright(&["open", &text], b"");
+        assert_eq!((run.code, run.out.as_str()), (2, ""), "{text}");
+        assert!(run.err.contains(words), "{words}: {}", run.err);
+        let json = tapewright(&["open", &text, "--json"], b"");
+        assert_eq!(json.code, 2);
+        assert!(json.json()["error"].as_str().unwrap().contains(words));
+    }
+}
+
+#[test]
+fn the_schema_describes_the_document() {
+    let schema = tapewright(&["schema"], b"").json();
+    assert_eq!(schema["title"], "Tapewright build");
+    let names: Vec<&str> =
+        schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
+    assert_eq!(names, ["bands", "format", "name", "note", "truck", "units", "version"]);
+    assert!(schema["$defs"]["Axle"]["properties"]["hub_face_width_mm"].is_object());
+}
+
+#[test]
+fn bad_input_exits_2_with_the_fields_path_and_a_remedy() {
+    // (from, to, path, words of the remedy)
+    let table = [
+        ("\"hub_face_width_mm\"", "\"hub_width_mm\"", "truck.front.hub_width_mm", "spelling"),
+        ("\"value\": -465.0", "\"value\": -46500.0", "truck.front.panhard.axle.y_mm", "negative"),
+        (
+            "\"value\": -465.0",
+            "\"value\": \"far\"",
+            "truck.front.panhard.axle.y_mm.value",
+            "expected",
+        ),
+        (
+            "\"size\": \"315/75R16\"",
+            "\"size\": \"315\"",
+            "truck.front.sitting.tire.size",
+            "sidewall",
+        ),
+        (
+            "\"hole\": ",
+            "\"hole\": 7",
+            "truck.front.planned.parts[0].panhard_axle_bracket.hole",
+            "0 to 2",
+        ),
+    ];
+    for (from, to, path, words) in table {
+        let build = changed(from, to);
+        for command in ["solve", "link", "check"] {
+            let text = tapewright(&[command, "-"], &build);
+            assert_eq!((text.code, text.out.as_str()), (2, ""), "{command} {to}");
+            assert!(text.err.contains(path) && text.err.contains(words), "{to}: {}", text.err);
+            let run = tapewright(&[command, "-", "--json"], &build);
+            assert_eq!((run.code, run.err.as_str()), (2, ""), "{command} {to}");
+            let json = run.json();
+            assert_eq!(json["problems"][0]["path"], path, "{command} {to}");
+            let remedy = json["problems"][0]["remedy"].as_str().unwrap().to_owned();
+            assert!(remedy.contains(words), "{remedy}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_build_exits_2() {
+    let mut long = example();
+    long.resize(50_000_000, b' ');
+    let table: [(&[u8], &str); 6] = [
+        (b"", "not JSON"),
+        (b"{\"format\": \"other\"}", "not a build"),
+        (b"{\"a\": NaN}", "not JSON"),
+        (b"{\"format\": \"tapewright-build\", \"version\": 9}", "version 9"),
+        (b"\xff", "not text"),
+        (&long, "a build has at most"),
+    ];
+    for (input, words) in table {
+        let run = tapewright(&["solve", "-"], input);
+        assert_eq!((run.code, run.out.as_str()), (2, ""), "{words}");
+        assert!(run.err.contains(words), "{words}: {}", run.err);
+    }
+    let run = tapewright(&["solve", "no-such-file.json"], b"");
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("cannot read no-such-file.json"), "{}", run.err);
+}
+
+#[test]
+fn wrong_arguments_exit_2_and_name_the_argument() {
+    let table: [(&[&str], &str); 7] = [
+        (&[], "Usage"),
+        (&["dance"], "dance"),
+        (&["solve"], "<BUILD>"),
+        (&["solve", "-", "--state", "lifted"], "planned"),
+        (&["solve", "-", "--left", "NaN"], "--left"),
+        (&["solve", "-", "--right", "-5000"], "--right"),
+        (&["solve", "-", "--steer", "inf"], "--steer"),
+    ];
+    for (args, words) in table {
+        let run = tapewright(args, &example());
+        assert_eq!((run.code, run.out.as_str()), (2, ""), "{args:?}");
+        assert!(run.err.contains(words), "{args:?}: {}", run.err);
+    }
+}
