@@ -22,6 +22,7 @@ mod wheel;
 pub use answer::{Answer, Driver, NoAnswer, Spread, answer, answer_at};
 pub use attitude::{Attitude, Output, Unit, attitude, panhard_length};
 pub use linkage::{Arm, Bush, Link, Linkage, Members, Rates};
+pub(crate) use model::state_name;
 pub use model::{AxleModel, ModelError, SteeringAxis};
 pub use pose::{Body, Pose};
 pub use reader::Input;

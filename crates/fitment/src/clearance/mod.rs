@@ -1,6 +1,7 @@
 //! Whether the tire clears the truck: the turning, moving tire against rail, arch and arms.
 //!
-//! Each shape has one file and a distance that is certain to a stated tolerance: [`tire_segment`], [`tire_capsule`], [`tire_block`],
+//! [`fit`] answers for one axle in one state. Below it, each shape has one file and a distance
+//! that is certain to a stated tolerance: [`tire_segment`], [`tire_capsule`], [`tire_block`],
 //! [`tire_arch`]. Everything is in the axle's stock frame, mm and rad.
 //!
 //! The clearance to an obstacle is the least signed distance from the tire's surface to any point
@@ -9,13 +10,29 @@
 
 mod arch;
 mod block;
+#[cfg(test)]
+mod bridge;
+mod contact;
 mod convex;
+mod domain;
 mod error;
+mod fit;
+mod map;
+mod motion;
+mod obstacle;
 mod segment;
 mod solid;
+mod spread;
+mod window;
 
 pub use arch::{ArchBand, tire_arch};
 pub use block::{Block, tire_block};
+pub use contact::Contact;
+pub use domain::{Domain, Options};
 pub use error::ShapeError;
+pub use fit::{Fit, FitError, fit};
+pub use map::{Cell, ClearanceMap};
+pub use obstacle::Obstacle;
 pub use segment::{Capsule, Least, tire_capsule, tire_segment};
 pub use solid::{PosedTire, TireSolid};
+pub use window::{Window, WindowEnd};

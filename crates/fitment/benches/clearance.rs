@@ -1,0 +1,69 @@
+//! How long a clearance takes: one distance, one map, the whole answer.
+
+use divan::{Bencher, black_box};
+use fitment::clearance::{
+    ArchBand, Block, Options, PosedTire, TireSolid, fit, tire_arch, tire_block, tire_segment,
+};
+use fitment::truck::{End, Side, State, Truck};
+use nalgebra::Vector3;
+
+fn main() {
+    divan::main();
+}
+
+/// Tires at the map's many attitudes, so that no branch is learnt by heart.
+fn tires() -> Vec<PosedTire> {
+    let solid = TireSolid::try_new(440.0, 155.0, 50.0).expect("a tire");
+    (0..64)
+        .map(|i| {
+            let steer = f64::from(i % 8) * 0.16 - 0.56;
+            let up = f64::from(i / 8) * 22.0 - 90.0;
+            let axis = Vector3::new(-steer.sin(), steer.cos(), 0.03).normalize();
+            solid.at(Vector3::new(20.0 * steer, 750.0, up), axis)
+        })
+        .collect()
+}
+
+#[divan::bench]
+fn segment_64(bencher: Bencher) {
+    let (tires, from, to) =
+        (tires(), Vector3::new(85.0, 455.0, -30.0), Vector3::new(-890.0, 440.0, 60.0));
+    bencher.bench(|| {
+        tires.iter().map(|t| tire_segment(t, black_box(&from), &to, 0.1).distance).sum::<f64>()
+    });
+}
+
+#[divan::bench]
+fn block_64(bencher: Bencher) {
+    let tires = tires();
+    let rail = Block::try_new(Vector3::new(-650.0, 0.0, 130.0), Vector3::new(550.0, 430.0, 270.0))
+        .expect("a rail");
+    bencher
+        .bench(|| tires.iter().map(|t| tire_block(t, black_box(&rail), 0.1).distance).sum::<f64>());
+}
+
+#[divan::bench]
+fn arch_64(bencher: Bencher) {
+    let tires = tires();
+    let arch = ArchBand::try_new([545.0, 560.0, 560.0], 600.0, 840.0, Side::Left).expect("an arch");
+    bencher.bench(|| {
+        tires
+            .iter()
+            .map(|t| tire_arch(t, black_box(&arch), 0.1, f64::INFINITY).distance)
+            .sum::<f64>()
+    });
+}
+
+/// Steers × travels × ways of crossing up, both tires.
+#[divan::bench(args = [(31, 15, 3), (61, 41, 9)])]
+fn whole_answer(bencher: Bencher, (steers, travels, crossings): (usize, usize, usize)) {
+    let axle = Truck::example().front.expect("a front axle");
+    let last = (crossings - 1) as f64;
+    let options = Options {
+        steers,
+        travels,
+        crossed: (0..crossings).map(|i| i as f64 / last).collect(),
+        ..Options::default()
+    };
+    bencher.bench(|| fit(black_box(&axle), End::Front, State::Planned, &options));
+}

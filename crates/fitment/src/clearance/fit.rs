@@ -1,0 +1,303 @@
+//! The one entry: does the tire fit, where does it touch, and how far may the wheel sit in or out.
+
+use super::contact::{Contact, refine};
+use super::domain::{Domain, Options};
+use super::error::ShapeError;
+use super::map::{ClearanceMap, sweep};
+use super::motion::Motion;
+use super::obstacle::{Fixed, Obstacle};
+use super::solid::TireSolid;
+use super::spread::Inputs;
+use super::window::{Window, window};
+use crate::axle::{AxleModel, ModelError, Unreachable};
+use crate::tire::{self, TireError};
+use crate::truck::{Axle, End, Side, State};
+
+/// Everything about how one axle's tires fit in one state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// Two per way of crossing up asked for: all of the left tire first, then all of the right.
+    pub maps: Vec<ClearanceMap>,
+    /// The least clearance of each tire to each obstacle, the least of all first.
+    pub contacts: Vec<Contact>,
+    /// Where the wheels may sit.
+    pub window: Window,
+    /// Over what travel and steer.
+    pub domain: Domain,
+    /// Rows of the maps the axle cannot reach.
+    pub unreachable_rows: usize,
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum FitError {
+    /// The axle does not read.
+    #[error(transparent)]
+    Model(#[from] ModelError),
+    /// The tire does not read.
+    #[error("the tire does not read: {0}")]
+    Tire(TireError),
+    /// A measurement describes no solid.
+    #[error(transparent)]
+    Shape(#[from] ShapeError),
+    /// A limit of travel, steer or lift is out of range.
+    #[error("{what} is {value}; it must lie between 0 and {most}")]
+    Limit {
+        /// Which.
+        what: &'static str,
+        /// The value found.
+        value: f64,
+        /// Largest value allowed, same unit.
+        most: f64,
+    },
+    /// An option is out of range.
+    #[error("option {what} is {value}; it must lie between {least} and {most}")]
+    Option {
+        /// Which.
+        what: &'static str,
+        /// The value found.
+        value: f64,
+        /// Least value allowed.
+        least: f64,
+        /// Largest value allowed.
+        most: f64,
+    },
+    /// Nothing to clear is given.
+    #[error("no rail, arch or arm thickness is given: measure one to see what the tire clears")]
+    NothingAround,
+    /// The axle reaches no position of the domain.
+    #[error("the axle reaches none of its travel: {0}")]
+    Unreachable(Unreachable),
+}
+
+/// How the tires of one axle fit in a state.
+///
+/// # Errors
+/// A [`FitError`] when an input does not read or is out of range, nothing to clear is given, or
+/// the axle reaches no position at all.
+pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit, FitError> {
+    options.check()?;
+    let domain = Domain::of(axle, state)?;
+    let model = AxleModel::of(axle, end, state)?;
+    let setup = axle.setup(state);
+    let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
+    let profile = dims.profile();
+    let growth = if options.grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
+    let solid = TireSolid::try_new(
+        profile.radius_mm + growth / 2.0,
+        profile.half_width_mm,
+        profile.shoulder_radius_mm,
+    )?;
+    let fixed =
+        [Fixed::of(&axle.surroundings, Side::Left)?, Fixed::of(&axle.surroundings, Side::Right)?];
+    if fixed.iter().all(Fixed::is_empty) {
+        return Err(FitError::NothingAround);
+    }
+    let motion = Motion { model, solid, domain };
+    let mut found = sweep(&motion, &fixed, options);
+    if found.stations.is_empty()
+        && let Some(why) = found.unreachable.1
+    {
+        return Err(FitError::Unreachable(why));
+    }
+
+    let steps = (
+        2.0 * domain.lock_rad / (options.steers.max(2) - 1) as f64,
+        (domain.bump_mm - domain.droop_mm) / (options.travels.max(2) - 1) as f64,
+    );
+    let mut contacts = Vec::new();
+    for ((side, fixed), worst) in Side::BOTH.into_iter().zip(&fixed).zip(found.worst) {
+        let inputs = Inputs { axle, state, dims: &dims, motion: &motion, fixed };
+        for (obstacle, spot) in Obstacle::ALL.into_iter().zip(worst) {
+            let refined =
+                spot.and_then(|spot| refine(&motion, fixed, &found, &spot, obstacle, steps));
+            debug_assert!(refined.as_ref().is_none_or(|r| r.contact.side == side));
+            contacts.extend(refined.map(|refined| inputs.spread(refined)));
+        }
+    }
+    contacts.sort_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    let window = window(&mut found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
+    Ok(Fit { maps: found.maps, contacts, window, domain, unreachable_rows: found.unreachable.0 })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Known;
+    use crate::truck::{Surroundings, Truck};
+
+    fn front() -> Axle {
+        Truck::example().front.expect("a front axle")
+    }
+
+    fn run(axle: &Axle, options: &Options) -> Fit {
+        fit(axle, End::Front, State::Planned, options).expect("a fit")
+    }
+
+    fn coarse() -> Options {
+        Options { steers: 9, travels: 7, crossed: vec![0.0, 1.0], ..Options::default() }
+    }
+
+    /// The example with wheels that do not steer: whatever happens, happens straight ahead.
+    fn straight() -> Axle {
+        let mut axle = front();
+        axle.limits.lock_deg = Known::exact(0.0);
+        axle
+    }
+
+    fn clearance(fit: &Fit, obstacle: Obstacle, side: Side) -> f64 {
+        let contact = fit.contacts.iter().find(|c| c.obstacle == obstacle && c.side == side);
+        contact.expect("a contact").clearance_mm
+    }
+
+    #[test]
+    fn contacts_are_ranked_and_lie_where_they_say() {
+        let axle = front();
+        let fit = run(&axle, &Options::default());
+        assert_eq!(fit.contacts.len(), 6, "two tires, three obstacles");
+        assert!(fit.contacts.is_sorted_by(|a, b| a.clearance_mm <= b.clearance_mm));
+        for c in &fit.contacts {
+            let apart = (c.at_tire - c.at_truck).norm();
+            assert!((apart - c.clearance_mm.abs()).abs() < 0.05, "{c:?}: points {apart} apart");
+            assert!(c.steer_rad.abs() <= fit.domain.lock_rad);
+            assert!((fit.domain.droop_mm..=fit.domain.bump_mm).contains(&c.travel_mm));
+            assert!(c.at_truck.y * c.side.sign() > 0.0, "{c:?} on its own side");
+        }
+        let least = fit.maps.iter().filter_map(|m| m.least()).map(|(_, _, c)| c.clearance_mm);
+        let least = least.min_by(f64::total_cmp).expect("a cell");
+        assert!(fit.contacts[0].clearance_mm <= least + 0.1, "{least} {:?}", fit.contacts[0]);
+    }
+
+    #[test]
+    fn no_finer_map_finds_less_than_the_contacts() {
+        let axle = front();
+        let fine = Options { steers: 65, travels: 37, ..Options::default() };
+        let (few, many) = (run(&axle, &Options::default()), run(&axle, &fine));
+        for side in Side::BOTH {
+            for obstacle in Obstacle::ALL {
+                let (a, b) = (clearance(&few, obstacle, side), clearance(&many, obstacle, side));
+                assert!((a - b).abs() < 0.2, "{side:?} {obstacle:?}: {a} and {b}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_mirrored_truck_has_mirrored_contacts() {
+        let axle = front();
+        let mut mirrored = axle.clone();
+        for y in [&mut mirrored.panhard.axle.y_mm, &mut mirrored.panhard.chassis.y_mm] {
+            y.value = -y.value;
+        }
+        let (a, b) = (run(&axle, &coarse()), run(&mirrored, &coarse()));
+        for obstacle in Obstacle::ALL {
+            for (side, other) in [(Side::Left, Side::Right), (Side::Right, Side::Left)] {
+                let (here, there) = (clearance(&a, obstacle, side), clearance(&b, obstacle, other));
+                assert!((here - there).abs() < 0.05, "{obstacle:?} {side:?}: {here}, {there}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_thicker_spacer_never_costs_room_at_the_rail_straight_ahead() {
+        let mut before = f64::NEG_INFINITY;
+        for spacer in [0.0, 12.0, 25.0, 40.0, 60.0] {
+            let mut axle = straight();
+            axle.planned.spacer_mm = Known::exact(spacer);
+            let now = clearance(&run(&axle, &coarse()), Obstacle::Rail, Side::Left);
+            assert!(now >= before, "spacer {spacer}: {now} after {before}");
+            before = now;
+        }
+    }
+
+    #[test]
+    fn a_tire_one_inch_wider_takes_half_an_inch_from_the_rail() {
+        // Common practice, no source: at one offset, half of the added width goes to each side.
+        let mut axle = straight();
+        let width = |axle: &mut Axle, mm: f64| {
+            axle.planned.tire.section_mm = Some(Known::exact(mm));
+            clearance(&run(axle, &coarse()), Obstacle::Rail, Side::Left)
+        };
+        // The rail beside the hub, so that it faces the flat of the sidewall.
+        if let Some(rail) = &mut axle.surroundings.rail {
+            rail.bottom_mm.value = -50.0;
+        }
+        let lost = width(&mut axle, 300.0) - width(&mut axle, 325.4);
+        // The axle's small roll takes the cosine's share.
+        assert!((lost - 12.7).abs() < 0.2, "{lost}");
+    }
+
+    #[test]
+    fn asking_for_more_room_never_widens_the_window() {
+        let mut axle = straight();
+        axle.surroundings.arm_radius_mm = None;
+        let mut before = (f64::NEG_INFINITY, f64::INFINITY);
+        for margin_mm in [-20.0, 0.0, 5.0, 10.0, 20.0] {
+            let fit = run(&axle, &Options { margin_mm, ..coarse() });
+            let Window::Clears { inboard, outboard } = fit.window else {
+                panic!("margin {margin_mm}: {:?}", fit.window);
+            };
+            let now = (inboard.shift_mm, outboard.shift_mm);
+            assert!(now.0 <= now.1, "{now:?}");
+            assert!(before.0 <= now.0 + 0.3 && now.1 <= before.1 + 0.3, "{margin_mm}: {now:?}");
+            before = now;
+        }
+    }
+
+    #[test]
+    fn the_ends_of_the_window_are_where_the_room_ends() {
+        let mut axle = straight();
+        axle.surroundings.arm_radius_mm = None;
+        let options = coarse();
+        let Window::Clears { inboard, .. } = run(&axle, &options).window else {
+            panic!("a window");
+        };
+        assert!(matches!(inboard.limited_by, Some((Obstacle::Rail, _))), "{inboard:?}");
+        let least_at = |offset: f64| {
+            let mut axle = axle.clone();
+            axle.planned.wheel.offset_mm = Known::exact(offset);
+            run(&axle, &options).contacts[0].clearance_mm
+        };
+        let at_end = least_at(inboard.offset_mm);
+        assert!((at_end - options.margin_mm).abs() < 0.5, "{at_end} at {inboard:?}");
+        assert!(least_at(inboard.offset_mm + 3.0) < options.margin_mm - 2.0);
+    }
+
+    #[test]
+    fn sigma_adds_up_what_moves_the_sidewall_and_the_rail() {
+        let mut axle = straight();
+        if let Some(rail) = &mut axle.surroundings.rail {
+            rail.bottom_mm.value = -50.0;
+            rail.outer_mm.sigma = 3.0;
+        }
+        axle.hub_face_width_mm.sigma = 4.0; // half of it to each side: 2
+        axle.planned.wheel.offset_mm.sigma = 1.0;
+        axle.planned.spacer_mm.sigma = 0.5;
+        axle.planned.tire.section_mm = Some(Known::published(310.0, 6.0)); // half: 3
+        axle.limits.bump_mm.sigma = 0.0;
+        axle.limits.droop_mm.sigma = 0.0;
+        let fit = run(&axle, &coarse());
+        let rail = fit.contacts.iter().find(|c| c.obstacle == Obstacle::Rail).expect("a rail");
+        let want = (9.0_f64 + 4.0 + 1.0 + 0.25 + 9.0).sqrt();
+        assert!((rail.sigma_mm - want).abs() < 0.1, "{rail:?}, want {want}");
+    }
+
+    #[test]
+    fn what_cannot_be_answered_says_why() {
+        let check = |change: &dyn Fn(&mut Axle), right: &dyn Fn(&FitError) -> bool| {
+            let mut axle = front();
+            change(&mut axle);
+            let got = fit(&axle, End::Front, State::Planned, &coarse());
+            assert!(got.as_ref().is_err_and(right), "{:?}", got.err());
+        };
+        check(&|a| a.surroundings = Surroundings::default(), &|e| *e == FitError::NothingAround);
+        check(&|a| a.surroundings.arch.as_mut().expect("an arch").lip_mm.value = f64::NAN, &|e| {
+            matches!(e, FitError::Shape(_))
+        });
+        check(&|a| a.limits.bump_mm.value = f64::INFINITY, &|e| {
+            matches!(e, FitError::Limit { .. })
+        });
+        check(&|a| a.planned.lift_mm.value = f64::NAN, &|e| matches!(e, FitError::Limit { .. }));
+        check(&|a| a.planned.tire.size = "round".into(), &|e| matches!(e, FitError::Model(_)));
+        check(&|a| a.panhard.axle.x_mm.value = f64::NAN, &|e| matches!(e, FitError::Model(_)));
+    }
+}

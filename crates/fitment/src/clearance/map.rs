@@ -1,0 +1,183 @@
+//! The clearance map: the least clearance and what is nearest, over steer and travel.
+
+use super::domain::Options;
+use super::motion::{Motion, Station};
+use super::obstacle::{Fixed, Obstacle};
+use super::solid::PosedTire;
+use crate::axle::Unreachable;
+use crate::truck::Side;
+
+/// Least clearance of one tire over steer and travel, with the axle crossed up so far.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClearanceMap {
+    /// Whose tire.
+    pub side: Side,
+    /// How far the axle is crossed up, as in [`Options::crossed`].
+    pub crossed: f64,
+    /// Steer angles of the columns, rad, left positive.
+    pub steer_rad: Vec<f64>,
+    /// Travels of this side's wheel, of the rows, mm from stock, bump positive.
+    pub travel_mm: Vec<f64>,
+    /// Row by row; `None` where the axle cannot get.
+    pub cells: Vec<Option<Cell>>,
+}
+
+/// One position of the map.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cell {
+    /// Least clearance, mm, to 0.1 mm; negative is overlap.
+    pub clearance_mm: f64,
+    /// To what.
+    pub obstacle: Obstacle,
+}
+
+impl ClearanceMap {
+    /// The cell of a row (travel) and column (steer), if the axle gets there.
+    pub fn cell(&self, row: usize, column: usize) -> Option<&Cell> {
+        if column >= self.steer_rad.len() {
+            return None;
+        }
+        self.cells.get(row * self.steer_rad.len() + column)?.as_ref()
+    }
+
+    /// The least cell, with its row and column.
+    pub fn least(&self) -> Option<(usize, usize, &Cell)> {
+        let width = self.steer_rad.len().max(1);
+        self.cells
+            .iter()
+            .enumerate()
+            .filter_map(|(i, cell)| cell.as_ref().map(|cell| (i / width, i % width, cell)))
+            .min_by(|a, b| a.2.clearance_mm.total_cmp(&b.2.clearance_mm))
+    }
+}
+
+/// Accuracy of the map, mm.
+pub(super) const MAP_TOLERANCE_MM: f64 = 0.1;
+
+/// A tire at one position, and what is known of its clearances.
+#[derive(Debug, Clone)]
+pub(super) struct Probe {
+    pub tire: PosedTire,
+    /// Index of its station.
+    pub station: usize,
+    /// No clearance is below this, mm, by obstacle.
+    pub lower: [f64; 3],
+}
+
+/// The least clearance found to one obstacle, and where.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Spot {
+    pub distance: f64,
+    pub station: usize,
+    pub steer: f64,
+}
+
+/// Everything one sweep over the domain finds.
+#[derive(Debug, Clone)]
+pub(super) struct Sweep {
+    pub maps: Vec<ClearanceMap>,
+    pub stations: Vec<Station>,
+    pub probes: Vec<Probe>,
+    /// By side, left first, and obstacle.
+    pub worst: [[Option<Spot>; 3]; 2],
+    /// Positions the axle cannot reach, and why not at the last of them.
+    pub unreachable: (usize, Option<Unreachable>),
+}
+
+/// Tries both tires over the whole domain.
+pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> Sweep {
+    let steers = motion.domain.steers(options);
+    let travels = motion.domain.travels(options);
+    let rows = travels.len() * options.crossed.len() * 2;
+    let mut sweep = Sweep {
+        maps: Vec::with_capacity(options.crossed.len() * 2),
+        stations: Vec::with_capacity(rows),
+        probes: Vec::with_capacity(rows * steers.len()),
+        worst: [[None; 3]; 2],
+        unreachable: (0, None),
+    };
+    for (side, fixed) in Side::BOTH.into_iter().zip(fixed) {
+        for &crossed in &options.crossed {
+            let mut cells = Vec::with_capacity(travels.len() * steers.len());
+            let mut near = None;
+            for &travel in &travels {
+                match motion.station(side, travel, crossed, near.as_ref()) {
+                    Ok(station) => {
+                        near = Some(station.pose);
+                        sweep.row(motion, fixed, station, &steers, &mut cells);
+                    }
+                    Err(why) => {
+                        sweep.unreachable = (sweep.unreachable.0 + 1, Some(why));
+                        cells.extend(steers.iter().map(|_| None));
+                    }
+                }
+            }
+            sweep.maps.push(ClearanceMap {
+                side,
+                crossed,
+                steer_rad: steers.clone(),
+                travel_mm: travels.clone(),
+                cells,
+            });
+        }
+    }
+    sweep
+}
+
+impl Sweep {
+    /// One row of a map: every steer at one station.
+    fn row(
+        &mut self,
+        motion: &Motion,
+        fixed: &Fixed,
+        station: Station,
+        steers: &[f64],
+        cells: &mut Vec<Option<Cell>>,
+    ) {
+        let index = self.stations.len();
+        let side = usize::from(station.side == Side::Right);
+        let mut order = Obstacle::ALL;
+        let mut before: Option<Probe> = None;
+        for &steer in steers {
+            let tire = motion.tire(&station, steer);
+            let moved = before.as_ref().map(|b| b.tire.displacement(&tire));
+            let mut probe = Probe { tire, station: index, lower: [f64::INFINITY; 3] };
+            let mut cell: Option<Cell> = None;
+            for obstacle in order {
+                let i = obstacle.index();
+                let Some(mut bound) = fixed.quick_bound(obstacle, &station.arm, &tire) else {
+                    continue;
+                };
+                if let Some((b, moved)) = before.as_ref().zip(moved) {
+                    bound = bound.max(b.lower[i] - moved);
+                }
+                let worst = self.worst[side][i].map_or(f64::INFINITY, |spot| spot.distance);
+                let enough = cell.map_or(f64::INFINITY, |c| c.clearance_mm).max(worst);
+                if bound <= enough {
+                    let Some(found) =
+                        fixed.least(obstacle, &station.arm, &tire, MAP_TOLERANCE_MM, enough)
+                    else {
+                        continue;
+                    };
+                    bound = found.lower;
+                    if found.distance < worst {
+                        let distance = found.distance;
+                        self.worst[side][i] = Some(Spot { distance, station: index, steer });
+                    }
+                    if cell.is_none_or(|c| found.distance < c.clearance_mm) {
+                        cell = Some(Cell { clearance_mm: found.distance, obstacle });
+                    }
+                }
+                probe.lower[i] = bound;
+            }
+            // What was nearest is likely nearest at the next steer: ask it first.
+            if let Some(cell) = cell {
+                order.sort_by_key(|o| *o != cell.obstacle);
+            }
+            cells.push(cell);
+            before = Some(probe.clone());
+            self.probes.push(probe);
+        }
+        self.stations.push(station);
+    }
+}
