@@ -1,0 +1,2 @@
+//! The page: state, views and effects.
+pub mod state;

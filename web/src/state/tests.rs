@@ -1,0 +1,207 @@
+//! What happens when: the journeys of a person through the state, without a browser.
+
+use super::*;
+use crate::state::store::{BOOK, build_key, entry_text};
+
+const NOW: f64 = 1_000_000.0;
+
+fn fresh() -> State {
+    State::start(&[], NOW).0
+}
+
+fn run(state: &State, actions: impl IntoIterator<Item = Action>) -> State {
+    let mut now_ms = NOW;
+    actions.into_iter().fold(state.clone(), |state, action| {
+        now_ms += 1000.0;
+        state.after(Timed { now_ms, action })
+    })
+}
+
+fn typed(path: &str, text: &str) -> Action {
+    Action::Type { path: path.into(), text: text.into() }
+}
+
+fn value(state: &State, path: &str) -> Option<f64> {
+    field::known(&state.entry().build.truck, path).map(|known| known.value)
+}
+
+const LIFT: &str = "front.sitting.lift_mm";
+
+#[test]
+fn a_first_visit_shows_the_example() {
+    let state = fresh();
+    assert_eq!(state.entries.len(), 1);
+    assert_eq!(state.entry().kind, Kind::Example);
+    assert!(state.notices.is_empty());
+}
+
+#[test]
+fn half_typed_text_stays_and_the_last_good_number_too() {
+    let before = value(&fresh(), LIFT);
+    let state = run(&fresh(), [typed(LIFT, "3 1/")]);
+    assert_eq!(value(&state, LIFT), before);
+    assert_eq!(state.entry().drafts[LIFT].text, "3 1/");
+    let state = run(&state, [typed(LIFT, "3 1/2\"")]);
+    assert_eq!(value(&state, LIFT), Some(88.9));
+    assert!(state.entry().drafts.is_empty());
+}
+
+#[test]
+fn half_typed_text_survives_the_tab() {
+    let state = run(&fresh(), [typed(LIFT, "3 1/")]);
+    let items = vec![(build_key(state.open), entry_text(state.entry()).expect("writes"))];
+    let (again, unread) = State::start(&items, NOW);
+    assert!(unread.is_empty());
+    assert_eq!(again.entry().drafts[LIFT].text, "3 1/");
+    assert!(again.entry().drafts[LIFT].why.message().contains("number"));
+}
+
+#[test]
+fn units_change_without_drift() {
+    let mut state = run(&fresh(), [Action::Units(Units::Inch), typed(LIFT, "3 1/8")]);
+    let start = value(&state, LIFT);
+    assert_eq!(start, Some(79.375));
+    for _ in 0..50 {
+        state = run(&state, [Action::Units(Units::Metric), Action::Units(Units::Inch)]);
+    }
+    assert_eq!(value(&state, LIFT), start);
+    let known = field::known(&state.entry().build.truck, LIFT).expect("there");
+    assert_eq!(known.entered.as_deref(), Some("3 1/8 in"));
+}
+
+#[test]
+fn undo_and_redo_walk_the_steps() {
+    let start = value(&fresh(), LIFT);
+    let state = run(&fresh(), [typed(LIFT, "5"), typed(LIFT, "50"), Action::Leave, typed(LIFT, "60")]);
+    let back = run(&state, [Action::Undo]);
+    assert_eq!(value(&back, LIFT), Some(50.0));
+    let back = run(&back, [Action::Undo]);
+    assert_eq!(value(&back, LIFT), start);
+    let forth = run(&back, [Action::Redo, Action::Redo]);
+    assert_eq!(value(&forth, LIFT), Some(60.0));
+}
+
+#[test]
+fn a_deleted_build_comes_back() {
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::ThreeLink)]);
+    let id = state.open;
+    let state = run(&state, [Action::Delete(id)]);
+    assert_ne!(state.open, id);
+    assert_eq!(state.notices.last().and_then(|n| n.offer), Some(Offer::Undelete));
+    let state = run(&state, [Action::Undelete]);
+    assert_eq!(state.open, id);
+    assert_eq!(state.entries.len(), 2);
+    assert!(state.notices.is_empty());
+}
+
+#[test]
+fn deleting_the_last_leaves_the_example() {
+    let state = fresh();
+    let state = run(&state, [Action::Delete(state.open)]);
+    assert_eq!(state.entries.len(), 1);
+    assert_eq!(state.entry().kind, Kind::Example);
+}
+
+#[test]
+fn a_link_opens_beside_and_once() {
+    let mine = run(&fresh(), [Action::NewEmpty(LayoutKind::FourLink), typed(LIFT, "50")]);
+    let link = link::encode(&Build::example()).expect("encodes");
+    let state = run(&mine, [Action::OpenLink(link.clone())]);
+    assert_eq!(state.entries.len(), mine.entries.len() + 1);
+    assert_eq!(state.entry().kind, Kind::Received);
+    let own = mine.entry();
+    assert!(state.entries.contains(own), "the person's own build is as it was");
+}
+
+#[test]
+fn what_does_not_open_changes_nothing() {
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::RadiusArms)]);
+    for action in [
+        Action::OpenLink("#b=nonsense".into()),
+        Action::Import("{".into()),
+        Action::Import("x".repeat(2 << 20)),
+        Action::Import("{\"format\":\"tapewright-build\",\"version\":1,\"truck\":{\"wheelbase_mm\":NaN}}".into()),
+    ] {
+        let after = run(&state, [action.clone()]);
+        assert_eq!(after.entries, state.entries, "{action:?}");
+        assert_eq!(after.open, state.open);
+        assert_eq!(after.notices.last().map(|n| n.tone), Some(Tone::Trouble));
+    }
+}
+
+#[test]
+fn a_broken_store_is_told_and_the_rest_opens() {
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::RadiusArms)]);
+    let items = vec![
+        (BOOK.to_owned(), "{{{".to_owned()),
+        (build_key(state.open), entry_text(state.entry()).expect("writes")),
+    ];
+    let (again, unread) = State::start(&items, NOW);
+    assert_eq!(unread.len(), 1);
+    assert_eq!(again.entry().build, state.entry().build);
+    assert_eq!(again.notices.last().map(|n| n.tone), Some(Tone::Trouble));
+}
+
+#[test]
+fn an_earlier_version_can_be_restored_and_that_undone() {
+    let state = run(&fresh(), [typed(LIFT, "50")]);
+    let old = value(&fresh(), LIFT);
+    let back = run(&state, [Action::Restore(0)]);
+    assert_eq!(value(&back, LIFT), old);
+    let again = run(&back, [Action::Undo]);
+    assert_eq!(value(&again, LIFT), Some(50.0));
+}
+
+#[test]
+fn mine_from_the_example_has_nothing_measured() {
+    let state = run(&fresh(), [Action::MineFromExample]);
+    assert_eq!(state.entry().kind, Kind::Own);
+    assert_eq!(state.guide, Some(0));
+    for path in catalog::paths(&state.entry().build.truck) {
+        if let Some(known) = field::known(&state.entry().build.truck, &path) {
+            assert!(!matches!(known.origin, Origin::Measured(_)), "{path}");
+        }
+    }
+}
+
+#[test]
+fn names_stay_apart() {
+    let state = run(&fresh(), [
+        Action::NewEmpty(LayoutKind::RadiusArms),
+        Action::NewEmpty(LayoutKind::RadiusArms),
+        Action::NewEmpty(LayoutKind::RadiusArms),
+    ]);
+    let mut names: Vec<_> = state.entries.iter().map(|e| e.build.name.clone()).collect();
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), 4);
+}
+
+#[test]
+fn parts_go_in_and_out_of_the_plan() {
+    let state = fresh();
+    let shelf = state.entry().build.truck.front.as_ref().expect("front").shelf.parts.clone();
+    let start = run(&state, [Action::Change(Change::PlanAsItSits(End::Front))]);
+    let fitted = |state: &State| state.entry().build.truck.front.as_ref().expect("front").planned.parts.clone();
+    assert!(fitted(&start).is_empty());
+    for part in &shelf {
+        let one = run(&start, [Action::Change(Change::Fit(End::Front, part.clone()))]);
+        assert_eq!(fitted(&one), [part.clone()]);
+        let twice = run(&one, [Action::Change(Change::Fit(End::Front, part.clone()))]);
+        assert_eq!(fitted(&twice).len(), 1);
+        let none = run(&one, [Action::Change(Change::Remove(End::Front, 0))]);
+        assert!(fitted(&none).is_empty());
+    }
+}
+
+#[test]
+fn another_tab_s_edit_is_taken_over_and_never_the_older() {
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::RadiusArms)]);
+    let other = run(&state, [typed(LIFT, "40")]);
+    let items = vec![(build_key(other.open), entry_text(other.entry()).expect("writes"))];
+    let later = run(&state, [Action::Adopt(items.clone())]);
+    assert_eq!(value(&later, LIFT), Some(40.0));
+    let newer = state.after(Timed { now_ms: NOW * 2.0, action: typed(LIFT, "30") });
+    let kept = run(&newer, [Action::Adopt(items)]);
+    assert_eq!(value(&kept, LIFT), Some(30.0));
+}
