@@ -197,7 +197,7 @@ fn parts_go_in_and_out_of_the_plan() {
 #[test]
 fn another_tab_s_edit_is_taken_over_and_never_the_older() {
     let state = run(&fresh(), [Action::NewEmpty(LayoutKind::RadiusArms)]);
-    let other = run(&state, [typed(LIFT, "40")]);
+    let other = state.after(Timed { now_ms: NOW * 1.5, action: typed(LIFT, "40") });
     let items = vec![(build_key(other.open), entry_text(other.entry()).expect("writes"))];
     let later = run(&state, [Action::Adopt(items.clone())]);
     assert_eq!(value(&later, LIFT), Some(40.0));
