@@ -1,0 +1,15 @@
+//! The drawing: the solved axle seen from three sides, as SVG.
+//!
+//! Nothing is computed here but where a known point falls on the paper: a view drops one
+//! coordinate, a frame scales the rest.
+
+pub mod dim;
+pub mod frame;
+pub mod outline;
+pub mod sheet;
+pub mod view;
+
+pub use dim::{Dim, Mark, Run};
+pub use frame::Frame;
+pub use sheet::Drawing;
+pub use view::View;

@@ -1,0 +1,81 @@
+//! Points on the paper to the text of an SVG path.
+
+use super::Frame;
+use fitment::axle::{Form, SceneItem};
+use std::fmt::Write;
+
+/// The path of an item in a frame.
+pub fn path(item: &SceneItem, frame: &Frame) -> String {
+    let points = item.points.iter().map(|point| frame.at(*point));
+    match item.form {
+        Form::Line => line(points, false),
+        Form::Loop => line(points, true),
+        Form::Hull => line(hull(points.collect()).into_iter(), true),
+        Form::Dots => {
+            let mut d = String::new();
+            for [x, y] in points {
+                // A cross in a circle: the mark of a centre.
+                let _ = write!(d, "M{:.1} {y:.1}h14M{x:.1} {:.1}v14", x - 7.0, y - 7.0);
+                let _ = write!(d, "M{:.1} {y:.1}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0", x - 4.0);
+            }
+            d
+        }
+    }
+}
+
+fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
+    let mut d = String::new();
+    for (index, [x, y]) in points.enumerate() {
+        // Writing to a String does not fail.
+        let _ = write!(d, "{}{x:.1} {y:.1}", if index == 0 { 'M' } else { 'L' });
+    }
+    if closed && !d.is_empty() {
+        d.push('Z');
+    }
+    d
+}
+
+/// The outline around points: Andrew's monotone chain (1979).
+fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    points.retain(|p| p.iter().all(|c| c.is_finite()));
+    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
+        let mut chain: Vec<[f64; 2]> = Vec::new();
+        for p in points {
+            while let [.., a, b] = chain[..] {
+                if (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0.0 {
+                    break;
+                }
+                chain.pop();
+            }
+            chain.push(p);
+        }
+        chain.pop();
+        chain
+    };
+    let mut outline = half(&mut points.iter().copied());
+    outline.extend(half(&mut points.iter().rev().copied()));
+    outline
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_hull_leaves_out_what_is_inside() {
+        let square = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
+        let mut points = square.to_vec();
+        points.extend([[1.0, 1.0], [0.5, 1.5], [1.0, 0.0]]);
+        let outline = hull(points);
+        assert_eq!(outline.len(), 4);
+        assert!(square.iter().all(|corner| outline.contains(corner)));
+    }
+
+    #[test]
+    fn few_points_are_no_trouble() {
+        assert!(hull(Vec::new()).is_empty());
+        assert!(hull(vec![[1.0, 2.0]]).len() <= 1);
+        assert!(hull(vec![[f64::NAN, 2.0]]).is_empty());
+    }
+}

@@ -1,0 +1,136 @@
+//! One view on paper: the stock pose as a ghost, the pose in full, dimensions on top.
+
+use super::{Dim, Frame, View, dim, outline};
+use fitment::axle::{Kind, SceneItem};
+use fitment::truck::Side;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// What a drawing shows.
+#[derive(Properties, PartialEq, Clone)]
+pub struct DrawingProps {
+    /// Where everything falls.
+    pub frame: Frame,
+    /// The pose.
+    pub scene: Rc<Vec<SceneItem>>,
+    /// The pose to compare with.
+    #[prop_or_default]
+    pub ghost: Option<Rc<Vec<SceneItem>>>,
+    /// Dimensions; those of other views are left out.
+    #[prop_or_default]
+    pub dims: Rc<Vec<Dim>>,
+    /// The field to light up.
+    #[prop_or_default]
+    pub lit: Option<String>,
+    /// Called with a field's path when its dimension is picked.
+    #[prop_or_default]
+    pub pick: Callback<String>,
+    /// What the drawing shows, in words.
+    pub words: AttrValue,
+    /// Something to lay over the paper at a dimension: its path and what.
+    #[prop_or_default]
+    pub over: Option<(String, Html)>,
+}
+
+/// Draws back to front.
+const ORDER: [Kind; 13] = [
+    Kind::CentrePlane,
+    Kind::Ground,
+    Kind::Arch,
+    Kind::Rail,
+    Kind::Tire,
+    Kind::Rim,
+    Kind::AxleTube,
+    Kind::Pinion,
+    Kind::Arm,
+    Kind::Link,
+    Kind::Panhard,
+    Kind::SteeringAxis,
+    Kind::RollCentre,
+];
+
+const fn class(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Tire => "tire",
+        Kind::Rim => "rim",
+        Kind::AxleTube => "tube",
+        Kind::Link => "link",
+        Kind::Arm => "arm",
+        Kind::Panhard => "panhard",
+        Kind::Pinion => "pinion",
+        Kind::SteeringAxis => "axis",
+        Kind::Rail => "rail",
+        Kind::Arch => "arch",
+        Kind::Ground => "ground",
+        Kind::CentrePlane => "centre",
+        Kind::RollCentre => "roll-centre",
+    }
+}
+
+fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
+    ORDER
+        .into_iter()
+        .flat_map(|kind| scene.iter().filter(move |item| item.kind == kind))
+        .filter(|item| {
+            !(only_moving
+                && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::RollCentre))
+        })
+        // Seen from the left, the far side's wheel hides behind the near one.
+        .filter(|item| !(frame.view == View::Side && item.side == Some(Side::Right) && item.kind != Kind::Arm && item.kind != Kind::Link))
+        .map(|item| html! { <path class={class(item.kind)} d={outline::path(item, frame)} /> })
+        .collect()
+}
+
+fn ends(scene: &[SceneItem], frame: &Frame) -> Html {
+    // Pivots: a small open circle on every end of a link, arm or bar.
+    scene
+        .iter()
+        .filter(|item| matches!(item.kind, Kind::Link | Kind::Arm | Kind::Panhard))
+        .flat_map(|item| &item.points)
+        .map(|point| {
+            let [x, y] = frame.at(*point);
+            html! { <circle class="pivot" cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="3.5" /> }
+        })
+        .collect()
+}
+
+/// One view.
+#[component]
+pub fn Drawing(props: &DrawingProps) -> Html {
+    let frame = &props.frame;
+    let [w, h] = frame.size;
+    let sides = match (frame.view, frame.end) {
+        (View::Side, _) => None,
+        (View::Across, fitment::truck::End::Front) => Some(("R", "L")),
+        _ => Some(("L", "R")),
+    };
+    let lit = |dim: &Dim| props.lit.is_some() && dim.path == props.lit;
+    let over = props.over.as_ref().and_then(|(path, what)| {
+        let dim = props.dims.iter().find(|d| d.path.as_ref() == Some(path) && d.view == frame.view)?;
+        let [x, y] = dim.text_at(frame);
+        let (width, height) = (248.0_f64.min(w), 132.0);
+        let left = (x - width / 2.0).clamp(0.0, (w - width).max(0.0));
+        let top = (y - height / 2.0).clamp(0.0, (h - height).max(0.0));
+        Some(html! {
+            <foreignObject x={format!("{left:.0}")} y={format!("{top:.0}")} width={format!("{width:.0}")} height={format!("{height:.0}")}>
+                { what.clone() }
+            </foreignObject>
+        })
+    });
+    html! {
+        <svg class="drawing" viewBox={format!("0 0 {w:.0} {h:.0}")} width={format!("{w:.0}")} height={format!("{h:.0}")} role="group" aria-label={props.words.clone()}>
+            if let Some(ghost) = &props.ghost {
+                <g class="ghost" aria-hidden="true">{ draw(ghost, frame, true) }</g>
+            }
+            <g class="pose" aria-hidden="true">{ draw(&props.scene, frame, false) }{ ends(&props.scene, frame) }</g>
+            if let Some((left, right)) = sides {
+                <g class="sides" aria-hidden="true">
+                    <text x="6" y="18">{ left }</text>
+                    <text x={format!("{:.0}", w - 18.0)} y="18">{ right }</text>
+                </g>
+            }
+            { for props.dims.iter().filter(|d| d.view == frame.view).map(|d| dim::draw(d, frame, lit(d), &props.pick)) }
+            { over }
+        </svg>
+    }
+}

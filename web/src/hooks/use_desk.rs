@@ -1,0 +1,207 @@
+//! The desk: the state, the way to change it, and everything that keeps it safe.
+//!
+//! Every change is stored as soon as it is made; only what changed is written.
+
+use crate::infra::{address, storage, window};
+use crate::state::entry::{Draft, EntryId};
+use crate::state::{Action, Entry, Page, State, Timed, Tone, store};
+use buildfile::Build;
+use gloo::events::EventListener;
+use std::collections::{BTreeMap, HashMap};
+use std::rc::Rc;
+use yew::prelude::*;
+
+impl Reducible for State {
+    type Action = Timed;
+
+    fn reduce(self: Rc<Self>, timed: Timed) -> Rc<Self> {
+        Rc::new(self.after(timed))
+    }
+}
+
+/// The state and the way to change it.
+#[derive(Clone, PartialEq)]
+pub struct Desk(UseReducerHandle<State>);
+
+impl Desk {
+    /// The state.
+    pub fn state(&self) -> &State {
+        &self.0
+    }
+
+    /// Something happened.
+    pub fn act(&self, action: Action) {
+        self.0.dispatch(Timed { now_ms: window::now_ms(), action });
+    }
+
+    /// A callback that turns what a component says into what happened.
+    pub fn on<T: 'static>(&self, action: impl Fn(T) -> Action + 'static) -> Callback<T> {
+        let desk = self.clone();
+        Callback::from(move |said| desk.act(action(said)))
+    }
+}
+
+/// The desk of the page around.
+#[hook]
+pub fn use_desk() -> Desk {
+    use_context().expect("the app puts every page inside a DeskProvider")
+}
+
+/// Gives every page inside it the desk.
+#[component]
+pub fn DeskProvider(props: &ChildrenProps) -> Html {
+    let state = use_reducer(start);
+    use_saving(&state);
+    use_address(&state);
+    use_other_tabs(&state);
+    use_effect_with(state.preferences.theme, |theme| window::set_theme(*theme));
+    html! {
+        <ContextProvider<Desk> context={Desk(state)}>{ props.children.clone() }</ContextProvider<Desk>>
+    }
+}
+
+fn start() -> State {
+    let now_ms = window::now_ms();
+    let (items, trouble) = match storage::read_all() {
+        Ok(items) => (items, None),
+        Err(error) => (Vec::new(), Some(error.message())),
+    };
+    let (state, unread) = State::start(&items, now_ms);
+    let trouble = trouble.or(storage::set_aside(&unread, now_ms).err().map(|error| error.message()));
+    let state = match trouble {
+        Some(text) => state.after(Timed { now_ms, action: Action::Tell(Tone::Trouble, text.into()) }),
+        None => state,
+    };
+    match from_address() {
+        Some(action) => state.after(Timed { now_ms, action }),
+        None => state,
+    }
+}
+
+/// What the address asks for.
+fn from_address() -> Option<Action> {
+    let fragment = address::fragment();
+    if fragment.is_empty() {
+        return None;
+    }
+    Some(match Page::of_slug(&fragment) {
+        Some(page) => Action::Page(page),
+        None => Action::OpenLink(fragment),
+    })
+}
+
+/// What was written last, to write only what changed.
+#[derive(Default)]
+struct Written {
+    book: Option<String>,
+    entries: HashMap<EntryId, (Rc<Build>, Rc<BTreeMap<String, Draft>>)>,
+    trails: HashMap<EntryId, Rc<Vec<crate::state::entry::Revision>>>,
+    told: bool,
+}
+
+impl Written {
+    fn write(&mut self, state: &State) -> Result<(), storage::StoreError> {
+        let book = store::book_text(&state.entries, state.open, state.preferences);
+        if self.book.as_ref() != Some(&book) {
+            storage::write(store::BOOK, &book)?;
+            self.book = Some(book);
+        }
+        for entry in &state.entries {
+            self.write_entry(entry)?;
+        }
+        let gone: Vec<EntryId> = self
+            .entries
+            .keys()
+            .copied()
+            .filter(|id| state.entries.iter().all(|entry| entry.id != *id))
+            .collect();
+        for id in gone {
+            storage::remove(&store::build_key(id))?;
+            storage::remove(&store::trail_key(id))?;
+            self.entries.remove(&id);
+            self.trails.remove(&id);
+        }
+        Ok(())
+    }
+
+    fn write_entry(&mut self, entry: &Entry) -> Result<(), storage::StoreError> {
+        let same = self.entries.get(&entry.id).is_some_and(|(build, drafts)| {
+            Rc::ptr_eq(build, &entry.build) && Rc::ptr_eq(drafts, &entry.drafts)
+        });
+        if !same && let Some(text) = store::entry_text(entry) {
+            storage::write(&store::build_key(entry.id), &text)?;
+            let now = (Rc::clone(&entry.build), Rc::clone(&entry.drafts));
+            self.entries.insert(entry.id, now);
+        }
+        let same = self.trails.get(&entry.id).is_some_and(|trail| Rc::ptr_eq(trail, &entry.trail));
+        if !same {
+            storage::write(&store::trail_key(entry.id), &store::trail_text(entry))?;
+            self.trails.insert(entry.id, Rc::clone(&entry.trail));
+        }
+        Ok(())
+    }
+}
+
+/// Stores every change.
+#[hook]
+fn use_saving(state: &UseReducerHandle<State>) {
+    let written = use_mut_ref(Written::default);
+    let seen = state.clone();
+    use_effect_with(seen, move |state| {
+        let mut written = written.borrow_mut();
+        match written.write(state) {
+            Ok(()) => written.told = false,
+            Err(error) if !written.told => {
+                written.told = true;
+                let action = Action::Tell(Tone::Trouble, error.message().into());
+                state.dispatch(Timed { now_ms: window::now_ms(), action });
+            }
+            Err(_) => {}
+        }
+    });
+}
+
+/// Keeps the address and the page in step, both ways.
+#[hook]
+fn use_address(state: &UseReducerHandle<State>) {
+    let dispatch = state.dispatcher();
+    use_effect_with((), move |()| {
+        let listener = web_sys::window().map(|window| {
+            EventListener::new(&window, "hashchange", move |_| {
+                if let Some(action) = from_address() {
+                    dispatch.dispatch(Timed { now_ms: window::now_ms(), action });
+                }
+            })
+        });
+        move || drop(listener)
+    });
+    // A link that was opened gives way to the page's own name, so that a reload does not open it again.
+    use_effect_with((state.page, state.entries.len(), state.notices.len()), |(page, _, _)| {
+        if address::fragment() != page.slug() {
+            address::replace(page.slug());
+        }
+    });
+    let first = use_mut_ref(|| true);
+    use_effect_with(state.page, move |_| {
+        if !std::mem::replace(&mut *first.borrow_mut(), false) {
+            window::to_top();
+        }
+    });
+}
+
+/// Takes over what other tabs of this page store.
+#[hook]
+fn use_other_tabs(state: &UseReducerHandle<State>) {
+    let dispatch = state.dispatcher();
+    use_effect_with((), move |()| {
+        let listener = web_sys::window().map(|window| {
+            EventListener::new(&window, "storage", move |_| {
+                if let Ok(items) = storage::read_all() {
+                    let action = Action::Adopt(items);
+                    dispatch.dispatch(Timed { now_ms: window::now_ms(), action });
+                }
+            })
+        });
+        move || drop(listener)
+    });
+}

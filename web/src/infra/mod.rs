@@ -1,0 +1,7 @@
+//! The browser's side of things: every effect the page has, each failure a value.
+
+pub mod address;
+pub mod clipboard;
+pub mod file;
+pub mod storage;
+pub mod window;

@@ -1,0 +1,81 @@
+//! Small things the window does for us.
+
+use crate::state::Theme;
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlElement, ScrollBehavior, ScrollIntoViewOptions, ScrollLogicalPosition};
+
+/// The clock, ms since 1970.
+pub fn now_ms() -> f64 {
+    js_sys::Date::now()
+}
+
+/// When something was, for people.
+pub fn date_text(ms: f64) -> String {
+    let date = js_sys::Date::new(&ms.into());
+    String::from(date.to_locale_string("default", &wasm_bindgen::JsValue::UNDEFINED))
+}
+
+/// Paper or blueprint.
+pub fn set_theme(theme: Theme) {
+    let root = web_sys::window().and_then(|w| w.document()).and_then(|d| d.document_element());
+    if let Some(root) = root {
+        let name = match theme {
+            Theme::Auto => "auto",
+            Theme::Light => "light",
+            Theme::Dark => "dark",
+        };
+        // An attribute of a plain name always sets.
+        let _ = root.set_attribute("data-theme", name);
+    }
+}
+
+/// Whether a new version of the page waits.
+pub fn update_waits() -> bool {
+    let root = web_sys::window().and_then(|w| w.document()).and_then(|d| d.document_element());
+    root.and_then(|root| root.get_attribute("data-update")).as_deref() == Some("waiting")
+}
+
+/// Tells the page's starter that the person agreed to the new version.
+pub fn take_over() {
+    if let Some(window) = web_sys::window()
+        && let Ok(event) = web_sys::Event::new("tapewright:take-over")
+    {
+        let _ = window.dispatch_event(&event);
+    }
+}
+
+/// Prints the page; the style sheet shows only the sheet.
+pub fn print() {
+    if let Some(window) = web_sys::window() {
+        // A browser without printing does nothing.
+        let _ = window.print();
+    }
+}
+
+/// Puts the keyboard on an element and brings it into view.
+pub fn focus(id: &str) {
+    let element = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.get_element_by_id(id))
+        .and_then(|element| element.dyn_into::<HtmlElement>().ok());
+    if let Some(element) = element {
+        // Closed groups hide their fields; open them first.
+        let mut above = element.closest("details").ok().flatten();
+        while let Some(group) = above {
+            let _ = group.set_attribute("open", "");
+            above = group.parent_element().and_then(|up| up.closest("details").ok().flatten());
+        }
+        let options = ScrollIntoViewOptions::new();
+        options.set_behavior(ScrollBehavior::Auto);
+        options.set_block(ScrollLogicalPosition::Center);
+        element.scroll_into_view_with_scroll_into_view_options(&options);
+        let _ = element.focus();
+    }
+}
+
+/// Back to the top of the page.
+pub fn to_top() {
+    if let Some(window) = web_sys::window() {
+        window.scroll_to_with_x_and_y(0.0, 0.0);
+    }
+}
