@@ -28,6 +28,6 @@ pub use pose::{Body, Pose};
 pub use reader::Input;
 pub use readings::{ReadingError, apply_readings};
 pub use real::Real;
-pub use scene::{Kind, SceneItem, scene};
+pub use scene::{Form, Kind, SceneItem, scene};
 pub use solve::{Travel, Unreachable, solve, solve_near, solve_ride};
 pub use wheel::{GroundOffsets, WheelPose};
