@@ -47,9 +47,16 @@ pub fn use_desk() -> Desk {
     use_context().expect("the app puts every page inside a DeskProvider")
 }
 
+/// What the desk is given to.
+#[derive(Properties, PartialEq)]
+pub struct DeskProps {
+    /// The pages.
+    pub children: Html,
+}
+
 /// Gives every page inside it the desk.
 #[component]
-pub fn DeskProvider(props: &ChildrenProps) -> Html {
+pub fn DeskProvider(props: &DeskProps) -> Html {
     let state = use_reducer(start);
     use_saving(&state);
     use_address(&state);

@@ -1,0 +1,94 @@
+//! What the engine says about the build on the bench, worked out once for each change.
+
+use buildfile::Build;
+use fitment::axle::{
+    self, Answer, Attitude, AxleModel, Output, Pose, SceneItem, Travel, scene, solve, solve_near,
+};
+use fitment::tire::{self, TireDims};
+use fitment::truck::{Axle, End, State};
+use std::cell::RefCell;
+use std::rc::Rc;
+
+/// One axle in one state: the answer at rest and the means to move it.
+pub struct Standing {
+    /// The axle as the engine reads it.
+    pub axle: Rc<Axle>,
+    /// Which end.
+    pub end: End,
+    /// Which state.
+    pub state: State,
+    /// Pose, outputs and how sure.
+    pub answer: Answer,
+    /// The tire on its wheel.
+    pub tire: TireDims,
+    /// At rest, to draw.
+    pub scene: Rc<Vec<SceneItem>>,
+    near: RefCell<Pose<f64>>,
+}
+
+/// A pose a slider asked for.
+#[derive(Clone, PartialEq)]
+pub struct Moved {
+    /// To draw.
+    pub scene: Rc<Vec<SceneItem>>,
+    /// Its outputs.
+    pub attitude: Attitude<f64>,
+}
+
+/// One axle in its three states; each may have no answer, and says why.
+pub struct Axles {
+    /// Stock, as it sits, planned.
+    pub states: [Result<Standing, String>; 3],
+}
+
+impl Standing {
+    fn of(axle: &Rc<Axle>, end: End, state: State) -> Result<Self, String> {
+        let answer = axle::answer(axle, end, state).map_err(|error| error.to_string())?;
+        let setup = axle.setup(state);
+        let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
+        let drawn = scene(axle, &answer.model, &tire, &answer.pose, 0.0);
+        let near = RefCell::new(answer.pose);
+        Ok(Self { axle: Rc::clone(axle), end, state, answer, tire, scene: Rc::new(drawn), near })
+    }
+
+    /// The axle with its wheels moved and turned.
+    ///
+    /// # Errors
+    /// In words, when it cannot get there.
+    pub fn moved(&self, travel: Travel, steer_deg: f64) -> Result<Moved, String> {
+        let model: &AxleModel<f64> = &self.answer.model;
+        let near = *self.near.borrow();
+        let pose = solve_near(model, travel, &near)
+            .or_else(|_| solve(model, travel))
+            .map_err(|error| error.to_string())?;
+        self.near.replace(pose);
+        let steer = steer_deg.to_radians();
+        Ok(Moved {
+            scene: Rc::new(scene(&self.axle, model, &self.tire, &pose, steer)),
+            attitude: axle::attitude(model, &pose, steer),
+        })
+    }
+
+    /// One output at rest.
+    pub fn value(&self, output: Output) -> Option<f64> {
+        self.answer.attitude.get(output)
+    }
+
+    /// One output's standard deviation at rest.
+    pub fn sigma(&self, output: Output) -> Option<f64> {
+        self.answer.sigma.get(output)
+    }
+}
+
+impl Axles {
+    /// Everything about an axle of the build; `None` when it has no such axle.
+    pub fn of(build: &Build, end: End) -> Option<Self> {
+        let axle = Rc::new(build.truck.axle(end)?.clone());
+        Some(Self { states: State::ALL.map(|state| Standing::of(&axle, end, state)) })
+    }
+
+    /// One state.
+    pub const fn state(&self, state: State) -> Result<&Standing, &String> {
+        self.states[state as usize].as_ref()
+    }
+}

@@ -1,0 +1,45 @@
+//! A slider with its number, big enough for a thumb.
+
+use wasm_bindgen::JsCast;
+use web_sys::HtmlInputElement;
+use yew::prelude::*;
+
+/// The slider.
+#[derive(Properties, PartialEq)]
+pub struct SliderProps {
+    /// A name for the element.
+    pub id: AttrValue,
+    /// What it moves.
+    pub label: AttrValue,
+    /// Its value in words.
+    pub text: AttrValue,
+    /// Least.
+    pub low: f64,
+    /// Most.
+    pub high: f64,
+    /// One step.
+    pub step: f64,
+    /// Where it is.
+    pub value: f64,
+    /// Called as it moves.
+    pub moved: Callback<f64>,
+}
+
+/// A range input with label and value.
+#[component]
+pub fn Slider(props: &SliderProps) -> Html {
+    let oninput = props.moved.filter_reform(|event: InputEvent| {
+        let input = event.target()?.dyn_into::<HtmlInputElement>().ok()?;
+        // An emptied or foreign value moves nothing.
+        let value = input.value_as_number();
+        value.is_finite().then_some(value)
+    });
+    html! {
+        <div class="slider">
+            <label for={props.id.clone()}>{ props.label.clone() }</label>
+            <output for={props.id.clone()}>{ props.text.clone() }</output>
+            <input type="range" id={props.id.clone()} min={props.low.to_string()} max={props.high.to_string()}
+                step={props.step.to_string()} value={props.value.to_string()} aria-valuetext={props.text.clone()} {oninput} />
+        </div>
+    }
+}
