@@ -92,3 +92,28 @@ impl Axles {
         self.states[state as usize].as_ref()
     }
 }
+
+/// The answers about the axle in view, shared by the page's parts.
+#[derive(Clone)]
+pub struct Bench(Rc<Axles>);
+
+impl Bench {
+    /// Works everything out for an axle of the build; `None` when it has no such axle.
+    pub fn of(build: &Build, end: End) -> Option<Self> {
+        Axles::of(build, end).map(|axles| Self(Rc::new(axles)))
+    }
+}
+
+impl PartialEq for Bench {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+impl std::ops::Deref for Bench {
+    type Target = Axles;
+
+    fn deref(&self) -> &Axles {
+        &self.0
+    }
+}

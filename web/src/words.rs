@@ -76,6 +76,13 @@ pub fn length(mm: f64, units: Units) -> String {
     }
 }
 
+/// A sideways distance: how far and which way, as the driver sees it.
+pub fn sideways(mm: f64, units: Units) -> String {
+    let text = length(mm.abs(), units);
+    let nothing = length(0.0, units);
+    if text == nothing { text } else { format!("{text} {}", if mm > 0.0 { "L" } else { "R" }) }
+}
+
 /// How far a number may be off, with its unit.
 pub fn spread(sigma: f64, quantity: Quantity, units: Units) -> String {
     match (quantity, units) {

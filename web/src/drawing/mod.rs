@@ -5,6 +5,7 @@
 
 pub mod dim;
 pub mod frame;
+pub mod measures;
 pub mod outline;
 pub mod sheet;
 pub mod view;

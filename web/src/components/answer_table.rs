@@ -1,0 +1,87 @@
+//! The numbers side by side: stock, as it sits, planned.
+
+use crate::answers::Bench;
+use crate::hooks::use_desk;
+use crate::words;
+use buildfile::Units;
+use fitment::axle::Output;
+use fitment::truck::State;
+use yew::prelude::*;
+
+/// The answers.
+#[derive(Properties, PartialEq)]
+pub struct AnswerTableProps {
+    /// The answers.
+    pub bench: Bench,
+    /// Which rows.
+    pub rows: Vec<Output>,
+}
+
+/// The rows people ask about first.
+pub const FIRST: [Output; 9] = [
+    Output::LateralShift,
+    Output::Panhard,
+    Output::Caster,
+    Output::TrailLeft,
+    Output::ScrubLeft,
+    Output::Pinion,
+    Output::WheelbaseLeft,
+    Output::AxleSteer,
+    Output::RollCentreHeight,
+];
+
+/// A row's name on the page.
+pub const fn name(output: Output) -> &'static str {
+    match output {
+        Output::LateralShift => "Axle sideways",
+        Output::TrailLeft => "Trail",
+        Output::ScrubLeft => "Scrub radius",
+        Output::WheelbaseLeft => "Wheelbase change",
+        Output::RollCentreHeight => "Roll centre height",
+        other => other.label(),
+    }
+}
+
+/// An output as written in a cell.
+pub fn text(output: Output, value: f64, units: Units) -> String {
+    match output {
+        Output::LateralShift => words::sideways(value, units),
+        _ => words::output(value, output, units),
+    }
+}
+
+/// A table with one column for each state.
+#[component]
+pub fn AnswerTable(props: &AnswerTableProps) -> Html {
+    let units = desk_units(&use_desk());
+    let cell = |output: Output, state: State| {
+        let standing = props.bench.state(state).ok();
+        let Some(value) = standing.and_then(|s| s.value(output)) else {
+            return html! { <td>{ "—" }</td> };
+        };
+        let sigma = standing.and_then(|s| s.sigma(output)).filter(|sigma| *sigma > 0.0);
+        html! {
+            <td>
+                <span class="value">{ text(output, value, units) }</span>
+                if let Some(sigma) = sigma { <span class="spread">{ words::output_spread(sigma, output, units) }</span> }
+            </td>
+        }
+    };
+    html! {
+        <table class="answers">
+            <caption class="unseen">{ "Stock, as it sits and planned, side by side" }</caption>
+            <thead>
+                <tr><td></td><th scope="col">{ "Stock" }</th><th scope="col">{ "As it sits" }</th><th scope="col">{ "Planned" }</th></tr>
+            </thead>
+            <tbody>
+                { for props.rows.iter().filter(|output| State::ALL.iter().any(|s| props.bench.state(*s).ok().and_then(|a| a.value(**output)).is_some())).map(|output| html! {
+                    <tr><th scope="row">{ name(*output) }</th>{ for State::ALL.into_iter().map(|state| cell(*output, state)) }</tr>
+                }) }
+            </tbody>
+        </table>
+    }
+}
+
+fn desk_units(desk: &crate::hooks::Desk) -> Units {
+    desk.state().preferences.units
+}

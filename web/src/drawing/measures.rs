@@ -1,0 +1,266 @@
+//! Which dimensions a drawing carries: a field's, so that a person sees where to hold the tape, and
+//! an answer's. Every end is a point the engine or the person gave; none is worked out here.
+
+use super::{Dim, Mark, Run, View};
+use crate::state::edit;
+use crate::state::field::{self, known};
+use crate::words;
+use buildfile::Units;
+use fitment::axle::{Attitude, Kind, Output, SceneItem};
+use fitment::truck::{Side, Truck};
+
+/// Points of the first item of a kind (and side, where one is asked for).
+fn points(scene: &[SceneItem], kind: Kind, side: Option<Side>) -> Option<&[[f64; 3]]> {
+    scene
+        .iter()
+        .find(|item| item.kind == kind && (side.is_none() || item.side == side))
+        .map(|item| item.points.as_slice())
+}
+
+fn first_and_last(points: &[[f64; 3]]) -> Option<([f64; 3], [f64; 3])> {
+    Some((*points.first()?, *points.last()?))
+}
+
+/// Middle of the axle tube.
+fn middle(scene: &[SceneItem]) -> Option<[f64; 3]> {
+    let (l, r) = first_and_last(points(scene, Kind::AxleTube, None)?)?;
+    Some([0, 1, 2].map(|i| (l[i] + r[i]) / 2.0))
+}
+
+/// The dimension of one field; `None` for what has no place in a drawing.
+///
+/// `stock` and `sitting` are the scenes of those states: hardpoints are measured on the truck as
+/// it left the factory, readings on the truck as it sits.
+pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[SceneItem], units: Units) -> Option<Dim> {
+    let name = crate::state::catalog::spec(truck, path).map_or(path, |spec| spec.label);
+    let quantity = edit::quantity(path);
+    let end = path.split('.').next()?;
+    let tail = path.strip_prefix(end)?.trim_start_matches('.');
+    let given = known(truck, path);
+    let value = given.map_or(0.0, |k| k.value);
+    let number = |tail: &str| known(truck, &format!("{end}.{tail}")).map_or(0.0, |k| k.value);
+    let (view, from, to, run) = if let Some((point, axis)) = tail.rsplit_once('.').filter(|(_, a)| matches!(*a, "x_mm" | "y_mm" | "z_mm")) {
+        let at = ["x_mm", "y_mm", "z_mm"].map(|axis| number(&format!("{point}.{axis}")));
+        let across = if point.starts_with("panhard") { View::Across } else { View::Side };
+        match axis {
+            "x_mm" => (View::Side, [0.0, at[1], at[2]], at, Run::Level(if at[2] > 0.0 { -26.0 } else { 34.0 })),
+            "y_mm" => (View::Across, [at[0], 0.0, at[2]], at, Run::Level(if at[2] > 0.0 { -30.0 } else { 34.0 })),
+            _ => (across, [at[0], at[1], 0.0], at, Run::Upright(26.0)),
+        }
+    } else {
+        match tail {
+            "hub_face_width_mm" => {
+                let half = value / 2.0;
+                (View::Across, [0.0, -half, 0.0], [0.0, half, 0.0], Run::Level(-64.0))
+            }
+            "pinion.length_mm" | "pinion.angle_deg" => {
+                let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
+                (View::Side, a, b, if tail.ends_with("deg") { Run::Note } else { Run::Along(24.0) })
+            }
+            "pinion.y_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
+                (View::Plan, [b[0], 0.0, a[2]], b, Run::Level(26.0))
+            }
+            "kingpin.caster_deg" | "kingpin.hub_trail_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
+                (View::Side, b, a, Run::Note)
+            }
+            "kingpin.inclination_deg" | "kingpin.hub_offset_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
+                (View::Across, b, a, Run::Note)
+            }
+            "limits.bump_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(40.0)),
+            "limits.droop_mm" => (View::Side, [0.0; 3], [0.0, 0.0, -value], Run::Upright(40.0)),
+            "surroundings.rail.outer_mm" => {
+                let z = number("surroundings.rail.top_mm");
+                (View::Across, [0.0, 0.0, z], [0.0, value, z], Run::Level(-18.0))
+            }
+            "surroundings.rail.bottom_mm" | "surroundings.rail.top_mm" => {
+                let y = number("surroundings.rail.outer_mm");
+                (View::Across, [0.0, y, 0.0], [0.0, y, value], Run::Upright(if tail.contains("top") { 44.0 } else { 22.0 }))
+            }
+            "surroundings.rail.front_mm" | "surroundings.rail.rear_mm" => {
+                let z = number("surroundings.rail.top_mm");
+                (View::Side, [0.0, 0.0, z], [value, 0.0, z], Run::Level(-18.0))
+            }
+            "surroundings.arch.top_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(20.0)),
+            "surroundings.arch.front_mm" => (View::Side, [0.0; 3], [value, 0.0, 0.0], Run::Level(24.0)),
+            "surroundings.arch.rear_mm" => (View::Side, [0.0; 3], [-value, 0.0, 0.0], Run::Level(24.0)),
+            "surroundings.arch.lip_mm" | "surroundings.arch.inner_mm" => {
+                let z = number("surroundings.arch.top_mm");
+                (View::Across, [0.0, 0.0, z], [0.0, value, z], Run::Level(if tail.contains("lip") { -28.0 } else { -8.0 }))
+            }
+            "readings.panhard_length_mm" => {
+                let (a, b) = first_and_last(points(sitting, Kind::Panhard, None)?)?;
+                (View::Across, a, b, Run::Along(-34.0))
+            }
+            "readings.panhard_rise_mm" => {
+                let (a, b) = first_and_last(points(sitting, Kind::Panhard, None)?)?;
+                (View::Across, a, b, Run::Upright(24.0))
+            }
+            "readings.arm_length_mm" => {
+                let (a, b) = arm(sitting)?;
+                (View::Side, a, b, Run::Along(34.0))
+            }
+            "readings.arm_rise_mm" => {
+                let (a, b) = arm(sitting)?;
+                (View::Side, a, b, Run::Upright(24.0))
+            }
+            "sitting.lift_mm" => {
+                let now = middle(sitting)?;
+                (View::Side, [0.0; 3], [0.0, 0.0, now[2]], Run::Upright(-46.0))
+            }
+            "sitting.lift_right_mm" => {
+                let now = middle(sitting)?;
+                (View::Across, [0.0; 3], [0.0, 0.0, now[2]], Run::Upright(-46.0))
+            }
+            "stock.tire.size" => tire(stock, View::Side)?,
+            "sitting.tire.size" | "sitting.tire.diameter_mm" => tire(sitting, View::Side)?,
+            "sitting.tire.section_mm" | "sitting.wheel.width_mm" => tire(sitting, View::Across)?,
+            "stock.wheel.width_mm" => tire(stock, View::Across)?,
+            "sitting.tire.loaded_radius_mm" => {
+                let hub = middle(sitting)?;
+                let ground = points(sitting, Kind::Ground, None)?.first()?[2];
+                (View::Side, hub, [hub[0], hub[1], ground], Run::Upright(30.0))
+            }
+            "sitting.wheel.offset_mm" | "sitting.spacer_mm" => {
+                // From the hub face to the middle of the rim.
+                let half = number("hub_face_width_mm") / 2.0;
+                let rim = points(sitting, Kind::Rim, Some(Side::Left))?;
+                let y = rim.iter().map(|p| p[1]).sum::<f64>() / rim.len().max(1) as f64;
+                let shift = middle(sitting)?;
+                (View::Across, [0.0, half + shift[1], shift[2]], [0.0, y, shift[2]], Run::Level(74.0))
+            }
+            "stock.wheel.offset_mm" => {
+                let half = number("hub_face_width_mm") / 2.0;
+                let rim = points(stock, Kind::Rim, Some(Side::Left))?;
+                let y = rim.iter().map(|p| p[1]).sum::<f64>() / rim.len().max(1) as f64;
+                (View::Across, [0.0, half, 0.0], [0.0, y, 0.0], Run::Level(74.0))
+            }
+            _ => return None,
+        }
+    };
+    let text = match (given, size_text(truck, path)) {
+        (_, Some(size)) => size,
+        (Some(_), None) => words::quantity(value, quantity, units),
+        (None, None) => "measure".into(),
+    };
+    let mark = given.map_or(if size_text(truck, path).is_some() { Mark::Published } else { Mark::Assumed }, |k| Mark::of(&k.origin));
+    Some(Dim { view, from, to, run, name: name.into(), text, mark, path: Some(path.into()) })
+}
+
+fn size_text(truck: &Truck, path: &str) -> Option<String> {
+    let (end, state) = path.strip_suffix(".tire.size")?.split_once('.')?;
+    let axle = truck.axle(field::end_of(end)?)?;
+    Some(match state {
+        "stock" => axle.stock.tire.size.clone(),
+        "sitting" => axle.sitting.tire.size.clone(),
+        _ => axle.planned.tire.size.clone(),
+    })
+}
+
+/// Ends of the left arm or lower link.
+fn arm(scene: &[SceneItem]) -> Option<([f64; 3], [f64; 3])> {
+    let found = points(scene, Kind::Arm, Some(Side::Left)).or_else(|| points(scene, Kind::Link, Some(Side::Left)))?;
+    first_and_last(found)
+}
+
+/// Across a tire: its height from the side, its width from ahead.
+fn tire(scene: &[SceneItem], view: View) -> Option<(View, [f64; 3], [f64; 3], Run)> {
+    let tire = points(scene, Kind::Tire, Some(Side::Left))?;
+    let axis = if view == View::Side { 2 } else { 1 };
+    let low = tire.iter().copied().min_by(|a, b| a[axis].total_cmp(&b[axis]))?;
+    let high = tire.iter().copied().max_by(|a, b| a[axis].total_cmp(&b[axis]))?;
+    let run = if view == View::Side { Run::Upright(-26.0) } else { Run::Level(24.0) };
+    Some((view, low, high, run))
+}
+
+/// What the drawing of an answer carries: the numbers of this very pose.
+pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) -> Vec<Dim> {
+    let mut dims = Vec::new();
+    let mut put = |view, from, to, run, output: Output, text: String| {
+        let name = output.label().to_owned();
+        dims.push(Dim { view, from, to, run, name, text, mark: Mark::Computed, path: None });
+    };
+    if let (Some(at), Some(shift)) = (middle(scene), attitude.get(Output::LateralShift)) {
+        let text = words::sideways(shift, units);
+        put(View::Across, [0.0, 0.0, at[2]], at, Run::Level(-58.0), Output::LateralShift, text);
+    }
+    if let (Some((axle, _)), Some(angle)) =
+        (points(scene, Kind::Panhard, None).and_then(first_and_last), attitude.get(Output::Panhard))
+    {
+        let text = words::output(angle, Output::Panhard, units);
+        put(View::Across, axle, axle, Run::Note, Output::Panhard, text);
+    }
+    if let (Some(centre), Some(height), Some(ground)) = (
+        points(scene, Kind::RollCentre, None).and_then(|p| p.first()),
+        attitude.get(Output::RollCentreHeight),
+        points(scene, Kind::Ground, None).and_then(first_and_last),
+    ) {
+        let below = [centre[0], 0.0, (ground.0[2] + ground.1[2]) / 2.0];
+        let text = words::output(height, Output::RollCentreHeight, units);
+        put(View::Across, below, *centre, Run::Upright(30.0), Output::RollCentreHeight, text);
+    }
+    if let (Some((_, top)), Some(caster)) = (
+        points(scene, Kind::SteeringAxis, Some(Side::Left)).and_then(first_and_last),
+        attitude.get(Output::Caster),
+    ) {
+        let text = format!("caster {}", words::output(caster, Output::Caster, units));
+        put(View::Side, top, top, Run::Note, Output::Caster, text);
+    }
+    if let (Some((_, flange)), Some(pinion)) =
+        (points(scene, Kind::Pinion, None).and_then(first_and_last), attitude.get(Output::Pinion))
+    {
+        let text = format!("pinion {}", words::output(pinion, Output::Pinion, units));
+        put(View::Side, flange, flange, Run::Note, Output::Pinion, text);
+    }
+    if let Some((left, right)) = points(scene, Kind::AxleTube, None).and_then(first_and_last) {
+        for (at, output) in [(left, Output::WheelbaseLeft), (right, Output::WheelbaseRight)] {
+            if let Some(change) = attitude.get(output) {
+                let text = words::output(change, output, units);
+                put(View::Plan, [0.0, at[1], at[2]], at, Run::Upright(16.0), output, text);
+            }
+        }
+    }
+    dims
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::answers::Bench;
+    use crate::state::catalog;
+    use buildfile::Build;
+    use fitment::truck::{End, State};
+
+    #[test]
+    fn most_fields_can_be_pointed_at() {
+        let build = Build::example();
+        let bench = Bench::of(&build, End::Front).expect("front");
+        let scene = |state| &bench.state(state).expect("an answer").scene;
+        let axle = build.truck.front.as_ref().expect("front");
+        let mut without = Vec::new();
+        for group in catalog::groups(axle, End::Front) {
+            for spec in group.parts.into_iter().flat_map(|part| part.specs) {
+                let dim = of_field(&spec.path, &build.truck, scene(State::Stock), scene(State::Sitting), Units::Metric);
+                match dim {
+                    Some(dim) => assert_eq!(dim.path.as_deref(), Some(spec.path.as_str())),
+                    None => without.push(spec.path),
+                }
+            }
+        }
+        // Rubber, lock and half a thickness have no place on paper.
+        assert!(without.iter().all(|path| path.contains("_bush.") || path.ends_with("lock_deg") || path.ends_with("arm_radius_mm")), "{without:?}");
+    }
+
+    #[test]
+    fn the_first_eight_all_have_a_picture() {
+        let build = Build::blank(fitment::truck::LayoutKind::FourLink);
+        let bench = Bench::of(&build, End::Front).expect("front");
+        let scene = |state| &bench.state(state).expect("an answer").scene;
+        for spec in catalog::first(End::Front) {
+            let dim = of_field(&spec.path, &build.truck, scene(State::Stock), scene(State::Sitting), Units::Inch);
+            assert!(dim.is_some(), "{}", spec.path);
+        }
+    }
+}
