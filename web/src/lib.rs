@@ -5,10 +5,28 @@
 //! [`drawing`] puts the solved axle on paper. No geometry is computed here: every number on the
 //! page is an answer of `fitment`.
 
+pub mod answers;
+pub mod app;
+pub mod components;
 pub mod drawing;
 pub mod hooks;
 pub mod infra;
+pub mod pages;
 pub mod state;
+pub mod words;
 
-/// Mounts the app.
-pub fn mount() {}
+/// Mounts the app over the page's first paint.
+pub fn mount() {
+    let root = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.get_element_by_id("app"));
+    match root {
+        Some(root) => {
+            root.set_inner_html("");
+            yew::Renderer::<app::App>::with_root(root).render();
+        }
+        None => {
+            yew::Renderer::<app::App>::new().render();
+        }
+    }
+}

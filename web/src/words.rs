@@ -143,7 +143,7 @@ mod tests {
             (typed(89.0, "89 mm"), Units::Metric, "89"),
             (typed(89.0, "8.9 cm"), Units::Metric, "8.9 cm"),
             (typed(89.0, "89 mm"), Units::Inch, "3 1/2"),
-            (Known::exact(-12.25), Units::Metric, "−12.3"),
+            (Known::exact(-12.26), Units::Metric, "−12.3"),
             (Known::exact(100.0), Units::Metric, "100"),
         ] {
             assert_eq!(field_text(&known, Quantity::Length, units), want, "{known:?} {units:?}");

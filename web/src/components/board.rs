@@ -7,7 +7,6 @@ use crate::drawing::{Dim, Drawing, Frame, View, measures};
 use crate::hooks::{use_desk, use_width};
 use crate::words;
 use fitment::axle::Output;
-use fitment::clearance::Domain;
 use fitment::truck::State;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -49,10 +48,11 @@ pub fn Board(props: &BoardProps) -> Html {
         }
     };
     let end = standing.end;
-    let domain = Domain::of(&standing.axle, props.state).ok();
-    let (low, high) = domain.map_or((-150.0, 100.0), |d| (d.droop_mm, d.bump_mm));
-    let lock = domain.map_or(0.0, |d| d.lock_rad.to_degrees());
     let ride = standing.answer.travel;
+    let limits = &standing.axle.limits;
+    let low = (-limits.droop_mm.value).min(ride[0]).min(ride[1]) - 25.0;
+    let high = limits.bump_mm.value;
+    let lock = if standing.axle.kingpin.is_some() { limits.lock_deg.value } else { 0.0 };
 
     let moved: Result<Moved, String> = if *pose == Pose::default() {
         Ok(Moved { scene: Rc::clone(&standing.scene), attitude: standing.answer.attitude })

@@ -28,11 +28,13 @@ pub struct SliderProps {
 /// A range input with label and value.
 #[component]
 pub fn Slider(props: &SliderProps) -> Html {
-    let oninput = props.moved.filter_reform(|event: InputEvent| {
-        let input = event.target()?.dyn_into::<HtmlInputElement>().ok()?;
+    let moved = props.moved.clone();
+    let oninput = Callback::from(move |event: InputEvent| {
+        let input = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
         // An emptied or foreign value moves nothing.
-        let value = input.value_as_number();
-        value.is_finite().then_some(value)
+        if let Some(value) = input.map(|input| input.value_as_number()).filter(|v| v.is_finite()) {
+            moved.emit(value);
+        }
     });
     html! {
         <div class="slider">

@@ -1,10 +1,10 @@
 //! Changes a person makes by choosing rather than typing: parts, holes, spacers, what is there.
 
+use super::edit::{self, assumed_sigma};
+use super::{catalog, field};
 use buildfile::Build;
 use fitment::measure::{Known, Origin};
-use fitment::truck::{Arch, Axle, End, LayoutKind, Part, Rail, Setup, State, Truck};
-use super::edit::assumed_sigma;
-use super::edit::Quantity;
+use fitment::truck::{Arch, Axle, End, LayoutKind, Part, Rail, Readings, Setup, State, Truck};
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,6 +56,7 @@ impl Change {
     pub fn apply(&self, build: &Build) -> Result<Build, String> {
         let mut next = build.clone();
         self.apply_to(&mut next.truck).ok_or("The truck has no such axle or part.")?;
+        edit::settle(build, &mut next).map_err(|why| why.message())?;
         let old = build.validate();
         let fresh = next.validate().into_iter().find(|problem| !old.contains(problem));
         match fresh {
@@ -72,6 +73,8 @@ impl Change {
                 let typical = Axle::typical(*kind, *end);
                 let axle = truck.axle_mut(*end)?;
                 axle.layout = typical.layout;
+                axle.readings.arm_length_mm = None;
+                axle.readings.arm_rise_mm = None;
                 let fits = |part: &Part| match part {
                     Part::CasterBush { .. } => *kind == LayoutKind::RadiusArms,
                     Part::UpperLinkLength { .. } => *kind != LayoutKind::RadiusArms,
@@ -154,23 +157,24 @@ impl Change {
 /// stand-in, so that what the person has measured stands out.
 pub fn all_assumed(mut truck: Truck) -> Truck {
     let typical_spread = |path: &str, known: &mut Known| {
-        let quantity = super::edit::quantity(path);
+        let quantity = edit::quantity(path);
         if matches!(known.origin, Origin::Measured(_)) {
             known.origin = Origin::Assumed;
-            known.sigma = known.sigma.max(match quantity {
-                Quantity::Length | Quantity::Angle | Quantity::Plain => {
-                    assumed_sigma(quantity, known.value)
-                }
-            });
+            known.sigma = known.sigma.max(assumed_sigma(quantity, known.value));
         }
     };
-    for path in super::catalog::paths(&truck) {
-        if let Some(slot) = super::field::slot_mut(&mut truck, &path) {
+    for end in [End::Front, End::Rear] {
+        if let Some(axle) = truck.axle_mut(end) {
+            axle.readings = Readings::default();
+        }
+    }
+    for path in catalog::paths(&truck) {
+        if let Some(slot) = field::slot_mut(&mut truck, &path) {
             match slot {
-                super::field::SlotMut::Must(known) | super::field::SlotMut::May(Some(known)) => {
+                field::SlotMut::Must(known) | field::SlotMut::May(Some(known)) => {
                     typical_spread(&path, known);
                 }
-                super::field::SlotMut::May(None) => {}
+                field::SlotMut::May(None) => {}
             }
         }
     }

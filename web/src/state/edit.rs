@@ -2,7 +2,9 @@
 
 use super::field::{self, SlotMut};
 use buildfile::{Build, Units};
+use fitment::axle::apply_readings;
 use fitment::measure::{Instrument, Known, LengthUnit, Origin, ParseError, System, parse_angle, parse_length, parse_number};
+use fitment::truck::End;
 
 /// What kind of number a field holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -147,6 +149,7 @@ pub fn enter(build: &Build, path: &str, text: &str, units: Units) -> Result<Buil
     if let SlotMut::Must(known) = slot {
         let (value, entered) = read(text, quantity(path), units)?;
         *known = renewed(Some(known), path, value, entered);
+        supersede(&mut next, path);
     }
     checked(build, next)
 }
@@ -225,13 +228,55 @@ fn renewed(old: Option<&Known>, path: &str, value: f64, entered: String) -> Know
     }
 }
 
-/// Accepts a change only when it brings in no new fault.
-fn checked(before: &Build, after: Build) -> Result<Build, Refusal> {
+/// Accepts a change only when it brings in no new fault, and lets tape readings place the
+/// hardpoints they pin down.
+fn checked(before: &Build, mut after: Build) -> Result<Build, Refusal> {
+    settle(before, &mut after)?;
     let old = before.validate();
     let fresh = after.validate().into_iter().find(|problem| !old.iter().any(|o| o.path == problem.path && o.rule == problem.rule));
     match fresh {
         None => Ok(after),
         Some(problem) => Err(Refusal::Rule { found: problem.found, remedy: problem.remedy }),
+    }
+}
+
+/// Lets the readings of every axle that changed place its hardpoints.
+///
+/// # Errors
+/// [`Refusal::Rule`] when a reading cannot be.
+pub fn settle(before: &Build, after: &mut Build) -> Result<(), Refusal> {
+    for end in [End::Front, End::Rear] {
+        let old = before.truck.axle(end).cloned();
+        let Some(axle) = after.truck.axle_mut(end) else { continue };
+        if axle.readings.is_empty() || old.as_ref() == Some(axle) {
+            continue;
+        }
+        apply_readings(axle, end).map_err(|error| {
+            let text = error.to_string();
+            let (found, remedy) = text.split_once("; ").unwrap_or((&text, "measure both again"));
+            Refusal::Rule { found: found.into(), remedy: remedy.into() }
+        })?;
+    }
+    Ok(())
+}
+
+/// A hardpoint typed by hand takes the place of the reading that pinned it down.
+fn supersede(build: &mut Build, path: &str) {
+    let Some((axle, rest)) = field::end_of(path)
+        .and_then(|end| build.truck.axle_mut(end))
+        .zip(path.split_once('.').map(|(_, rest)| rest))
+    else {
+        return;
+    };
+    let readings = &mut axle.readings;
+    match rest {
+        "panhard.chassis.z_mm" => readings.panhard_rise_mm = None,
+        "panhard.chassis.y_mm" => readings.panhard_length_mm = None,
+        "layout.left.chassis.z_mm" | "layout.lower_left.chassis.z_mm" => readings.arm_rise_mm = None,
+        "layout.left.chassis.x_mm" | "layout.lower_left.chassis.x_mm" => {
+            readings.arm_length_mm = None;
+        }
+        _ => {}
     }
 }
 
@@ -289,6 +334,28 @@ mod tests {
         assert_eq!(value(&given, path), 140.0);
         let gone = enter(&given, path, "  ", Units::Metric).expect("may be empty");
         assert!(field::known(&gone.truck, path).is_none());
+    }
+
+    #[test]
+    fn a_reading_places_its_hardpoint_and_a_hardpoint_takes_its_place() {
+        let build = Build::blank(fitment::truck::LayoutKind::RadiusArms);
+        let (reading, point) = ("front.readings.panhard_rise_mm", "front.panhard.chassis.z_mm");
+        let read = enter(&build, reading, "140", Units::Metric).expect("makes sense");
+        // At stock height the axle has not moved: the rise is the ends' difference in height.
+        let rise = value(&read, point) - value(&read, "front.panhard.axle.z_mm");
+        assert!((rise - 140.0).abs() < 1e-6, "{rise}");
+        let typed = enter(&read, point, "200", Units::Metric).expect("makes sense");
+        assert_eq!(value(&typed, point), 200.0);
+        assert!(field::known(&typed.truck, reading).is_none());
+    }
+
+    #[test]
+    fn a_bar_shorter_than_its_rise_is_refused() {
+        let build = Build::blank(fitment::truck::LayoutKind::RadiusArms);
+        let read = enter(&build, "front.readings.panhard_rise_mm", "300", Units::Metric);
+        let build = read.expect("makes sense");
+        let short = enter(&build, "front.readings.panhard_length_mm", "250", Units::Metric);
+        assert!(matches!(short, Err(Refusal::Rule { .. })), "{short:?}");
     }
 
     #[test]

@@ -1,0 +1,129 @@
+//! What stands out, worst first; each can be opened to see why, by what formula and how sure.
+
+use super::answer_table;
+use super::severity::severity;
+use crate::hooks::use_desk;
+use crate::infra::{address, window};
+use crate::state::field::end_name;
+use crate::state::{Action, Page};
+use crate::words;
+use fitment::finding::{Finding, Severity};
+use fitment::truck::End;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// The findings.
+#[derive(Properties, PartialEq)]
+pub struct FindingsProps {
+    /// Worst first.
+    pub findings: Rc<Vec<Finding>>,
+}
+
+/// A list of findings.
+#[component]
+pub fn Findings(props: &FindingsProps) -> Html {
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
+    html! {
+        <ul class="findings">
+            { for props.findings.iter().map(|finding| {
+                let value = answer_table::text(finding.output, finding.value, units);
+                let loud = matches!(finding.verdict.severity, Severity::Out | Severity::Stop);
+                html! {
+                    <li key={finding.output.key()} class={classes!("finding", loud.then_some("loud"))}>
+                        <details>
+                            <summary>
+                                <span class="finding-name">{ answer_table::name(finding.output) }</span>
+                                <span class="finding-value">{ value }
+                                    if finding.sigma > 0.0 { <span class="spread">{ words::output_spread(finding.sigma, finding.output, units) }</span> }
+                                </span>
+                                { severity(finding.verdict.severity) }
+                            </summary>
+                            { why(finding, units) }
+                        </details>
+                    </li>
+                }
+            }) }
+        </ul>
+    }
+}
+
+fn why(finding: &Finding, units: buildfile::Units) -> Html {
+    let band = &finding.band;
+    let between = match (band.low.is_finite(), band.high.is_finite()) {
+        (true, true) => format!(
+            "{} to {}",
+            words::output(band.low, finding.output, units),
+            words::output(band.high, finding.output, units)
+        ),
+        (true, false) => format!("{} or more", words::output(band.low, finding.output, units)),
+        (false, true) => format!("{} or less", words::output(band.high, finding.output, units)),
+        (false, false) => "open".into(),
+    };
+    let change = finding.change.map(|(value, sigma)| {
+        format!(
+            "{} since stock, {}",
+            answer_table::text(finding.output, value, units),
+            words::output_spread(sigma, finding.output, units)
+        )
+    });
+    let helps = finding.helps().map(|text| {
+        let path = finding.driver.as_ref().map(|driver| full_path(finding.end, &driver.path));
+        html! { <p>{ sentence(&text) }{ " " }if let Some(path) = path { <MeasureButton {path} /> }</p> }
+    });
+    html! {
+        <div class="why">
+            <p>{ band.why }</p>
+            <dl>
+                <dt>{ "Band" }</dt><dd>{ between }<small>{ band.source.words() }</small></dd>
+                if let Some(change) = change { <><dt>{ "Change" }</dt><dd>{ change }</dd></> }
+                <dt>{ "Formula" }</dt><dd class="formula">{ finding.formula.clone() }<small>{ finding.source.words() }</small></dd>
+            </dl>
+            { helps }
+            if let Some(caution) = finding.caution { <p class="caution">{ caution }</p> }
+        </div>
+    }
+}
+
+fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    let first = chars.next().map(|c| c.to_uppercase().collect::<String>()).unwrap_or_default();
+    format!("{first}{}.", chars.as_str())
+}
+
+/// A path within an axle, made whole.
+pub fn full_path(end: End, path: &str) -> String {
+    // Readings are listed by their own names.
+    let readings = ["panhard_length_mm", "panhard_rise_mm", "arm_length_mm", "arm_rise_mm"];
+    if readings.contains(&path) {
+        format!("{}.readings.{path}", end_name(end))
+    } else {
+        format!("{}.{path}", end_name(end))
+    }
+}
+
+/// Which field to go to.
+#[derive(Properties, PartialEq)]
+pub struct MeasureButtonProps {
+    /// The field.
+    pub path: String,
+}
+
+/// Goes to a field on the Truck page.
+#[component]
+pub fn MeasureButton(props: &MeasureButtonProps) -> Html {
+    let desk = use_desk();
+    let path = props.path.clone();
+    if crate::state::catalog::spec(&desk.state().entry().build.truck, &path).is_none() {
+        return html! {};
+    }
+    let onclick = Callback::from(move |_: MouseEvent| {
+        desk.act(Action::Guide(None));
+        desk.act(Action::Focus(Some(path.clone())));
+        address::go(Page::Truck.slug());
+        let id = format!("f-{path}");
+        // The page is drawn before the field can be found on it.
+        gloo::timers::callback::Timeout::new(80, move || window::focus(&id)).forget();
+    });
+    html! { <button type="button" class="inline" {onclick}>{ "Go to it" }</button> }
+}

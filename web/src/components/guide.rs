@@ -1,0 +1,142 @@
+//! The first eight numbers, one at a time, each with its picture and what it already tells.
+
+use super::number_field::NumberField;
+use super::segments::Segments;
+use super::so_far::SoFar;
+use crate::answers::Bench;
+use crate::drawing::{Drawing, Frame, measures};
+use crate::hooks::{use_desk, use_width};
+use crate::infra::address;
+use crate::state::{Action, Change, Page, catalog};
+use fitment::truck::{LayoutKind, State};
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// Where the guide is.
+#[derive(Properties, PartialEq)]
+pub struct GuideProps {
+    /// The answers so far.
+    pub bench: Bench,
+    /// 0 is the layout, then one step for each number.
+    pub step: usize,
+}
+
+/// A layout's name.
+pub const fn layout_name(kind: LayoutKind) -> &'static str {
+    match kind {
+        LayoutKind::RadiusArms => "Radius arms",
+        LayoutKind::ThreeLink => "Three-link",
+        LayoutKind::FourLink => "Four-link",
+    }
+}
+
+/// How to recognize a layout.
+pub const fn layout_words(kind: LayoutKind) -> &'static str {
+    match kind {
+        LayoutKind::RadiusArms => "One arm each side, clamped to the axle by two bolts, and a Panhard bar across.",
+        LayoutKind::ThreeLink => "Two lower links, one upper link, and a Panhard bar across.",
+        LayoutKind::FourLink => "Two lower links, two upper links, and a Panhard bar across.",
+    }
+}
+
+/// One step.
+#[component]
+pub fn Guide(props: &GuideProps) -> Html {
+    let desk = use_desk();
+    let state = desk.state();
+    let end = state.end;
+    let steps = catalog::first(end);
+    let last = steps.len();
+    let step = props.step.min(last);
+    let to = |step: Option<usize>| desk.on(move |_: MouseEvent| Action::Guide(step));
+    let done = {
+        let desk = desk.clone();
+        Callback::from(move |_: MouseEvent| {
+            desk.act(Action::Guide(None));
+            address::go(Page::Lift.slug());
+        })
+    };
+    let title = match step.checked_sub(1).and_then(|index| steps.get(index)) {
+        None => "Which axle is it?",
+        Some(spec) => spec.label,
+    };
+    html! {
+        <section class="guide" aria-labelledby="guide-title">
+            <p class="step" aria-live="polite">{ if step == 0 { "First, the layout".to_owned() } else { format!("Number {step} of {last}") } }</p>
+            <progress max={last.to_string()} value={step.to_string()} aria-label="How far along"></progress>
+            <h2 id="guide-title">{ title }</h2>
+            if step == 0 {
+                <LayoutChoice />
+            } else if let Some(spec) = steps.get(step - 1) {
+                <FieldPicture bench={props.bench.clone()} path={spec.path.clone()} />
+                <NumberField key={spec.path.clone()} spec={spec.clone()} at="g" explain=true />
+            }
+            <SoFar bench={props.bench.clone()} />
+            <div class="steps">
+                if step > 0 { <button type="button" onclick={to(Some(step - 1))}>{ "Back" }</button> }
+                else { <button type="button" onclick={to(None)}>{ "All numbers" }</button> }
+                if step < last {
+                    <button type="button" class="primary" onclick={to(Some(step + 1))}>{ if step == 0 { "Start" } else { "Next" } }</button>
+                } else {
+                    <button type="button" class="primary" onclick={done}>{ "What the lift did" }</button>
+                }
+            </div>
+            <p class="help">{ "Skip what you cannot reach: a stand-in is used, marked assumed, with a wide give-or-take." }</p>
+        </section>
+    }
+}
+
+#[component]
+fn LayoutChoice() -> Html {
+    let desk = use_desk();
+    let state = desk.state();
+    let end = state.end;
+    let kind = state.entry().build.truck.axle(end).map(|axle| axle.layout.kind());
+    let on = LayoutKind::ALL.iter().position(|k| Some(*k) == kind).unwrap_or(usize::MAX);
+    let pick = desk.on(move |index: usize| {
+        let kind = LayoutKind::ALL.get(index).copied().unwrap_or(LayoutKind::RadiusArms);
+        Action::Change(Change::Layout(end, kind))
+    });
+    html! {
+        <>
+            <Segments label="Layout" options={LayoutKind::ALL.map(|k| AttrValue::from(layout_name(k))).to_vec()} {on} {pick} />
+            if let Some(kind) = kind { <p class="help">{ layout_words(kind) }</p> }
+        </>
+    }
+}
+
+/// Which field to show.
+#[derive(Properties, PartialEq)]
+pub struct FieldPictureProps {
+    /// The answers so far.
+    pub bench: Bench,
+    /// The field.
+    pub path: String,
+}
+
+/// Where to hold the tape for one field.
+#[component]
+pub fn FieldPicture(props: &FieldPictureProps) -> Html {
+    let desk = use_desk();
+    let state = desk.state();
+    let paper = use_node_ref();
+    let width = use_width(&paper, 360.0);
+    let truck = &state.entry().build.truck;
+    let (Ok(stock), Ok(sitting)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting)) else {
+        return html! {};
+    };
+    let dim = measures::of_field(&props.path, truck, &stock.scene, &sitting.scene, state.preferences.units);
+    let Some(dim) = dim else { return html! {} };
+    let now = props.path.contains(".readings.") || props.path.contains(".sitting.");
+    let scene = Rc::clone(if now { &sitting.scene } else { &stock.scene });
+    let frame = Frame::around(dim.view, state.end, &[&scene], width, if width > 560.0 { 380.0 } else { 240.0 });
+    let words = format!("{}: where to hold the tape", dim.name);
+    let lit = dim.path.clone();
+    let view = dim.view;
+    html! {
+        <figure class="paper" ref={paper}>
+            <Drawing {frame} {scene} dims={Rc::new(vec![dim])} {lit} {words} />
+            <figcaption>{ format!("{}, {}", view.title(state.end), if now { "as it sits" } else { "truck at stock height" }) }</figcaption>
+        </figure>
+    }
+}

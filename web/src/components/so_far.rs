@@ -1,0 +1,46 @@
+//! What the numbers given so far already say, on one line, with how sure.
+
+use crate::answers::Bench;
+use crate::components::answer_table;
+use crate::hooks::use_desk;
+use crate::words;
+use fitment::axle::Output;
+use fitment::truck::State;
+use yew::prelude::*;
+
+/// The answers.
+#[derive(Properties, PartialEq)]
+pub struct SoFarProps {
+    /// The answers.
+    pub bench: Bench,
+}
+
+/// Three numbers that sharpen with every field.
+#[component]
+pub fn SoFar(props: &SoFarProps) -> Html {
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
+    let (Ok(stock), Ok(now)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting)) else {
+        return html! { <p class="no-answer" role="status">{ props.bench.state(State::Sitting).err().cloned().unwrap_or_default() }</p> };
+    };
+    html! {
+        <dl class="so-far" aria-live="polite" aria-label="What the lift did, so far">
+            { for [Output::LateralShift, Output::Panhard, Output::Caster].into_iter().filter_map(|output| {
+                let change = now.answer.change(&stock.answer, output)?;
+                let value = answer_table::text(output, change.value, units);
+                Some(html! {
+                    <div>
+                        <dt>{ match output { Output::LateralShift => "Axle moved", Output::Panhard => "Panhard", _ => "Caster" } }</dt>
+                        <dd>{ if output == Output::LateralShift { value } else { signed(change.value, value) } }
+                            <span class="spread">{ words::output_spread(change.sigma, output, units) }</span></dd>
+                    </div>
+                })
+            }) }
+        </dl>
+    }
+}
+
+/// A change with its sign.
+fn signed(value: f64, text: String) -> String {
+    if value > 0.0 && !text.starts_with("0.0") { format!("+{text}") } else { text }
+}

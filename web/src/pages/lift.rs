@@ -1,0 +1,100 @@
+//! What the lift did: stock, as it sits and planned, side by side.
+
+use crate::components::answer_table::{self, AnswerTable, FIRST};
+use crate::components::board::Board;
+use crate::components::cautions::cautions;
+use crate::components::end_switch::EndSwitch;
+use crate::components::findings::Findings;
+use crate::components::segments::Segments;
+use crate::hooks::{use_bench, use_desk};
+use crate::words;
+use buildfile::Units;
+use fitment::axle::Output;
+use fitment::finding::findings;
+use fitment::truck::State;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// The page.
+#[component]
+pub fn LiftPage() -> Html {
+    let desk = use_desk();
+    let bench = use_bench();
+    let drawn = use_state_eq(|| State::Sitting);
+    let units = desk.state().preferences.units;
+    let found = use_memo((bench.clone(), *drawn), |(bench, state)| {
+        let bench = bench.as_ref()?;
+        let (stock, now) = (bench.state(State::Stock).ok()?, bench.state(*state).ok()?);
+        Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, &[])))
+    });
+    let Some(bench) = bench else {
+        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
+    };
+    const STATES: [State; 3] = State::ALL;
+    let on = STATES.iter().position(|s| *s == *drawn).unwrap_or(1);
+    let pick = {
+        let drawn = drawn.clone();
+        Callback::from(move |index: usize| drawn.set(STATES.get(index).copied().unwrap_or(State::Sitting)))
+    };
+    html! {
+        <>
+            <h1>{ "What the lift did" }</h1>
+            <EndSwitch />
+            { verdict(&bench, *drawn, units) }
+            <div class="two">
+                <div class="beside">
+                    <Segments label="State drawn" options={vec!["Stock".into(), "As it sits".into(), "Planned".into()]} {on} {pick} />
+                    <Board bench={bench.clone()} state={*drawn} />
+                </div>
+                <div>
+                    <h2>{ "Side by side" }</h2>
+                    <AnswerTable bench={bench.clone()} rows={FIRST.to_vec()} />
+                    <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
+                    if let Some(found) = (*found).clone() {
+                        <h2>{ "What stands out" }</h2>
+                        <Findings findings={found} />
+                    }
+                </div>
+            </div>
+            { cautions() }
+        </>
+    }
+}
+
+/// What happened, as a sentence a person would say.
+fn verdict(bench: &crate::answers::Bench, state: State, units: Units) -> Html {
+    let now = match bench.state(state) {
+        Ok(now) => now,
+        Err(why) => return html! { <p class="no-answer" role="status">{ why.clone() }</p> },
+    };
+    let Ok(stock) = bench.state(State::Stock) else { return html! {} };
+    let lift = -f64::midpoint(now.answer.travel[0], now.answer.travel[1]);
+    let change = |output| now.answer.change(&stock.answer, output);
+    let mut said = Vec::new();
+    if let Some(shift) = change(Output::LateralShift) {
+        let side = if shift.value > 0.0 { "left" } else { "right" };
+        let far = words::length(shift.value.abs(), units);
+        if far == words::length(0.0, units) {
+            said.push("the axle stays centered".to_owned());
+        } else {
+            said.push(format!("the axle sits {far} to the {side}"));
+        }
+    }
+    if let Some(caster) = change(Output::Caster) {
+        let way = if caster.value < 0.0 { "lost" } else { "gained" };
+        said.push(format!("{} of caster {way}", words::output(caster.value.abs(), Output::Caster, units)));
+    }
+    if let Some(now) = now.value(Output::Panhard) {
+        said.push(format!("the Panhard bar at {}", words::output(now, Output::Panhard, units)));
+    }
+    let intro = match state {
+        State::Stock => "At stock height".to_owned(),
+        _ => format!("{} up", words::length(lift, units)),
+    };
+    html! { <p class="verdict" aria-live="polite">{ format!("{intro}: {}.", said.join(", ")) }</p> }
+}
+
+/// Rows for a sheet.
+pub fn sheet_rows() -> Vec<Output> {
+    answer_table::FIRST.to_vec()
+}

@@ -1,0 +1,7 @@
+//! The pages: each one view of the engine's answers.
+
+pub mod corrections;
+pub mod fit;
+pub mod lift;
+pub mod sheet;
+pub mod truck;

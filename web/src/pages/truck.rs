@@ -1,0 +1,132 @@
+//! What you have: every number, with a picture of where to hold the tape.
+
+use crate::components::end_switch::EndSwitch;
+use crate::components::guide::{FieldPicture, Guide, layout_name};
+use crate::components::number_field::NumberField;
+use crate::components::segments::Segments;
+use crate::components::so_far::SoFar;
+use crate::hooks::{use_bench, use_desk};
+use crate::state::catalog::{self, Group, Spec};
+use crate::state::{Action, Change, Kind, field};
+use fitment::truck::{End, LayoutKind};
+use yew::prelude::*;
+
+/// The page.
+#[component]
+pub fn TruckPage() -> Html {
+    let desk = use_desk();
+    let bench = use_bench();
+    let state = desk.state();
+    let entry = state.entry();
+    let end = state.end;
+    let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
+        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
+    };
+    if let Some(step) = state.guide {
+        return html! { <><h1>{ entry.build.name.clone() }</h1><Guide {bench} {step} /></> };
+    }
+    let groups = catalog::groups(axle, end);
+    let shown = state.focus.clone().filter(|path| field::end_of(path) == Some(end));
+    let pictured = shown.unwrap_or_else(|| format!("{}.panhard.chassis.y_mm", field::end_name(end)));
+    let pick_layout = desk.on(move |index: usize| {
+        let kind = LayoutKind::ALL.get(index).copied().unwrap_or(LayoutKind::RadiusArms);
+        Action::Change(Change::Layout(end, kind))
+    });
+    let on = LayoutKind::ALL.iter().position(|kind| *kind == axle.layout.kind()).unwrap_or(0);
+    html! {
+        <>
+            <h1>{ "What you have" }</h1>
+            if entry.kind == Kind::Example { <ExampleBanner /> }
+            <EndSwitch />
+            <div class="two">
+                <div class="beside">
+                    <FieldPicture bench={bench.clone()} path={pictured} />
+                    <SoFar {bench} />
+                    if entry.kind != Kind::Example {
+                        <button type="button" class="wide" onclick={desk.on(|_: MouseEvent| Action::Guide(Some(0)))}>{ "Step through the first eight" }</button>
+                    }
+                </div>
+                <div class="groups">
+                    <section class="group plain">
+                        <h2>{ "Layout" }</h2>
+                        <Segments label="Layout" options={LayoutKind::ALL.map(|kind| AttrValue::from(layout_name(kind))).to_vec()} {on} pick={pick_layout} />
+                        if end == End::Front { <NumberField spec={catalog::wheelbase()} /> }
+                    </section>
+                    { for groups.into_iter().map(|group| { let slug = group.slug; html! { <GroupView key={slug} first={slug == "now"} {group} /> } }) }
+                    <OtherAxle />
+                </div>
+            </div>
+        </>
+    }
+}
+
+/// Says that this is an example, and how to get from it to one's own.
+#[component]
+fn ExampleBanner() -> Html {
+    let desk = use_desk();
+    html! {
+        <aside class="example" aria-label="This is an example">
+            <p><b>{ "An invented truck, to look around." }</b>{ " Change anything; nothing here is real." }</p>
+            <div class="row-buttons">
+                <button type="button" class="primary" onclick={desk.on(|_: MouseEvent| Action::MineFromExample)}>{ "Replace it with mine, number by number" }</button>
+                <button type="button" onclick={desk.on(|_: MouseEvent| Action::NewEmpty(LayoutKind::RadiusArms))}>{ "Start empty" }</button>
+            </div>
+        </aside>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct GroupViewProps {
+    group: Group,
+    first: bool,
+}
+
+#[component]
+fn GroupView(props: &GroupViewProps) -> Html {
+    let desk = use_desk();
+    let group = &props.group;
+    let truck = &desk.state().entry().build.truck;
+    let specs = || group.parts.iter().flat_map(|part| &part.specs);
+    let assumed = specs().filter(|spec| field::known(truck, &spec.path).is_some_and(fitment::measure::Known::is_assumed)).count();
+    let wrong = specs().any(|spec| desk.state().entry().drafts.contains_key(&spec.path));
+    html! {
+        <details class="group" open={props.first}>
+            <summary>
+                <h2>{ group.title }</h2>
+                <span class="tally">
+                    if wrong { <b class="attention">{ "unfinished" }</b> }
+                    if assumed > 0 { { format!("{assumed} assumed") } } else { { "all known" } }
+                </span>
+            </summary>
+            <p class="help">{ group.why }</p>
+            { for group.parts.iter().map(|part| html! {
+                <fieldset>
+                    if !part.title.is_empty() { <legend>{ part.title }</legend> }
+                    <div class={classes!("fields", is_point(&part.specs).then_some("three"))}>
+                        { for part.specs.iter().map(|spec| html! { <NumberField key={spec.path.clone()} spec={spec.clone()} /> }) }
+                    </div>
+                </fieldset>
+            }) }
+        </details>
+    }
+}
+
+fn is_point(specs: &[Spec]) -> bool {
+    specs.len() == 3 && specs.iter().all(|spec| spec.path.ends_with("x_mm") || spec.path.ends_with("y_mm") || spec.path.ends_with("z_mm"))
+}
+
+/// A rear axle, for a truck that has none filled in.
+#[component]
+fn OtherAxle() -> Html {
+    let desk = use_desk();
+    let truck = &desk.state().entry().build.truck;
+    if truck.rear.is_some() && truck.front.is_some() {
+        return html! {};
+    }
+    let end = if truck.rear.is_none() { End::Rear } else { End::Front };
+    html! {
+        <button type="button" class="wide" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Axle(end, Some(LayoutKind::FourLink))))}>
+            { if end == End::Rear { "Add the rear axle" } else { "Add the front axle" } }
+        </button>
+    }
+}
