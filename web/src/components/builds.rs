@@ -133,7 +133,10 @@ fn Transfer() -> Html {
             match written {
                 Ok(text) => {
                     if !file::download(&file::file_name(&build.name), &text) {
-                        desk.act(Action::Tell(Tone::Trouble, "This browser does not let the page save files.".into()));
+                        desk.act(Action::Tell(
+                            Tone::Trouble,
+                            "This browser does not let the page save files.".into(),
+                        ));
                     }
                 }
                 Err(error) => desk.act(Action::Tell(Tone::Trouble, error.to_string())),
@@ -143,8 +146,10 @@ fn Transfer() -> Html {
     let import = {
         let (desk, reader) = (desk.clone(), reader.clone());
         Callback::from(move |event: Event| {
-            let input = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
-            let picked = input.as_ref().and_then(HtmlInputElement::files).and_then(|files| files.get(0));
+            let input =
+                event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
+            let picked =
+                input.as_ref().and_then(HtmlInputElement::files).and_then(|files| files.get(0));
             let Some(picked) = picked else { return };
             if let Some(input) = input {
                 input.set_value("");
@@ -158,10 +163,18 @@ fn Transfer() -> Html {
                 return;
             }
             let desk = desk.clone();
-            let task = gloo::file::callbacks::read_as_bytes(&gloo::file::Blob::from(picked), move |read| match read {
-                Ok(bytes) => desk.act(Action::Import(String::from_utf8_lossy(&bytes).into_owned())),
-                Err(error) => desk.act(Action::Tell(Tone::Trouble, format!("The file could not be read: {error}"))),
-            });
+            let task = gloo::file::callbacks::read_as_bytes(
+                &gloo::file::Blob::from(picked),
+                move |read| match read {
+                    Ok(bytes) => {
+                        desk.act(Action::Import(String::from_utf8_lossy(&bytes).into_owned()))
+                    }
+                    Err(error) => desk.act(Action::Tell(
+                        Tone::Trouble,
+                        format!("The file could not be read: {error}"),
+                    )),
+                },
+            );
             reader.replace(Some(task));
         })
     };

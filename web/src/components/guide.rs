@@ -33,7 +33,9 @@ pub const fn layout_name(kind: LayoutKind) -> &'static str {
 /// How to recognize a layout.
 pub const fn layout_words(kind: LayoutKind) -> &'static str {
     match kind {
-        LayoutKind::RadiusArms => "One arm each side, clamped to the axle by two bolts, and a Panhard bar across.",
+        LayoutKind::RadiusArms => {
+            "One arm each side, clamped to the axle by two bolts, and a Panhard bar across."
+        }
         LayoutKind::ThreeLink => "Two lower links, one upper link, and a Panhard bar across.",
         LayoutKind::FourLink => "Two lower links, two upper links, and a Panhard bar across.",
     }
@@ -122,14 +124,28 @@ pub fn FieldPicture(props: &FieldPictureProps) -> Html {
     let paper = use_node_ref();
     let width = use_width(&paper, 360.0);
     let truck = &state.entry().build.truck;
-    let (Ok(stock), Ok(sitting)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting)) else {
+    let (Ok(stock), Ok(sitting)) =
+        (props.bench.state(State::Stock), props.bench.state(State::Sitting))
+    else {
         return html! {};
     };
-    let dim = measures::of_field(&props.path, truck, &stock.scene, &sitting.scene, state.preferences.units);
+    let dim = measures::of_field(
+        &props.path,
+        truck,
+        &stock.scene,
+        &sitting.scene,
+        state.preferences.units,
+    );
     let Some(dim) = dim else { return html! {} };
     let now = props.path.contains(".readings.") || props.path.contains(".sitting.");
     let scene = Rc::clone(if now { &sitting.scene } else { &stock.scene });
-    let frame = Frame::around(dim.view, state.end, &[&scene], width, if width > 560.0 { 380.0 } else { 240.0 });
+    let frame = Frame::around(
+        dim.view,
+        state.end,
+        &[&scene],
+        width,
+        if width > 560.0 { 380.0 } else { 240.0 },
+    );
     let words = format!("{}: where to hold the tape", dim.name);
     let lit = dim.path.clone();
     let view = dim.view;

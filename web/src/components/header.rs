@@ -26,7 +26,8 @@ pub fn Header(props: &HeaderProps) -> Html {
         Kind::Received => "Received copy",
     };
     let on = usize::from(state.preferences.units == Units::Inch);
-    let units = desk.on(|index| Action::Units(if index == 0 { Units::Metric } else { Units::Inch }));
+    let units =
+        desk.on(|index| Action::Units(if index == 0 { Units::Metric } else { Units::Inch }));
     html! {
         <header class="title-block">
             <button type="button" class="build-name" aria-haspopup="dialog" onclick={props.builds.reform(|_: MouseEvent| ())}>

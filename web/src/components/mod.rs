@@ -3,8 +3,8 @@
 pub mod answer_table;
 pub mod board;
 pub mod builds;
-pub mod builds_versions;
 pub mod builds_new;
+pub mod builds_versions;
 pub mod cautions;
 pub mod end_switch;
 pub mod findings;

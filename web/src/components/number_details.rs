@@ -48,7 +48,8 @@ pub fn NumberDetails(props: &NumberDetailsProps) -> Html {
     let onchange = {
         let (desk, path) = (desk.clone(), props.path.clone());
         Callback::from(move |event: Event| {
-            let select = event.target().and_then(|target| target.dyn_into::<HtmlSelectElement>().ok());
+            let select =
+                event.target().and_then(|target| target.dyn_into::<HtmlSelectElement>().ok());
             let picked = select.and_then(|select| select.value().parse::<usize>().ok());
             if let Some((_, origin)) = picked.and_then(|index| ORIGINS.get(index)) {
                 desk.act(Action::Origin { path: path.clone(), origin: origin.clone() });
@@ -61,7 +62,9 @@ pub fn NumberDetails(props: &NumberDetailsProps) -> Html {
             if let Some(text) = text_of(&event) {
                 typing.set(Some(text.clone()));
                 // This small field is in mm whatever the habit; inches need their mark.
-                let bare = quantity == Quantity::Length && !words::has_unit(&text) && !text.trim().is_empty();
+                let bare = quantity == Quantity::Length
+                    && !words::has_unit(&text)
+                    && !text.trim().is_empty();
                 let text = if bare { format!("{text} mm") } else { text };
                 desk.act(Action::Sigma { path: path.clone(), text });
             }

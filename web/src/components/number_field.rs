@@ -66,7 +66,8 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
         (None, Some(size)) => size.to_owned(),
         (None, None) => String::new(),
     };
-    let text = draft.map(|draft| draft.text.clone()).or_else(|| (*typing).clone()).unwrap_or(stored);
+    let text =
+        draft.map(|draft| draft.text.clone()).or_else(|| (*typing).clone()).unwrap_or(stored);
 
     let id = format!("{}-{path}", props.at);
     let (help_id, error_id, details_id) =
@@ -154,11 +155,19 @@ fn state_mark(known: Option<&Known>, size: Option<&str>, quantity: Quantity, uni
 }
 
 /// Where the number came from, for the ear.
-fn state_words(known: Option<&Known>, size: Option<&str>, quantity: Quantity, units: Units) -> String {
+fn state_words(
+    known: Option<&Known>,
+    size: Option<&str>,
+    quantity: Quantity,
+    units: Units,
+) -> String {
     match (known, size) {
         (Some(known), _) => {
             let word = Mark::of(&known.origin).word();
-            format!("{word}, {}; change how it was measured", words::spread(known.sigma, quantity, units))
+            format!(
+                "{word}, {}; change how it was measured",
+                words::spread(known.sigma, quantity, units)
+            )
         }
         (None, Some(_)) => "how to read it".into(),
         (None, None) => "not given; how to measure it".into(),
@@ -184,8 +193,20 @@ fn held<'a>(truck: &'a Truck, path: &str) -> Option<Held<'a>> {
 /// Which keyboard a phone should bring: fractions and signs are not on the number pad.
 fn keyboard(path: &str, is_size: bool, units: Units) -> &'static str {
     const SIGNED: [&str; 14] = [
-        "x_mm", "y_mm", "z_mm", "offset_mm", "panhard_rise_mm", "arm_rise_mm", "angle_deg", "caster_deg",
-        "hub_trail_mm", "lift_mm", "lift_right_mm", "bottom_mm", "rear_mm", "change_mm",
+        "x_mm",
+        "y_mm",
+        "z_mm",
+        "offset_mm",
+        "panhard_rise_mm",
+        "arm_rise_mm",
+        "angle_deg",
+        "caster_deg",
+        "hub_trail_mm",
+        "lift_mm",
+        "lift_right_mm",
+        "bottom_mm",
+        "rear_mm",
+        "change_mm",
     ];
     let name = path.rsplit('.').next().unwrap_or(path);
     let fraction = edit::quantity(path) == Quantity::Length && units == Units::Inch;

@@ -20,7 +20,8 @@ pub struct SoFarProps {
 pub fn SoFar(props: &SoFarProps) -> Html {
     let desk = use_desk();
     let units = desk.state().preferences.units;
-    let (Ok(stock), Ok(now)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting)) else {
+    let (Ok(stock), Ok(now)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting))
+    else {
         return html! { <p class="no-answer" role="status">{ props.bench.state(State::Sitting).err().cloned().unwrap_or_default() }</p> };
     };
     html! {

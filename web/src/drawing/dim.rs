@@ -99,7 +99,12 @@ fn arrow(d: &mut String, tip: [f64; 2], way: [f64; 2]) {
     let _ = write!(
         d,
         "M{:.1} {:.1}L{:.1} {:.1}L{:.1} {:.1}Z",
-        tip[0], tip[1], base[0] + side[0], base[1] + side[1], base[0] - side[0], base[1] - side[1]
+        tip[0],
+        tip[1],
+        base[0] + side[0],
+        base[1] + side[1],
+        base[0] - side[0],
+        base[1] - side[1]
     );
 }
 
@@ -133,12 +138,19 @@ impl Dim {
                 let _ = write!(
                     d,
                     "M{:.1} {:.1}L{:.1} {:.1}",
-                    point[0] + ux * 3.0, point[1] + uy * 3.0, end[0] + ux * 4.0, end[1] + uy * 4.0
+                    point[0] + ux * 3.0,
+                    point[1] + uy * 3.0,
+                    end[0] + ux * 4.0,
+                    end[1] + uy * 4.0
                 );
             }
         }
         let length = (q[0] - p[0]).hypot(q[1] - p[1]);
-        let way = if length > 0.5 { [(q[0] - p[0]) / length, (q[1] - p[1]) / length] } else { [1.0, 0.0] };
+        let way = if length > 0.5 {
+            [(q[0] - p[0]) / length, (q[1] - p[1]) / length]
+        } else {
+            [1.0, 0.0]
+        };
         let back = way.map(|c| -c);
         let mut arrows = String::new();
         if length > 3.0 * ARROW {
@@ -151,8 +163,14 @@ impl Dim {
             let _ = write!(
                 d,
                 "M{:.1} {:.1}L{:.1} {:.1}M{:.1} {:.1}L{:.1} {:.1}",
-                p[0] - way[0] * tail, p[1] - way[1] * tail, p[0], p[1],
-                q[0], q[1], q[0] + way[0] * tail, q[1] + way[1] * tail
+                p[0] - way[0] * tail,
+                p[1] - way[1] * tail,
+                p[0],
+                p[1],
+                q[0],
+                q[1],
+                q[0] + way[0] * tail,
+                q[1] + way[1] * tail
             );
             arrow(&mut arrows, p, back);
             arrow(&mut arrows, q, way);
@@ -217,7 +235,13 @@ mod tests {
     use fitment::truck::End;
 
     fn frame() -> Frame {
-        Frame { view: View::Across, end: End::Front, low: [0.0, 0.0], scale: 1.0, size: [400.0, 300.0] }
+        Frame {
+            view: View::Across,
+            end: End::Front,
+            low: [0.0, 0.0],
+            scale: 1.0,
+            size: [400.0, 300.0],
+        }
     }
 
     fn dim(run: Run) -> Dim {

@@ -31,7 +31,13 @@ fn middle(scene: &[SceneItem]) -> Option<[f64; 3]> {
 ///
 /// `stock` and `sitting` are the scenes of those states: hardpoints are measured on the truck as
 /// it left the factory, readings on the truck as it sits.
-pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[SceneItem], units: Units) -> Option<Dim> {
+pub fn of_field(
+    path: &str,
+    truck: &Truck,
+    stock: &[SceneItem],
+    sitting: &[SceneItem],
+    units: Units,
+) -> Option<Dim> {
     let name = crate::state::catalog::spec(truck, path).map_or(path, |spec| spec.label);
     let quantity = edit::quantity(path);
     let end = path.split('.').next()?;
@@ -39,12 +45,24 @@ pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[Scene
     let given = known(truck, path);
     let value = given.map_or(0.0, |k| k.value);
     let number = |tail: &str| known(truck, &format!("{end}.{tail}")).map_or(0.0, |k| k.value);
-    let (view, from, to, run) = if let Some((point, axis)) = tail.rsplit_once('.').filter(|(_, a)| matches!(*a, "x_mm" | "y_mm" | "z_mm")) {
+    let (view, from, to, run) = if let Some((point, axis)) =
+        tail.rsplit_once('.').filter(|(_, a)| matches!(*a, "x_mm" | "y_mm" | "z_mm"))
+    {
         let at = ["x_mm", "y_mm", "z_mm"].map(|axis| number(&format!("{point}.{axis}")));
         let across = if point.starts_with("panhard") { View::Across } else { View::Side };
         match axis {
-            "x_mm" => (View::Side, [0.0, at[1], at[2]], at, Run::Level(if at[2] > 0.0 { -26.0 } else { 34.0 })),
-            "y_mm" => (View::Across, [at[0], 0.0, at[2]], at, Run::Level(if at[2] > 0.0 { -30.0 } else { 34.0 })),
+            "x_mm" => (
+                View::Side,
+                [0.0, at[1], at[2]],
+                at,
+                Run::Level(if at[2] > 0.0 { -26.0 } else { 34.0 }),
+            ),
+            "y_mm" => (
+                View::Across,
+                [at[0], 0.0, at[2]],
+                at,
+                Run::Level(if at[2] > 0.0 { -30.0 } else { 34.0 }),
+            ),
             _ => (across, [at[0], at[1], 0.0], at, Run::Upright(26.0)),
         }
     } else {
@@ -77,18 +95,34 @@ pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[Scene
             }
             "surroundings.rail.bottom_mm" | "surroundings.rail.top_mm" => {
                 let y = number("surroundings.rail.outer_mm");
-                (View::Across, [0.0, y, 0.0], [0.0, y, value], Run::Upright(if tail.contains("top") { 44.0 } else { 22.0 }))
+                (
+                    View::Across,
+                    [0.0, y, 0.0],
+                    [0.0, y, value],
+                    Run::Upright(if tail.contains("top") { 44.0 } else { 22.0 }),
+                )
             }
             "surroundings.rail.front_mm" | "surroundings.rail.rear_mm" => {
                 let z = number("surroundings.rail.top_mm");
                 (View::Side, [0.0, 0.0, z], [value, 0.0, z], Run::Level(-18.0))
             }
-            "surroundings.arch.top_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(20.0)),
-            "surroundings.arch.front_mm" => (View::Side, [0.0; 3], [value, 0.0, 0.0], Run::Level(24.0)),
-            "surroundings.arch.rear_mm" => (View::Side, [0.0; 3], [-value, 0.0, 0.0], Run::Level(24.0)),
+            "surroundings.arch.top_mm" => {
+                (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(20.0))
+            }
+            "surroundings.arch.front_mm" => {
+                (View::Side, [0.0; 3], [value, 0.0, 0.0], Run::Level(24.0))
+            }
+            "surroundings.arch.rear_mm" => {
+                (View::Side, [0.0; 3], [-value, 0.0, 0.0], Run::Level(24.0))
+            }
             "surroundings.arch.lip_mm" | "surroundings.arch.inner_mm" => {
                 let z = number("surroundings.arch.top_mm");
-                (View::Across, [0.0, 0.0, z], [0.0, value, z], Run::Level(if tail.contains("lip") { -28.0 } else { -8.0 }))
+                (
+                    View::Across,
+                    [0.0, 0.0, z],
+                    [0.0, value, z],
+                    Run::Level(if tail.contains("lip") { -28.0 } else { -8.0 }),
+                )
             }
             "readings.panhard_length_mm" => {
                 let (a, b) = first_and_last(points(sitting, Kind::Panhard, None)?)?;
@@ -129,7 +163,12 @@ pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[Scene
                 let rim = points(sitting, Kind::Rim, Some(Side::Left))?;
                 let y = rim.iter().map(|p| p[1]).sum::<f64>() / rim.len().max(1) as f64;
                 let shift = middle(sitting)?;
-                (View::Across, [0.0, half + shift[1], shift[2]], [0.0, y, shift[2]], Run::Level(74.0))
+                (
+                    View::Across,
+                    [0.0, half + shift[1], shift[2]],
+                    [0.0, y, shift[2]],
+                    Run::Level(74.0),
+                )
             }
             "stock.wheel.offset_mm" => {
                 let half = number("hub_face_width_mm") / 2.0;
@@ -145,7 +184,10 @@ pub fn of_field(path: &str, truck: &Truck, stock: &[SceneItem], sitting: &[Scene
         (Some(_), None) => words::quantity(value, quantity, units),
         (None, None) => "measure".into(),
     };
-    let mark = given.map_or(if size_text(truck, path).is_some() { Mark::Published } else { Mark::Assumed }, |k| Mark::of(&k.origin));
+    let mark = given.map_or(
+        if size_text(truck, path).is_some() { Mark::Published } else { Mark::Assumed },
+        |k| Mark::of(&k.origin),
+    );
     Some(Dim { view, from, to, run, name: name.into(), text, mark, path: Some(path.into()) })
 }
 
@@ -161,7 +203,8 @@ fn size_text(truck: &Truck, path: &str) -> Option<String> {
 
 /// Ends of the left arm or lower link.
 fn arm(scene: &[SceneItem]) -> Option<([f64; 3], [f64; 3])> {
-    let found = points(scene, Kind::Arm, Some(Side::Left)).or_else(|| points(scene, Kind::Link, Some(Side::Left)))?;
+    let found = points(scene, Kind::Arm, Some(Side::Left))
+        .or_else(|| points(scene, Kind::Link, Some(Side::Left)))?;
     first_and_last(found)
 }
 
@@ -242,7 +285,13 @@ mod tests {
         let mut without = Vec::new();
         for group in catalog::groups(axle, End::Front) {
             for spec in group.parts.into_iter().flat_map(|part| part.specs) {
-                let dim = of_field(&spec.path, &build.truck, scene(State::Stock), scene(State::Sitting), Units::Metric);
+                let dim = of_field(
+                    &spec.path,
+                    &build.truck,
+                    scene(State::Stock),
+                    scene(State::Sitting),
+                    Units::Metric,
+                );
                 match dim {
                     Some(dim) => assert_eq!(dim.path.as_deref(), Some(spec.path.as_str())),
                     None => without.push(spec.path),
@@ -250,7 +299,12 @@ mod tests {
             }
         }
         // Rubber, lock and half a thickness have no place on paper.
-        assert!(without.iter().all(|path| path.contains("_bush.") || path.ends_with("lock_deg") || path.ends_with("arm_radius_mm")), "{without:?}");
+        assert!(
+            without.iter().all(|path| path.contains("_bush.")
+                || path.ends_with("lock_deg")
+                || path.ends_with("arm_radius_mm")),
+            "{without:?}"
+        );
     }
 
     #[test]
@@ -259,7 +313,13 @@ mod tests {
         let bench = Bench::of(&build, End::Front).expect("front");
         let scene = |state| &bench.state(state).expect("an answer").scene;
         for spec in catalog::first(End::Front) {
-            let dim = of_field(&spec.path, &build.truck, scene(State::Stock), scene(State::Sitting), Units::Inch);
+            let dim = of_field(
+                &spec.path,
+                &build.truck,
+                scene(State::Stock),
+                scene(State::Sitting),
+                Units::Inch,
+            );
             assert!(dim.is_some(), "{}", spec.path);
         }
     }

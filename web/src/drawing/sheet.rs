@@ -73,10 +73,18 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
         .flat_map(|kind| scene.iter().filter(move |item| item.kind == kind))
         .filter(|item| {
             !(only_moving
-                && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::RollCentre))
+                && matches!(
+                    item.kind,
+                    Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::RollCentre
+                ))
         })
         // Seen from the left, the far side's wheel hides behind the near one.
-        .filter(|item| !(frame.view == View::Side && item.side == Some(Side::Right) && item.kind != Kind::Arm && item.kind != Kind::Link))
+        .filter(|item| {
+            !(frame.view == View::Side
+                && item.side == Some(Side::Right)
+                && item.kind != Kind::Arm
+                && item.kind != Kind::Link)
+        })
         .map(|item| html! { <path class={class(item.kind)} d={outline::path(item, frame)} /> })
         .collect()
 }

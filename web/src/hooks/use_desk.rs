@@ -74,9 +74,12 @@ fn start() -> State {
         Err(error) => (Vec::new(), Some(error.message())),
     };
     let (state, unread) = State::start(&items, now_ms);
-    let trouble = trouble.or(storage::set_aside(&unread, now_ms).err().map(|error| error.message()));
+    let trouble =
+        trouble.or(storage::set_aside(&unread, now_ms).err().map(|error| error.message()));
     let state = match trouble {
-        Some(text) => state.after(Timed { now_ms, action: Action::Tell(Tone::Trouble, text.into()) }),
+        Some(text) => {
+            state.after(Timed { now_ms, action: Action::Tell(Tone::Trouble, text.into()) })
+        }
         None => state,
     };
     match from_address() {

@@ -15,9 +15,8 @@ pub async fn copy(text: &str) -> bool {
 /// True when the device has a share sheet.
 pub fn can_share() -> bool {
     let navigator = web_sys::window().map(|window| window.navigator());
-    navigator.is_some_and(|navigator| {
-        js_sys::Reflect::has(&navigator, &"share".into()).unwrap_or(false)
-    })
+    navigator
+        .is_some_and(|navigator| js_sys::Reflect::has(&navigator, &"share".into()).unwrap_or(false))
 }
 
 /// Opens the device's share sheet; `false` when it was refused or closed.

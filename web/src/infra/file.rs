@@ -23,8 +23,10 @@ pub fn download(name: &str, text: &str) -> bool {
 
 /// A file name from what a person calls a build.
 pub fn file_name(build: &str) -> String {
-    let plain: String =
-        build.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let plain: String = build
+        .chars()
+        .map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .collect();
     let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
     if words.is_empty() { "build.json".into() } else { format!("{}.json", words.join("-")) }
 }

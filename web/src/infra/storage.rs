@@ -16,8 +16,12 @@ impl StoreError {
     /// What to tell the person.
     pub const fn message(&self) -> &'static str {
         match self {
-            Self::Blocked => "This browser keeps nothing for this page (private window, or storage is switched off). Export the build, or copy its link, before you close the tab.",
-            Self::Full => "The storage of this page is full, so the last change is not saved on this device. Export builds you want to keep, then delete some.",
+            Self::Blocked => {
+                "This browser keeps nothing for this page (private window, or storage is switched off). Export the build, or copy its link, before you close the tab."
+            }
+            Self::Full => {
+                "The storage of this page is full, so the last change is not saved on this device. Export builds you want to keep, then delete some."
+            }
         }
     }
 }

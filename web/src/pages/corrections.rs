@@ -2,4 +2,6 @@
 use yew::prelude::*;
 /// The page.
 #[component]
-pub fn CorrectionsPage() -> Html { html! { <h1>{ "What fixes it" }</h1> } }
+pub fn CorrectionsPage() -> Html {
+    html! { <h1>{ "What fixes it" }</h1> }
+}

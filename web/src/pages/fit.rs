@@ -2,4 +2,6 @@
 use yew::prelude::*;
 /// The page.
 #[component]
-pub fn FitPage() -> Html { html! { <h1>{ "Does the tire fit" }</h1> } }
+pub fn FitPage() -> Html {
+    html! { <h1>{ "Does the tire fit" }</h1> }
+}

@@ -34,7 +34,9 @@ pub fn LiftPage() -> Html {
     let on = STATES.iter().position(|s| *s == *drawn).unwrap_or(1);
     let pick = {
         let drawn = drawn.clone();
-        Callback::from(move |index: usize| drawn.set(STATES.get(index).copied().unwrap_or(State::Sitting)))
+        Callback::from(move |index: usize| {
+            drawn.set(STATES.get(index).copied().unwrap_or(State::Sitting))
+        })
     };
     html! {
         <>
@@ -82,7 +84,10 @@ fn verdict(bench: &crate::answers::Bench, state: State, units: Units) -> Html {
     }
     if let Some(caster) = change(Output::Caster) {
         let way = if caster.value < 0.0 { "lost" } else { "gained" };
-        said.push(format!("{} of caster {way}", words::output(caster.value.abs(), Output::Caster, units)));
+        said.push(format!(
+            "{} of caster {way}",
+            words::output(caster.value.abs(), Output::Caster, units)
+        ));
     }
     if let Some(now) = now.value(Output::Panhard) {
         said.push(format!("the Panhard bar at {}", words::output(now, Output::Panhard, units)));

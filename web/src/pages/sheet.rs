@@ -2,4 +2,6 @@
 use yew::prelude::*;
 /// The page.
 #[component]
-pub fn SheetPage() -> Html { html! { <h1>{ "Build sheet" }</h1> } }
+pub fn SheetPage() -> Html {
+    html! { <h1>{ "Build sheet" }</h1> }
+}

@@ -27,7 +27,8 @@ pub fn TruckPage() -> Html {
     }
     let groups = catalog::groups(axle, end);
     let shown = state.focus.clone().filter(|path| field::end_of(path) == Some(end));
-    let pictured = shown.unwrap_or_else(|| format!("{}.panhard.chassis.y_mm", field::end_name(end)));
+    let pictured =
+        shown.unwrap_or_else(|| format!("{}.panhard.chassis.y_mm", field::end_name(end)));
     let pick_layout = desk.on(move |index: usize| {
         let kind = LayoutKind::ALL.get(index).copied().unwrap_or(LayoutKind::RadiusArms);
         Action::Change(Change::Layout(end, kind))
@@ -87,7 +88,11 @@ fn GroupView(props: &GroupViewProps) -> Html {
     let group = &props.group;
     let truck = &desk.state().entry().build.truck;
     let specs = || group.parts.iter().flat_map(|part| &part.specs);
-    let assumed = specs().filter(|spec| field::known(truck, &spec.path).is_some_and(fitment::measure::Known::is_assumed)).count();
+    let assumed = specs()
+        .filter(|spec| {
+            field::known(truck, &spec.path).is_some_and(fitment::measure::Known::is_assumed)
+        })
+        .count();
     let wrong = specs().any(|spec| desk.state().entry().drafts.contains_key(&spec.path));
     html! {
         <details class="group" open={props.first}>
@@ -112,7 +117,12 @@ fn GroupView(props: &GroupViewProps) -> Html {
 }
 
 fn is_point(specs: &[Spec]) -> bool {
-    specs.len() == 3 && specs.iter().all(|spec| spec.path.ends_with("x_mm") || spec.path.ends_with("y_mm") || spec.path.ends_with("z_mm"))
+    specs.len() == 3
+        && specs.iter().all(|spec| {
+            spec.path.ends_with("x_mm")
+                || spec.path.ends_with("y_mm")
+                || spec.path.ends_with("z_mm")
+        })
 }
 
 /// A rear axle, for a truck that has none filled in.

@@ -77,9 +77,21 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
                 title: "",
                 specs: vec![
                     e.spec("stock.tire.size", "Tire size", "From the placard or handbook."),
-                    e.spec("stock.wheel.width_mm", "Wheel width", "Between the bead seats, inside the flanges. An 8 in wheel is 203.2 mm."),
-                    e.spec("stock.wheel.offset_mm", "Wheel offset", "Positive when the mounting face is outboard of the rim's middle."),
-                    e.spec("hub_face_width_mm", "Hub face to hub face", "Across the axle between the two wheel mounting faces."),
+                    e.spec(
+                        "stock.wheel.width_mm",
+                        "Wheel width",
+                        "Between the bead seats, inside the flanges. An 8 in wheel is 203.2 mm.",
+                    ),
+                    e.spec(
+                        "stock.wheel.offset_mm",
+                        "Wheel offset",
+                        "Positive when the mounting face is outboard of the rim's middle.",
+                    ),
+                    e.spec(
+                        "hub_face_width_mm",
+                        "Hub face to hub face",
+                        "Across the axle between the two wheel mounting faces.",
+                    ),
                 ],
             }],
         },
@@ -193,14 +205,17 @@ pub fn long_name(truck: &Truck, path: &str) -> String {
         return spec(truck, path).map_or_else(|| path.to_owned(), |spec| spec.label.to_owned());
     };
     let found = truck.axle(end).and_then(|axle| {
-        let first = first(end).into_iter().find(|spec| spec.path == path).map(|s| s.label.to_owned());
+        let first =
+            first(end).into_iter().find(|spec| spec.path == path).map(|s| s.label.to_owned());
         first.or_else(|| {
             groups(axle, end).into_iter().find_map(|group| {
                 group.parts.iter().find_map(|part| {
                     let spec = part.specs.iter().find(|spec| spec.path == path)?;
                     Some(match (part.title, group.title) {
                         ("", title) => format!("{title}: {}", spec.label),
-                        (part, title) => format!("{title}, {}: {}", part.to_lowercase(), spec.label),
+                        (part, title) => {
+                            format!("{title}, {}: {}", part.to_lowercase(), spec.label)
+                        }
                     })
                 })
             })
@@ -241,8 +256,16 @@ impl Under {
 fn readings(e: Under, which: &str, title: &'static str) -> Part {
     let specs = if which == "panhard" {
         vec![
-            e.spec("readings.panhard_length_mm", "Bar, eye to eye", "Bolt centre to bolt centre along the bar."),
-            e.spec("readings.panhard_rise_mm", "Chassis end above axle end", "Both bolt centres from a level floor, subtract."),
+            e.spec(
+                "readings.panhard_length_mm",
+                "Bar, eye to eye",
+                "Bolt centre to bolt centre along the bar.",
+            ),
+            e.spec(
+                "readings.panhard_rise_mm",
+                "Chassis end above axle end",
+                "Both bolt centres from a level floor, subtract.",
+            ),
         ]
     } else {
         vec![
@@ -330,11 +353,27 @@ fn around(e: Under, axle: &Axle) -> Group {
         parts.push(Part {
             title: "Frame rail, truck stock",
             specs: vec![
-                e.spec("surroundings.rail.outer_mm", "Outer face from centre", "Half the width across the rails beside the tire."),
-                e.spec("surroundings.rail.bottom_mm", "Bottom above axle centreline", "Negative when below."),
+                e.spec(
+                    "surroundings.rail.outer_mm",
+                    "Outer face from centre",
+                    "Half the width across the rails beside the tire.",
+                ),
+                e.spec(
+                    "surroundings.rail.bottom_mm",
+                    "Bottom above axle centreline",
+                    "Negative when below.",
+                ),
                 e.spec("surroundings.rail.top_mm", "Top above axle centreline", ""),
-                e.spec("surroundings.rail.front_mm", "Front end ahead of axle", "Where the straight part ends."),
-                e.spec("surroundings.rail.rear_mm", "Rear end ahead of axle", "Negative when behind."),
+                e.spec(
+                    "surroundings.rail.front_mm",
+                    "Front end ahead of axle",
+                    "Where the straight part ends.",
+                ),
+                e.spec(
+                    "surroundings.rail.rear_mm",
+                    "Rear end ahead of axle",
+                    "Negative when behind.",
+                ),
             ],
         });
     }
@@ -345,14 +384,26 @@ fn around(e: Under, axle: &Axle) -> Group {
                 e.spec("surroundings.arch.top_mm", "Lip above hub centre", "Straight up."),
                 e.spec("surroundings.arch.front_mm", "Lip ahead of hub centre", "At hub height."),
                 e.spec("surroundings.arch.rear_mm", "Lip behind hub centre", "At hub height."),
-                e.spec("surroundings.arch.lip_mm", "Lip from truck's centre", "Outer edge; half the width across the lips."),
-                e.spec("surroundings.arch.inner_mm", "Inner end from truck's centre", "Where the inner panel starts."),
+                e.spec(
+                    "surroundings.arch.lip_mm",
+                    "Lip from truck's centre",
+                    "Outer edge; half the width across the lips.",
+                ),
+                e.spec(
+                    "surroundings.arch.inner_mm",
+                    "Inner end from truck's centre",
+                    "Where the inner panel starts.",
+                ),
             ],
         });
     }
     parts.push(Part {
         title: "Arm",
-        specs: vec![e.spec("surroundings.arm_radius_mm", "Half its thickness", "As a round bar; empty when the tire cannot reach it.")],
+        specs: vec![e.spec(
+            "surroundings.arm_radius_mm",
+            "Half its thickness",
+            "As a round bar; empty when the tire cannot reach it.",
+        )],
     });
     Group {
         slug: "around",
@@ -366,7 +417,11 @@ fn bushes(e: Under) -> Group {
     let bush = |at: &str, title| Part {
         title,
         specs: vec![
-            e.spec(&format!("layout.{at}.radial_n_per_mm"), "Across, N/mm", "Force to push it one millimetre off centre."),
+            e.spec(
+                &format!("layout.{at}.radial_n_per_mm"),
+                "Across, N/mm",
+                "Force to push it one millimetre off centre.",
+            ),
             e.spec(&format!("layout.{at}.axial_n_per_mm"), "Along, N/mm", ""),
             e.spec(&format!("layout.{at}.conical_nm_per_deg"), "Cocking, N·m per degree", ""),
             e.spec(&format!("layout.{at}.torsion_nm_per_deg"), "Twist, N·m per degree", ""),

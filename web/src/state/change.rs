@@ -95,11 +95,13 @@ impl Change {
                 }
             }
             Self::Rail(end, there) => {
-                let typical: Option<Rail> = Axle::typical(LayoutKind::RadiusArms, *end).surroundings.rail;
+                let typical: Option<Rail> =
+                    Axle::typical(LayoutKind::RadiusArms, *end).surroundings.rail;
                 truck.axle_mut(*end)?.surroundings.rail = typical.filter(|_| *there);
             }
             Self::Arch(end, there) => {
-                let typical: Option<Arch> = Axle::typical(LayoutKind::RadiusArms, *end).surroundings.arch;
+                let typical: Option<Arch> =
+                    Axle::typical(LayoutKind::RadiusArms, *end).surroundings.arch;
                 truck.axle_mut(*end)?.surroundings.arch = typical.filter(|_| *there);
             }
             Self::Fit(end, part) => {

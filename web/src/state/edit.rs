@@ -3,7 +3,10 @@
 use super::field::{self, SlotMut};
 use buildfile::{Build, Units};
 use fitment::axle::apply_readings;
-use fitment::measure::{Instrument, Known, LengthUnit, Origin, ParseError, System, parse_angle, parse_length, parse_number};
+use fitment::measure::{
+    Instrument, Known, LengthUnit, Origin, ParseError, System, parse_angle, parse_length,
+    parse_number,
+};
 use fitment::truck::End;
 
 /// What kind of number a field holds.
@@ -95,8 +98,7 @@ pub fn read(text: &str, quantity: Quantity, units: Units) -> Result<(f64, String
                 LengthUnit::Inch => LengthUnit::Millimetre,
                 _ => LengthUnit::Inch,
             };
-            let bare = !parse_length(text, other)
-                .is_ok_and(|again| again.unit == reading.unit);
+            let bare = !parse_length(text, other).is_ok_and(|again| again.unit == reading.unit);
             let entered = match (bare, reading.unit) {
                 (true, LengthUnit::Inch) => format!("{trimmed} in"),
                 (true, LengthUnit::Millimetre) => format!("{trimmed} mm"),
@@ -233,7 +235,10 @@ fn renewed(old: Option<&Known>, path: &str, value: f64, entered: String) -> Know
 fn checked(before: &Build, mut after: Build) -> Result<Build, Refusal> {
     settle(before, &mut after)?;
     let old = before.validate();
-    let fresh = after.validate().into_iter().find(|problem| !old.iter().any(|o| o.path == problem.path && o.rule == problem.rule));
+    let fresh = after
+        .validate()
+        .into_iter()
+        .find(|problem| !old.iter().any(|o| o.path == problem.path && o.rule == problem.rule));
     match fresh {
         None => Ok(after),
         Some(problem) => Err(Refusal::Rule { found: problem.found, remedy: problem.remedy }),
@@ -272,7 +277,9 @@ fn supersede(build: &mut Build, path: &str) {
     match rest {
         "panhard.chassis.z_mm" => readings.panhard_rise_mm = None,
         "panhard.chassis.y_mm" => readings.panhard_length_mm = None,
-        "layout.left.chassis.z_mm" | "layout.lower_left.chassis.z_mm" => readings.arm_rise_mm = None,
+        "layout.left.chassis.z_mm" | "layout.lower_left.chassis.z_mm" => {
+            readings.arm_rise_mm = None
+        }
         "layout.left.chassis.x_mm" | "layout.lower_left.chassis.x_mm" => {
             readings.arm_length_mm = None;
         }
@@ -362,7 +369,10 @@ mod tests {
     fn what_cannot_be_right_is_refused() {
         let build = Build::example();
         for text in ["", "  ", "abc", "12 mm mm", "NaN", "inf", "-5000", "1e999"] {
-            assert!(enter(&build, "front.hub_face_width_mm", text, Units::Metric).is_err(), "{text}");
+            assert!(
+                enter(&build, "front.hub_face_width_mm", text, Units::Metric).is_err(),
+                "{text}"
+            );
         }
         assert!(enter(&build, "front.sitting.tire.size", "315/", Units::Metric).is_err());
         assert_eq!(

@@ -292,9 +292,16 @@ mod tests {
     #[test]
     fn a_place_that_is_not_there_is_none() {
         let truck = Truck::example();
-        for path in ["", "front", "front.nothing", "rear.kingpin.caster_deg", "front.planned.parts[9].angle_deg",
-            "front.planned.parts[x].angle_deg", "front.panhard.axle.y_mm.more", "middle.panhard.axle.y_mm"]
-        {
+        for path in [
+            "",
+            "front",
+            "front.nothing",
+            "rear.kingpin.caster_deg",
+            "front.planned.parts[9].angle_deg",
+            "front.planned.parts[x].angle_deg",
+            "front.panhard.axle.y_mm.more",
+            "middle.panhard.axle.y_mm",
+        ] {
             assert!(slot(&truck, path).is_none(), "{path}");
         }
     }

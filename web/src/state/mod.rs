@@ -224,7 +224,8 @@ impl State {
             .or_else(|| state.entries.first().map(|entry| entry.id))
             .unwrap_or_default();
         if !restored.unread.is_empty() {
-            let keys: Vec<_> = restored.unread.iter().map(|u| format!("{} ({})", u.key, u.why)).collect();
+            let keys: Vec<_> =
+                restored.unread.iter().map(|u| format!("{} ({})", u.key, u.why)).collect();
             state.tell(Tone::Trouble, format!(
                 "Something saved on this device could not be read. It was set aside, untouched, under keys starting with {}: {}. Everything else is here.",
                 store::ASIDE, keys.join("; ")
@@ -299,7 +300,11 @@ impl State {
             Action::NewExample => self.add(Kind::Example, Build::example(), now_ms),
             Action::MineFromExample => {
                 let name = self.free_name("My truck");
-                let build = Build { name, truck: change::all_assumed(Build::example().truck), ..Build::example() };
+                let build = Build {
+                    name,
+                    truck: change::all_assumed(Build::example().truck),
+                    ..Build::example()
+                };
                 self.add(Kind::Own, build, now_ms);
                 self.page = Page::Truck;
                 self.guide = Some(0);
@@ -338,11 +343,19 @@ impl State {
             }
             Action::Import(text) => match json::from_json(&text) {
                 Ok(build) => self.receive(build, "file", now_ms),
-                Err(error) => self.tell(Tone::Trouble, format!("That file was not opened, and nothing of yours was changed. {error}"), None),
+                Err(error) => self.tell(
+                    Tone::Trouble,
+                    format!("That file was not opened, and nothing of yours was changed. {error}"),
+                    None,
+                ),
             },
             Action::OpenLink(text) => match link::decode(&text) {
                 Ok(build) => self.receive(build, "link", now_ms),
-                Err(error) => self.tell(Tone::Trouble, format!("That link was not opened, and nothing of yours was changed. {error}"), None),
+                Err(error) => self.tell(
+                    Tone::Trouble,
+                    format!("That link was not opened, and nothing of yours was changed. {error}"),
+                    None,
+                ),
             },
             Action::Restore(index) => self.restore(index, now_ms),
             Action::Dismiss(id) => self.notices.retain(|notice| notice.id != id),
@@ -397,7 +410,8 @@ impl State {
             self.add(Kind::Example, Build::example(), now_ms);
         }
         if self.open == id {
-            let neighbor = self.entries.get(place.saturating_sub(1)).or_else(|| self.entries.first());
+            let neighbor =
+                self.entries.get(place.saturating_sub(1)).or_else(|| self.entries.first());
             self.open = neighbor.map_or(self.open, |entry| entry.id);
             self.guide = None;
         }
@@ -407,7 +421,9 @@ impl State {
     /// A build from outside, as a copy beside the person's own.
     fn receive(&mut self, mut build: Build, from: &str, now_ms: f64) {
         // The same thing opened twice is one copy, as long as nobody changed it.
-        if let Some(same) = self.entries.iter().find(|e| e.kind == Kind::Received && *e.build == build) {
+        if let Some(same) =
+            self.entries.iter().find(|e| e.kind == Kind::Received && *e.build == build)
+        {
             self.open = same.id;
             return;
         }
@@ -417,14 +433,20 @@ impl State {
         build.name = self.free_name(&build.name);
         let name = build.name.clone();
         self.add(Kind::Received, build, now_ms);
-        self.tell(Tone::Word, format!("“{name}” came by {from} and is a copy beside your own builds."), None);
+        self.tell(
+            Tone::Word,
+            format!("“{name}” came by {from} and is a copy beside your own builds."),
+            None,
+        );
     }
 
     fn restore(&mut self, index: usize, now_ms: f64) {
         let text = self.entry().trail.get(index).map(|revision| Rc::clone(&revision.text));
         match text.map(|text| json::read_json(text.as_bytes())) {
             Some(Ok(build)) => self.edit(|entry| entry.change(build, None, now_ms)),
-            Some(Err(error)) => self.tell(Tone::Trouble, format!("That version could not be read. {error}"), None),
+            Some(Err(error)) => {
+                self.tell(Tone::Trouble, format!("That version could not be read. {error}"), None)
+            }
             None => {}
         }
     }

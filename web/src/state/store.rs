@@ -1,7 +1,7 @@
 //! The book as text under named keys, and back; what does not read is handed back, never dropped.
 
-use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::edit::Refusal;
+use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::{Preferences, Theme};
 use buildfile::{Units, json};
 use serde::{Deserialize, Serialize};
@@ -249,7 +249,8 @@ mod tests {
 
     #[test]
     fn a_later_version_is_left_alone_and_told() {
-        let text = entry_text(&two()[0]).expect("writes").replacen("\"version\":1", "\"version\":9", 1);
+        let text =
+            entry_text(&two()[0]).expect("writes").replacen("\"version\":1", "\"version\":9", 1);
         let back = restore(&[(build_key(7), text)]);
         assert!(back.entries.is_empty());
         assert!(back.unread[0].why.contains("later version"), "{}", back.unread[0].why);

@@ -72,7 +72,8 @@ fn units_change_without_drift() {
 #[test]
 fn undo_and_redo_walk_the_steps() {
     let start = value(&fresh(), LIFT);
-    let state = run(&fresh(), [typed(LIFT, "5"), typed(LIFT, "50"), Action::Leave, typed(LIFT, "60")]);
+    let state =
+        run(&fresh(), [typed(LIFT, "5"), typed(LIFT, "50"), Action::Leave, typed(LIFT, "60")]);
     let back = run(&state, [Action::Undo]);
     assert_eq!(value(&back, LIFT), Some(50.0));
     let back = run(&back, [Action::Undo]);
@@ -120,7 +121,10 @@ fn what_does_not_open_changes_nothing() {
         Action::OpenLink("#b=nonsense".into()),
         Action::Import("{".into()),
         Action::Import("x".repeat(2 << 20)),
-        Action::Import("{\"format\":\"tapewright-build\",\"version\":1,\"truck\":{\"wheelbase_mm\":NaN}}".into()),
+        Action::Import(
+            "{\"format\":\"tapewright-build\",\"version\":1,\"truck\":{\"wheelbase_mm\":NaN}}"
+                .into(),
+        ),
     ] {
         let after = run(&state, [action.clone()]);
         assert_eq!(after.entries, state.entries, "{action:?}");
@@ -166,11 +170,14 @@ fn mine_from_the_example_has_nothing_measured() {
 
 #[test]
 fn names_stay_apart() {
-    let state = run(&fresh(), [
-        Action::NewEmpty(LayoutKind::RadiusArms),
-        Action::NewEmpty(LayoutKind::RadiusArms),
-        Action::NewEmpty(LayoutKind::RadiusArms),
-    ]);
+    let state = run(
+        &fresh(),
+        [
+            Action::NewEmpty(LayoutKind::RadiusArms),
+            Action::NewEmpty(LayoutKind::RadiusArms),
+            Action::NewEmpty(LayoutKind::RadiusArms),
+        ],
+    );
     let mut names: Vec<_> = state.entries.iter().map(|e| e.build.name.clone()).collect();
     names.sort();
     names.dedup();
@@ -182,7 +189,9 @@ fn parts_go_in_and_out_of_the_plan() {
     let state = fresh();
     let shelf = state.entry().build.truck.front.as_ref().expect("front").shelf.parts.clone();
     let start = run(&state, [Action::Change(Change::PlanAsItSits(End::Front))]);
-    let fitted = |state: &State| state.entry().build.truck.front.as_ref().expect("front").planned.parts.clone();
+    let fitted = |state: &State| {
+        state.entry().build.truck.front.as_ref().expect("front").planned.parts.clone()
+    };
     assert!(fitted(&start).is_empty());
     for part in &shelf {
         let one = run(&start, [Action::Change(Change::Fit(End::Front, part.clone()))]);
