@@ -549,7 +549,10 @@ mod tests {
         // Caster lost = asin(v2/L) − asin(v1/L) for an arm clamped to the axle, pivot to axle
         // centreline v and L apart (derived from the rigid triangle).
         let mut axle = Axle::typical(LayoutKind::RadiusArms, End::Front);
-        if let Layout::RadiusArms { axle_bush, chassis_bush, .. } = &mut axle.layout {
+        if let Layout::RadiusArms { left, axle_bush, chassis_bush, .. } = &mut axle.layout {
+            // Arms straight ahead and a bar too long to pull sideways: the triangle lies in a plane.
+            axle.panhard = bar([95.0, -470.0, 90.0], [95.0, 1e6, 90.0]);
+            left.chassis.y_mm.value = left.axle_far.y_mm.value;
             for b in [axle_bush, chassis_bush] {
                 b.radial_n_per_mm = Known::exact(1e6);
                 b.axial_n_per_mm = Known::exact(100.0);

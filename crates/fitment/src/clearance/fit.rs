@@ -247,6 +247,9 @@ mod tests {
     fn the_ends_of_the_window_are_where_the_room_ends() {
         let mut axle = straight();
         axle.surroundings.arm_radius_mm = None;
+        if let Some(rail) = &mut axle.surroundings.rail {
+            rail.outer_mm.value = 430.0;
+        }
         let options = coarse();
         let Window::Clears { inboard, .. } = run(&axle, &options).window else {
             panic!("a window");

@@ -57,31 +57,42 @@ impl Axle {
             End::Front => -1.0,
             End::Rear => 1.0,
         };
+        // Beside wheels that steer, links keep well inboard.
+        let inner = match end {
+            End::Front => 380.0,
+            End::Rear => 470.0,
+        };
         let layout = match kind {
             LayoutKind::RadiusArms => Layout::RadiusArms {
                 left: RadiusArm {
-                    axle_far: point(-aft * 85.0, 455.0, -30.0),
-                    axle_near: point(aft * 85.0, 455.0, -30.0),
-                    chassis: point(aft * 890.0, 440.0, 60.0),
+                    axle_far: point(-aft * 85.0, 375.0, -30.0),
+                    axle_near: point(aft * 85.0, 375.0, -30.0),
+                    chassis: point(aft * 890.0, 325.0, 60.0),
                 },
                 right: None,
                 axle_bush: bush(6000.0, 1500.0),
                 chassis_bush: bush(4000.0, 1000.0),
             },
             LayoutKind::ThreeLink => Layout::ThreeLink {
-                lower_left: bar(point(aft * 20.0, 460.0, -60.0), point(aft * 880.0, 430.0, 10.0)),
+                lower_left: bar(
+                    point(aft * 20.0, inner, -60.0),
+                    point(aft * 880.0, inner - 45.0, 10.0),
+                ),
                 lower_right: None,
                 upper: bar(point(aft * 40.0, -230.0, 160.0), point(aft * 720.0, -240.0, 190.0)),
             },
             LayoutKind::FourLink => Layout::FourLink {
-                lower_left: bar(point(aft * 20.0, 470.0, -60.0), point(aft * 900.0, 450.0, -10.0)),
+                lower_left: bar(
+                    point(aft * 20.0, inner, -60.0),
+                    point(aft * 900.0, inner - 45.0, -10.0),
+                ),
                 lower_right: None,
                 upper_left: bar(point(aft * 30.0, 310.0, 140.0), point(aft * 720.0, 320.0, 165.0)),
                 upper_right: None,
             },
         };
         let panhard = match end {
-            End::Front => bar(point(95.0, -465.0, 90.0), point(95.0, 430.0, 150.0)),
+            End::Front => bar(point(95.0, -470.0, 90.0), point(95.0, 360.0, 150.0)),
             End::Rear => bar(point(-140.0, 455.0, 60.0), point(-140.0, -430.0, 115.0)),
         };
         let setup = Setup {
@@ -118,11 +129,11 @@ impl Axle {
             limits: Limits {
                 bump_mm: Known::assumed(80.0, 15.0),
                 droop_mm: Known::assumed(100.0, 20.0),
-                lock_deg: Known::assumed(if end == End::Front { 32.0 } else { 0.0 }, 2.0),
+                lock_deg: Known::assumed(if end == End::Front { 30.0 } else { 0.0 }, 2.0),
             },
             surroundings: Surroundings {
                 rail: Some(Rail {
-                    outer_mm: Known::assumed(430.0, 25.0),
+                    outer_mm: Known::assumed(375.0, 25.0),
                     bottom_mm: Known::assumed(130.0, 25.0),
                     top_mm: Known::assumed(270.0, 25.0),
                     front_mm: Known::assumed(550.0, 50.0),
@@ -135,7 +146,7 @@ impl Axle {
                     lip_mm: Known::assumed(840.0, 25.0),
                     inner_mm: Known::assumed(600.0, 30.0),
                 }),
-                arm_radius_mm: Some(Known::assumed(25.0, 6.0)),
+                arm_radius_mm: Some(Known::assumed(22.0, 4.0)),
             },
             stock: setup.clone(),
             sitting: setup.clone(),
@@ -196,12 +207,12 @@ fn hole(name: &str, x: f64, y: f64, z: f64) -> Hole {
 
 fn example_front(front: &mut Axle) {
     front.hub_face_width_mm = tape(1480.0);
-    front.panhard = bar(taped(95.0, -465.0, 90.0), taped(95.0, 430.0, 150.0));
+    front.panhard = bar(taped(95.0, -470.0, 90.0), taped(95.0, 360.0, 150.0));
     if let Layout::RadiusArms { left, .. } = &mut front.layout {
         *left = RadiusArm {
-            axle_far: taped(85.0, 455.0, -30.0),
-            axle_near: taped(-85.0, 455.0, -30.0),
-            chassis: taped(-890.0, 440.0, 60.0),
+            axle_far: taped(85.0, 375.0, -30.0),
+            axle_near: taped(-85.0, 375.0, -30.0),
+            chassis: taped(-890.0, 325.0, 60.0),
         };
     }
     if let Some(kingpin) = &mut front.kingpin {
@@ -215,7 +226,7 @@ fn example_front(front: &mut Axle) {
     front.sitting.wheel =
         Wheel { width_mm: Known::published(203.2, 0.5), offset_mm: Known::published(0.0, 0.5) };
     front.surroundings.rail = Some(Rail {
-        outer_mm: tape(430.0),
+        outer_mm: tape(375.0),
         bottom_mm: tape(130.0),
         top_mm: tape(270.0),
         front_mm: tape(550.0),
