@@ -21,6 +21,8 @@ const CODES: &str = "A file name of `-` reads standard input.\n\
 pub(crate) enum Command {
     /// Where the axles stand in a state: shift, steer, caster, pinion, Panhard angle and more
     Solve(SolveArgs),
+    /// Clearance of the tire over steering and travel, on one axle
+    Map(MapArgs),
     /// The build as a link
     Link(LinkArgs),
     /// The build in a link, as JSON
@@ -38,6 +40,7 @@ impl Command {
     pub(crate) const fn json(&self) -> bool {
         match self {
             Self::Solve(args) => args.json,
+            Self::Map(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
@@ -66,6 +69,24 @@ pub(crate) struct SolveArgs {
     /// Steer of the wheels from straight ahead, degrees, left positive
     #[arg(long, value_name = "DEG", value_parser = degrees, default_value_t = 0.0, allow_negative_numbers = true)]
     pub(crate) steer: f64,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct MapArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// Which axle
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
+    /// Only this side's tire
+    #[arg(long, value_enum)]
+    pub(crate) side: Option<Side>,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
@@ -121,6 +142,15 @@ pub(crate) enum Axle {
     Rear,
 }
 
+/// A side, as an argument.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Side {
+    /// The driver's left
+    Left,
+    /// The driver's right
+    Right,
+}
+
 impl State {
     pub(crate) const fn of_truck(self) -> truck::State {
         match self {
@@ -153,6 +183,15 @@ impl Axle {
         match self {
             Self::Front => "front",
             Self::Rear => "rear",
+        }
+    }
+}
+
+impl Side {
+    pub(crate) const fn of_truck(self) -> truck::Side {
+        match self {
+            Self::Left => truck::Side::Left,
+            Self::Right => truck::Side::Right,
         }
     }
 }

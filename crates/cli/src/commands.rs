@@ -3,4 +3,6 @@
 pub(crate) mod check;
 pub(crate) mod document;
 pub(crate) mod link;
+pub(crate) mod map;
 pub(crate) mod solve;
+mod text;

@@ -1,6 +1,7 @@
 //! `tapewright solve`: where the axles stand.
 
 use crate::args::{Axle, SolveArgs};
+use crate::commands::text::fixed;
 use crate::failure::{Failure, pretty};
 use crate::input;
 use fitment::axle::{Answer, NoAnswer, Output, Unit, answer_at};
@@ -138,13 +139,4 @@ fn to_text(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> String {
          Check steering and Panhard hardware on the truck itself before driving.\n",
     );
     text
-}
-
-/// A number to so many places; what rounds to zero has no sign.
-fn fixed(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    match text.strip_prefix('-') {
-        Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
-        _ => text,
-    }
 }

@@ -88,7 +88,7 @@ fn bad_input_exits_2_with_the_fields_path_and_a_remedy() {
     ];
     for (from, to, path, words) in table {
         let build = changed(from, to);
-        for command in ["solve", "link", "check"] {
+        for command in ["solve", "map", "link", "check"] {
             let text = tapewright(&[command, "-"], &build);
             assert_eq!((text.code, text.out.as_str()), (2, ""), "{command} {to}");
             assert!(text.err.contains(path) && text.err.contains(words), "{to}: {}", text.err);

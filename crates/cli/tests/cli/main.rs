@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod documents;
+mod map;
 mod solve;
 
 use serde_json::Value;

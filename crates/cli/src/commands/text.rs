@@ -1,0 +1,10 @@
+//! Numbers as people read them.
+
+/// A number to so many places; what rounds to zero has no sign.
+pub(super) fn fixed(value: f64, places: usize) -> String {
+    let text = format!("{value:.places$}");
+    match text.strip_prefix('-') {
+        Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
+        _ => text,
+    }
+}
