@@ -1,0 +1,50 @@
+//! The list of journeys; a new one is a file here and a line in [`ALL`].
+
+mod first_visit;
+mod harness;
+mod offline;
+mod update;
+
+use std::pin::Pin;
+use std::sync::Arc;
+
+use anyhow::Result;
+
+use crate::look::Look;
+use crate::stage::Tools;
+
+type Played = Pin<Box<dyn Future<Output = Result<()>>>>;
+
+/// What a person does, and the looks it is done in.
+pub struct Journey {
+    /// As the test is called.
+    pub name: &'static str,
+    /// Sizes and themes.
+    pub looks: &'static [Look],
+    /// Does it.
+    pub play: fn(Arc<Tools>, Look) -> Played,
+}
+
+/// Every journey.
+pub const ALL: &[Journey] = &[
+    Journey {
+        name: "the_checks_can_fail",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(harness::play(tools, look)),
+    },
+    Journey {
+        name: "first_visit",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(first_visit::play(tools, look)),
+    },
+    Journey {
+        name: "offline_cold_start",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(offline::play(tools, look)),
+    },
+    Journey {
+        name: "a_new_version_waits",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(update::play(tools, look)),
+    },
+];

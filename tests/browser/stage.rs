@@ -1,0 +1,270 @@
+//! A server, a driver and a browser for one journey, and the few things a journey does with them.
+
+use std::io::{BufRead, BufReader};
+use std::net::{Ipv4Addr, SocketAddr};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use anyhow::{Context, Result, bail, ensure};
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use thirtyfour::ChromiumLikeCapabilities;
+use thirtyfour::common::log::LoggingPrefsLogLevel;
+use thirtyfour::prelude::*;
+use xtask::server::StaticServer;
+use xtask::{house, tools};
+
+use crate::look::Look;
+
+/// How long anything on the page may take on a slow machine.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// What every journey needs to be there.
+pub struct Tools {
+    browser: tools::Browser,
+}
+
+impl Tools {
+    /// The browser, its driver and a built page.
+    pub fn find() -> Result<Self> {
+        let dist = house::dist();
+        ensure!(dist.join("sw.js").is_file(), "there is no page in dist/: run `cargo xtask build`");
+        Ok(Self { browser: tools::browser()? })
+    }
+}
+
+/// A profile on disk: what a person's browser remembers between two starts.
+pub struct Profile(TempDir);
+
+impl Profile {
+    /// One that has never been anywhere.
+    pub fn fresh() -> Result<Self> {
+        Ok(Self(tempfile::Builder::new().prefix("tapewright-profile").tempdir()?))
+    }
+}
+
+/// Serves the released page until dropped.
+pub fn serve(dir: &Path) -> Result<StaticServer> {
+    StaticServer::start(dir, SocketAddr::from((Ipv4Addr::LOCALHOST, 0)))
+}
+
+/// The page's address on that server.
+pub fn address(server: &StaticServer) -> String {
+    format!("http://localhost:{}/", server.address().port())
+}
+
+/// A browser showing one tab.
+pub struct Tab {
+    driver: WebDriver,
+    look: Look,
+    /// Stopped last.
+    _process: DriverProcess,
+}
+
+impl Tab {
+    /// Starts a browser on a profile.
+    pub async fn open(tools: &Tools, profile: &Profile, look: Look) -> Result<Self> {
+        let process = DriverProcess::start(&tools.browser.driver)?;
+        let mut wanted = DesiredCapabilities::chrome();
+        wanted.set_binary(&tools.browser.program.to_string_lossy())?;
+        let (width, height) = look.size();
+        for flag in [
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-quic",
+            "--no-first-run",
+            "--disable-background-networking",
+            "--disable-component-update",
+            "--disable-sync",
+            "--disable-dev-shm-usage",
+            "--hide-scrollbars",
+        ] {
+            wanted.add_arg(flag)?;
+        }
+        wanted.add_arg(&format!("--window-size={width},{height}"))?;
+        wanted.add_arg(&format!("--user-data-dir={}", profile.0.path().display()))?;
+        wanted.set_logging_prefs("browser", LoggingPrefsLogLevel::All)?;
+        if look.phone {
+            let metrics =
+                json!({ "width": width, "height": height, "pixelRatio": 3.0, "touch": true });
+            wanted
+                .add_experimental_option("mobileEmulation", json!({ "deviceMetrics": metrics }))?;
+        }
+        let driver =
+            WebDriver::new(&process.address, wanted).await.context("no browser session")?;
+        let scheme = if look.dark { "dark" } else { "light" };
+        let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+        driver
+            .cdp()
+            .send_raw("Emulation.setEmulatedMedia", json!({ "features": features }))
+            .await?;
+        Ok(Self { driver, look, _process: process })
+    }
+
+    /// Goes to an address and waits until the app stands where the first paint was.
+    pub async fn visit(&self, address: &str) -> Result<()> {
+        self.driver.goto(address).await?;
+        self.mounted().await
+    }
+
+    /// Reloads and waits for the app.
+    pub async fn reload(&self) -> Result<()> {
+        self.driver.refresh().await?;
+        self.mounted().await
+    }
+
+    async fn mounted(&self) -> Result<()> {
+        self.until(
+            "the app to mount",
+            "!document.getElementById('first-paint') && document.querySelector('h1')",
+        )
+        .await
+    }
+
+    /// The value of a script's `return`.
+    pub async fn script(&self, script: &str) -> Result<Value> {
+        let answer = self.driver.execute(script, vec![]).await;
+        Ok(answer.with_context(|| format!("in the page: {script}"))?.json().clone())
+    }
+
+    /// The value a promise settles to; a rejection is an error.
+    pub async fn promise(&self, expression: &str) -> Result<Value> {
+        let script = format!(
+            "const done = arguments[arguments.length - 1];\
+             Promise.resolve({expression}).then((v) => done({{ ok: v }}), (e) => done({{ no: String(e) }}));"
+        );
+        let answer = self.driver.execute_async(&script, vec![]).await?.json().clone();
+        match (answer.get("ok"), answer.get("no")) {
+            (_, Some(why)) => bail!("{expression}: {why}"),
+            (ok, None) => Ok(ok.cloned().unwrap_or(Value::Null)),
+        }
+    }
+
+    /// Waits until an expression is true in the page.
+    pub async fn until(&self, what: &str, expression: &str) -> Result<()> {
+        let started = Instant::now();
+        loop {
+            // A page that is just being replaced answers with an error: ask again.
+            let answer = self.script(&format!("return Boolean({expression})")).await;
+            if matches!(answer, Ok(Value::Bool(true))) {
+                return Ok(());
+            }
+            if started.elapsed() > PATIENCE {
+                self.picture("failed").await.ok();
+                bail!(
+                    "waited {} s for {what}; the page shows:\n{}",
+                    PATIENCE.as_secs(),
+                    self.words().await?
+                );
+            }
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    /// Waits until the service worker is in charge of this page.
+    pub async fn offline_ready(&self) -> Result<()> {
+        self.promise("navigator.serviceWorker.ready.then(() => true)").await?;
+        self.until("the service worker to take charge", "navigator.serviceWorker.controller").await
+    }
+
+    /// What a person reads on the page.
+    pub async fn words(&self) -> Result<String> {
+        let text = self.script("return document.body.innerText").await?;
+        Ok(text.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// Fails on any error or warning in the console since the last time.
+    pub async fn quiet_console(&self) -> Result<()> {
+        let entries = self.driver.browser_log().await?;
+        let loud: Vec<String> = entries
+            .into_iter()
+            .filter(|entry| matches!(entry.level.as_str(), "SEVERE" | "WARNING"))
+            .map(|entry| format!("{}: {}", entry.level, entry.message))
+            .collect();
+        ensure!(loud.is_empty(), "the console says:\n{}", loud.join("\n"));
+        Ok(())
+    }
+
+    /// Fails when the page asked anyone but its own server for anything.
+    pub async fn no_third_party(&self) -> Result<()> {
+        let asked = self
+            .script(
+                "return performance.getEntriesByType('resource').map((e) => e.name)\
+                 .filter((u) => new URL(u).origin !== location.origin && !u.startsWith('blob:') && !u.startsWith('data:'))",
+            )
+            .await?;
+        ensure!(asked == json!([]), "the page asked elsewhere: {asked}");
+        Ok(())
+    }
+
+    /// Fails when the page is wider than the screen.
+    pub async fn no_sideways_scroll(&self) -> Result<()> {
+        let excess = self
+            .script("return document.documentElement.scrollWidth - document.documentElement.clientWidth")
+            .await?;
+        ensure!(
+            excess.as_f64().is_some_and(|px| px <= 0.0),
+            "the page is {excess} px wider than the screen"
+        );
+        Ok(())
+    }
+
+    /// Saves what is on the screen under `target/shots/`.
+    pub async fn picture(&self, name: &str) -> Result<()> {
+        let dir = house::target().join("shots");
+        std::fs::create_dir_all(&dir)?;
+        let png = self.driver.screenshot_as_png().await?;
+        std::fs::write(dir.join(format!("{name}-{}.png", self.look)), png)?;
+        Ok(())
+    }
+
+    /// The driver, for what a journey does by hand.
+    pub fn driver(&self) -> &WebDriver {
+        &self.driver
+    }
+
+    /// Closes the browser, so that its profile can be opened again.
+    pub async fn close(self) -> Result<()> {
+        self.driver.clone().quit().await?;
+        Ok(())
+    }
+}
+
+/// A running chromedriver; ended when dropped.
+struct DriverProcess {
+    child: Child,
+    address: String,
+}
+
+impl DriverProcess {
+    fn start(program: &PathBuf) -> Result<Self> {
+        let mut child = Command::new(program)
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .context("could not start chromedriver")?;
+        let output = child.stdout.take().context("chromedriver has no output")?;
+        let mut lines = BufReader::new(output).lines();
+        let port = lines.by_ref().map_while(Result::ok).find_map(|line| {
+            let (_, rest) = line.split_once("successfully on port ")?;
+            rest.trim_end_matches('.').trim().parse::<u16>().ok()
+        });
+        // Read on, or the driver stops at a full pipe.
+        std::thread::spawn(move || lines.for_each(drop));
+        let Some(port) = port else {
+            let _ = child.kill();
+            bail!("chromedriver did not say on which port it listens");
+        };
+        Ok(Self { child, address: format!("http://localhost:{port}") })
+    }
+}
+
+impl Drop for DriverProcess {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
