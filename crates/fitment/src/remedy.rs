@@ -6,9 +6,11 @@
 //! combination is left out when another one misses no more and is no more work.
 
 mod choices;
+mod wheels;
 mod words;
 
 pub use choices::{Work, WorkKind};
+pub use wheels::{WheelChoice, wheel_choices};
 
 use crate::{
     axle::{Answer, Attitude, AxleModel, NoAnswer, Output, Pose, attitude, solve_near, solve_ride},
