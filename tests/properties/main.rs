@@ -1,0 +1,5 @@
+//! What must hold for every axle, tried on random ones of every layout.
+
+mod any_axle;
+mod invariants;
+mod wild;
