@@ -1,4 +1,4 @@
-//! The build sheet.
+//! The build sheet: everything about one build on one page, to print and take to the truck.
 use yew::prelude::*;
 /// The page.
 #[component]
