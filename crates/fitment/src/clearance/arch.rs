@@ -105,7 +105,7 @@ struct Sample {
 }
 
 /// Parts the band starts out in.
-const PARTS: usize = 6;
+const PARTS: usize = 4;
 /// Samples after which the search settles for the bound it has.
 const SAMPLES: usize = 2000;
 

@@ -165,7 +165,7 @@ mod tests {
         }
         let least = fit.maps.iter().filter_map(|m| m.least()).map(|(_, _, c)| c.clearance_mm);
         let least = least.min_by(f64::total_cmp).expect("a cell");
-        assert!(fit.contacts[0].clearance_mm <= least + 0.1, "{least} {:?}", fit.contacts[0]);
+        assert!(fit.contacts[0].clearance_mm <= least + 0.01, "{least} {:?}", fit.contacts[0]);
     }
 
     #[test]

@@ -25,7 +25,7 @@ pub struct ClearanceMap {
 /// One position of the map.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cell {
-    /// Least clearance, mm, to 0.1 mm; negative is overlap.
+    /// Least clearance, mm, never above the true one by more than 0.5 mm; negative is overlap.
     pub clearance_mm: f64,
     /// To what.
     pub obstacle: Obstacle,
@@ -52,7 +52,7 @@ impl ClearanceMap {
 }
 
 /// Accuracy of the map, mm.
-pub(super) const MAP_TOLERANCE_MM: f64 = 0.1;
+const MAP_TOLERANCE_MM: f64 = 0.5;
 
 /// A tire at one position, and what is known of its clearances.
 #[derive(Debug, Clone)]
@@ -98,17 +98,18 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
     };
     for (side, fixed) in Side::BOTH.into_iter().zip(fixed) {
         for &crossed in &options.crossed {
-            let mut cells = Vec::with_capacity(travels.len() * steers.len());
+            let mut rows = vec![Vec::new(); travels.len()];
             let mut near = None;
-            for &travel in &travels {
+            // From full bump down: the tightest positions come first and settle most others.
+            for (&travel, row) in travels.iter().zip(&mut rows).rev() {
                 match motion.station(side, travel, crossed, near.as_ref()) {
                     Ok(station) => {
                         near = Some(station.pose);
-                        sweep.row(motion, fixed, station, &steers, &mut cells);
+                        *row = sweep.row(motion, fixed, station, &steers);
                     }
                     Err(why) => {
                         sweep.unreachable = (sweep.unreachable.0 + 1, Some(why));
-                        cells.extend(steers.iter().map(|_| None));
+                        *row = vec![None; steers.len()];
                     }
                 }
             }
@@ -117,7 +118,7 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
                 crossed,
                 steer_rad: steers.clone(),
                 travel_mm: travels.clone(),
-                cells,
+                cells: rows.concat(),
             });
         }
     }
@@ -132,12 +133,12 @@ impl Sweep {
         fixed: &Fixed,
         station: Station,
         steers: &[f64],
-        cells: &mut Vec<Option<Cell>>,
-    ) {
+    ) -> Vec<Option<Cell>> {
         let index = self.stations.len();
         let side = usize::from(station.side == Side::Right);
         let mut order = Obstacle::ALL;
         let mut before: Option<Probe> = None;
+        let mut cells = Vec::with_capacity(steers.len());
         for &steer in steers {
             let tire = motion.tire(&station, steer);
             let moved = before.as_ref().map(|b| b.tire.displacement(&tire));
@@ -179,5 +180,6 @@ impl Sweep {
             self.probes.push(probe);
         }
         self.stations.push(station);
+        cells
     }
 }

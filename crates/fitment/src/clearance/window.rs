@@ -5,7 +5,7 @@
 //! of room it must be moved by at least what is missing. Stepping so finds the ends of the window
 //! without ever jumping over a place that does not fit.
 
-use super::map::{MAP_TOLERANCE_MM, Probe, Sweep};
+use super::map::{Probe, Sweep};
 use super::obstacle::{Fixed, Obstacle};
 use crate::truck::Side;
 
@@ -45,6 +45,9 @@ const RANGE_MM: f64 = 150.0;
 /// Least step, and how exactly an end is found, mm.
 const STEP_MM: f64 = 0.25;
 
+/// Accuracy of each clearance, mm.
+const TOLERANCE_MM: f64 = 0.1;
+
 /// The least clearance over the domain with all wheels moved outboard by a shift.
 struct Search<'a> {
     sweep: &'a mut Sweep,
@@ -83,7 +86,7 @@ pub(super) fn window(
         let outboard = search.end(here, 1.0);
         return Window::Clears { inboard: place(inboard), outboard: place(outboard) };
     }
-    let mut best = here;
+    let mut tried = vec![here];
     let mut found: Option<(Room, f64)> = None;
     let mut short_by = here.by;
     for way in [1.0, -1.0] {
@@ -93,10 +96,9 @@ pub(super) fn window(
         let mut before = here;
         while at.spare < 0.0 && at.shift.abs() < range {
             before = at;
-            at = search.room((at.shift + way * (-at.spare).max(STEP_MM)).clamp(-range, range));
-            if at.spare > best.spare {
-                best = at;
-            }
+            let step = (-at.spare - TOLERANCE_MM).max(STEP_MM);
+            at = search.room((at.shift + way * step).clamp(-range, range));
+            tried.push(at);
         }
         if at.spare >= 0.0 {
             found = Some((at, way));
@@ -104,8 +106,8 @@ pub(super) fn window(
         }
     }
     let Some((near, way)) = found else {
-        let clearance_mm = best.spare + margin_mm;
-        return Window::Never { best: place(best), clearance_mm };
+        let best = search.best_of(tried, here);
+        return Window::Never { best: place(best), clearance_mm: best.spare + margin_mm };
     };
     let far = search.end(near, way);
     let near = Room { by: short_by, ..near };
@@ -113,13 +115,18 @@ pub(super) fn window(
     Window::Clears { inboard: place(inboard), outboard: place(outboard) }
 }
 
+/// Room beyond the margin above which it need not be known exactly: the longest step at once, mm.
+const CAP_MM: f64 = 20.0;
+/// Places tried that are worked out in full when none of them has room.
+const IN_FULL: usize = 16;
+
 impl Search<'_> {
     /// The last place with room, going one way from a place with room.
     fn end(&mut self, from: Room, way: f64) -> Room {
         let mut at = from;
         loop {
-            // The room itself is only known to the map's tolerance.
-            let step = (at.spare - MAP_TOLERANCE_MM).max(STEP_MM);
+            // The room itself is only known to a tolerance.
+            let step = (at.spare - TOLERANCE_MM).max(STEP_MM);
             let next = (at.shift + way * step).clamp(-RANGE_MM, RANGE_MM);
             if (next - at.shift).abs() < STEP_MM {
                 return Room { by: None, ..at };
@@ -132,14 +139,40 @@ impl Search<'_> {
         }
     }
 
+    /// Room at a shift, as far as the next step needs it: never above the cap, and where room is
+    /// missing, perhaps not all that is missing.
     fn room(&mut self, shift: f64) -> Room {
-        let mut least = f64::INFINITY;
-        let mut by = None;
         if let Some((index, obstacle)) = self.last {
-            least = self.clearance(index, obstacle, shift, least);
-            by = self.last;
+            let found = self.clearance(index, obstacle, shift, f64::INFINITY);
+            let spare = self.spare(found);
+            if spare < -TOLERANCE_MM - STEP_MM {
+                return Room { shift, spare, by: self.named(index, obstacle) };
+            }
         }
-        for index in 0..self.sweep.probes.len() {
+        self.scan(shift, self.margin + TOLERANCE_MM + CAP_MM, -CAP_MM)
+    }
+
+    /// The place with most room of those tried, worked out in full.
+    fn best_of(&mut self, mut tried: Vec<Room>, here: Room) -> Room {
+        tried.sort_by(|a, b| b.spare.total_cmp(&a.spare));
+        let mut best: Option<Room> = None;
+        for room in tried.into_iter().take(IN_FULL) {
+            if best.is_some_and(|best| best.spare >= room.spare) {
+                break;
+            }
+            let full = self.scan(room.shift, f64::INFINITY, f64::NEG_INFINITY);
+            if best.is_none_or(|best| full.spare > best.spare) {
+                best = Some(full);
+            }
+        }
+        best.unwrap_or(here)
+    }
+
+    /// Least room at a shift over all probes, asking only those that may be below `least`, and
+    /// none after one with no more room than `short`.
+    fn scan(&mut self, shift: f64, mut least: f64, short: f64) -> Room {
+        let mut by = None;
+        'all: for index in 0..self.sweep.probes.len() {
             for obstacle in Obstacle::ALL {
                 let Some((probe, taken)) = self.sweep.probes.get(index).zip(self.taken.get(index))
                 else {
@@ -153,16 +186,25 @@ impl Search<'_> {
                 if found < least {
                     least = found;
                     by = Some((index, obstacle));
+                    if self.spare(found) <= short {
+                        break 'all;
+                    }
                 }
             }
         }
-        self.last = by;
-        let by = by.and_then(|(index, obstacle)| {
-            let probe = self.sweep.probes.get(index)?;
-            Some((obstacle, self.sweep.stations.get(probe.station)?.side))
-        });
-        // Counting what the search may be off against the wheel.
-        Room { shift, spare: least.min(1e6) - MAP_TOLERANCE_MM - self.margin, by }
+        self.last = by.or(self.last);
+        let by = by.and_then(|(index, obstacle)| self.named(index, obstacle));
+        Room { shift, spare: self.spare(least), by }
+    }
+
+    /// Room beyond the margin, counting what the search may be off against the wheel.
+    fn spare(&self, clearance: f64) -> f64 {
+        clearance.min(1e6) - TOLERANCE_MM - self.margin
+    }
+
+    fn named(&self, index: usize, obstacle: Obstacle) -> Option<(Obstacle, Side)> {
+        let probe = self.sweep.probes.get(index)?;
+        Some((obstacle, self.sweep.stations.get(probe.station)?.side))
     }
 
     /// Clearance of one probe to one obstacle at a shift, remembered as its bound from now on.
@@ -173,7 +215,7 @@ impl Search<'_> {
         let Probe { mut tire, .. } = *probe;
         tire.centre += tire.axis * shift;
         let fixed = &self.fixed[usize::from(station.side == Side::Right)];
-        let found = fixed.least(obstacle, &station.arm, &tire, MAP_TOLERANCE_MM, enough);
+        let found = fixed.least(obstacle, &station.arm, &tire, TOLERANCE_MM, enough);
         let Some(found) = found else { return f64::INFINITY };
         probe.lower[obstacle.index()] = found.lower;
         taken[obstacle.index()] = shift;
