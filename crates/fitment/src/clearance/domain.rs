@@ -16,7 +16,8 @@ pub struct Options {
     /// Leave room for the growth a tire of this size is allowed in service, not only for its size
     /// when new.
     pub grown: bool,
-    /// Room asked for when finding the window of wheel offsets, mm. Common practice, no source.
+    /// Room asked for when finding the window of wheel offsets and the stops, mm. Common practice,
+    /// no source.
     pub margin_mm: f64,
 }
 

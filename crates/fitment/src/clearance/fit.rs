@@ -8,6 +8,7 @@ use super::motion::Motion;
 use super::obstacle::{Fixed, Obstacle};
 use super::solid::TireSolid;
 use super::spread::Inputs;
+use super::stops::{Stops, stops};
 use super::window::{Window, window};
 use crate::axle::{AxleModel, ModelError, Unreachable};
 use crate::tire::{self, TireError};
@@ -22,6 +23,8 @@ pub struct Fit {
     pub contacts: Vec<Contact>,
     /// Where the wheels may sit.
     pub window: Window,
+    /// Stops that would help, each by itself.
+    pub stops: Stops,
     /// Over what travel and steer.
     pub domain: Domain,
     /// Rows of the maps the axle cannot reach.
@@ -117,7 +120,9 @@ pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit
     }
     contacts.sort_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
     let window = window(&mut found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
-    Ok(Fit { maps: found.maps, contacts, window, domain, unreachable_rows: found.unreachable.0 })
+    let stops = stops(&found.maps, options.margin_mm);
+    let unreachable_rows = found.unreachable.0;
+    Ok(Fit { maps: found.maps, contacts, window, stops, domain, unreachable_rows })
 }
 
 #[cfg(test)]

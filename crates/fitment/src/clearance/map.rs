@@ -4,7 +4,7 @@ use super::domain::Options;
 use super::motion::{Motion, Station};
 use super::obstacle::{Fixed, Obstacle};
 use super::solid::PosedTire;
-use crate::axle::Unreachable;
+use crate::axle::{Pose, Travel, Unreachable};
 use crate::truck::Side;
 
 /// Least clearance of one tire over steer and travel, with the axle crossed up so far.
@@ -102,7 +102,11 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
             let mut near = None;
             // From full bump down: the tightest positions come first and settle most others.
             for (&travel, row) in travels.iter().zip(&mut rows).rev() {
-                match motion.station(side, travel, crossed, near.as_ref()) {
+                let station = match sweep.pose_at(motion.travels(side, travel, crossed), motion) {
+                    Some(pose) => Ok(motion.posed(side, travel, crossed, pose)),
+                    None => motion.station(side, travel, crossed, near.as_ref()),
+                };
+                match station {
                     Ok(station) => {
                         near = Some(station.pose);
                         *row = sweep.row(motion, fixed, station, &steers);
@@ -126,6 +130,16 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
 }
 
 impl Sweep {
+    /// The pose at these travels, if the other side's sweep solved it before: with the axle level
+    /// or fully crossed up, both sides meet the same poses.
+    fn pose_at(&self, travels: Travel, motion: &Motion) -> Option<Pose<f64>> {
+        let same = |s: &&Station| {
+            let [left, right] = motion.travels(s.side, s.travel, s.crossed);
+            (left - travels[0]).abs() < 1e-9 && (right - travels[1]).abs() < 1e-9
+        };
+        self.stations.iter().find(same).map(|s| s.pose)
+    }
+
     /// One row of a map: every steer at one station.
     fn row(
         &mut self,

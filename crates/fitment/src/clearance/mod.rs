@@ -23,6 +23,7 @@ mod obstacle;
 mod segment;
 mod solid;
 mod spread;
+mod stops;
 mod window;
 
 pub use arch::{ArchBand, tire_arch};
@@ -35,4 +36,5 @@ pub use map::{Cell, ClearanceMap};
 pub use obstacle::Obstacle;
 pub use segment::{Capsule, Least, tire_capsule, tire_segment};
 pub use solid::{PosedTire, TireSolid};
+pub use stops::{Stop, Stops};
 pub use window::{Window, WindowEnd};

@@ -2,7 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Members, Pose, Unreachable, solve, solve_near};
+use crate::axle::{AxleModel, Members, Pose, Travel, Unreachable, solve, solve_near};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -35,16 +35,26 @@ impl Motion {
         crossed: f64,
         near: Option<&Pose<f64>>,
     ) -> Result<Station, Unreachable> {
-        let other = self.domain.other_mm(travel, crossed);
-        let travels = match side {
-            Side::Left => [travel, other],
-            Side::Right => [other, travel],
-        };
+        let travels = self.travels(side, travel, crossed);
         let pose = match near {
             Some(near) => solve_near(&self.model, travels, near)?,
             None => solve(&self.model, travels)?,
         };
-        Ok(Station { side, travel, crossed, pose, arm: self.arm(&pose, side) })
+        Ok(self.posed(side, travel, crossed, pose))
+    }
+
+    /// A station whose pose is solved already.
+    pub fn posed(&self, side: Side, travel: f64, crossed: f64, pose: Pose<f64>) -> Station {
+        Station { side, travel, crossed, pose, arm: self.arm(&pose, side) }
+    }
+
+    /// Left and right wheel travel, mm, with one side's wheel at `travel`.
+    pub fn travels(&self, side: Side, travel: f64, crossed: f64) -> Travel {
+        let other = self.domain.other_mm(travel, crossed);
+        match side {
+            Side::Left => [travel, other],
+            Side::Right => [other, travel],
+        }
     }
 
     /// The tire of a station's side at a steer angle, rad; its axis points outboard.

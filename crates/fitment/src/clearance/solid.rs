@@ -80,7 +80,8 @@ pub struct PosedTire {
 /// core's end face and beyond its curved face, negative within.
 pub(super) fn profile(along: f64, out: f64) -> (f64, f64, f64) {
     if along > 0.0 && out > 0.0 {
-        let d = along.hypot(out);
+        // Lengths of a truck neither overflow nor vanish when squared; `hypot` would guard for it.
+        let d = (along * along + out * out).sqrt();
         (d, along / d, out / d)
     } else if along > out {
         (along, 1.0, 0.0)
