@@ -103,7 +103,7 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
             // From full bump down: the tightest positions come first and settle most others.
             for (&travel, row) in travels.iter().zip(&mut rows).rev() {
                 let station = match sweep.pose_at(motion.travels(side, travel, crossed), motion) {
-                    Some(pose) => Ok(motion.posed(side, travel, crossed, pose)),
+                    Some(pose) => Ok(motion.posed(side, travel, crossed, &pose)),
                     None => motion.station(side, travel, crossed, near.as_ref()),
                 };
                 match station {

@@ -40,12 +40,12 @@ impl Motion {
             Some(near) => solve_near(&self.model, travels, near)?,
             None => solve(&self.model, travels)?,
         };
-        Ok(self.posed(side, travel, crossed, pose))
+        Ok(self.posed(side, travel, crossed, &pose))
     }
 
     /// A station whose pose is solved already.
-    pub fn posed(&self, side: Side, travel: f64, crossed: f64, pose: Pose<f64>) -> Station {
-        Station { side, travel, crossed, pose, arm: self.arm(&pose, side) }
+    pub fn posed(&self, side: Side, travel: f64, crossed: f64, pose: &Pose<f64>) -> Station {
+        Station { side, travel, crossed, pose: *pose, arm: self.arm(pose, side) }
     }
 
     /// Left and right wheel travel, mm, with one side's wheel at `travel`.
