@@ -3,8 +3,13 @@
 //! A source marked `value from memory` was not at hand when the check was written; a fact of the
 //! trade is marked `common practice, no source`.
 
+mod caster_trail;
+mod iso_8855_signs;
 mod load_index;
+mod panhard;
+mod simple_axle;
 mod tire_dimensions;
+mod trade_facts;
 mod wheel_offset;
 
 /// Fails with both numbers unless `got` lies within `tolerance` of `want`.
