@@ -36,7 +36,7 @@ fn Shell() -> Html {
         <>
             <Header builds={open} />
             <Notices />
-            <main id="page" class={format!("page {}", page.slug())} tabindex="-1">
+            <main id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
                 { match page {
                     Page::Truck => html! { <TruckPage /> },
                     Page::Lift => html! { <LiftPage /> },

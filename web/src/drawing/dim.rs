@@ -58,6 +58,10 @@ pub enum Run {
     Upright(f64),
     /// From point to point, this far to the side, px.
     Along(f64),
+    /// An angle against level at the first point, its arc this far out, px.
+    Tilt(f64),
+    /// An angle against upright at the first point, its arc this far out, px.
+    Lean(f64),
     /// No line: only the number, beside the first point.
     Note,
 }
@@ -108,10 +112,47 @@ fn arrow(d: &mut String, tip: [f64; 2], way: [f64; 2]) {
     );
 }
 
+/// An arc with arrowheads from level (or upright) to the line from `a` to `b`.
+fn angle(a: [f64; 2], b: [f64; 2], radius: f64, level: bool) -> Placed {
+    use std::f64::consts::{FRAC_PI_2, PI, TAU};
+    let line = (b[1] - a[1]).atan2(b[0] - a[0]);
+    let base = match (level, b[0] < a[0], b[1] < a[1]) {
+        (true, true, _) => PI,
+        (true, false, _) => 0.0,
+        (false, _, true) => -FRAC_PI_2,
+        (false, _, false) => FRAC_PI_2,
+    };
+    let turn = (line - base + PI).rem_euclid(TAU) - PI;
+    let at = |angle: f64, r: f64| [a[0] + r * angle.cos(), a[1] + r * angle.sin()];
+    let (from, to, far) = (at(base, radius), at(base + turn, radius), at(base, radius + 14.0));
+    // Below this turn the arrows have no room inside and the arc runs on past both.
+    let narrow = turn.abs() * radius < 3.0 * ARROW;
+    let reach = if narrow { 2.0 * ARROW / radius } else { 0.0 } * turn.signum();
+    let (start, end) = (at(base - reach, radius), at(base + turn + reach, radius));
+    let sweep = i32::from(turn > 0.0);
+    let mut d = String::new();
+    // Writing to a String does not fail.
+    let _ = write!(
+        d,
+        "M{:.1} {:.1}L{:.1} {:.1}M{:.1} {:.1}A{radius:.1} {radius:.1} 0 0 {sweep} {:.1} {:.1}",
+        a[0], a[1], far[0], far[1], start[0], start[1], end[0], end[1]
+    );
+    let along = |angle: f64, way: f64| [-angle.sin() * way, angle.cos() * way];
+    let way = if narrow { -turn.signum() } else { turn.signum() };
+    let mut arrows = String::new();
+    arrow(&mut arrows, from, along(base, way));
+    arrow(&mut arrows, to, along(base + turn, -way));
+    let text = at(base + turn + reach + 0.02 * turn.signum(), radius);
+    let out = if level { [0.0, if turn > 0.0 { 22.0 } else { -4.0 }] } else { [0.0, -2.0] };
+    Placed { d, arrows, at: [text[0] + out[0], text[1] + out[1]] }
+}
+
 impl Dim {
     fn place(&self, frame: &Frame) -> Placed {
         let (a, b) = (frame.at(self.from), frame.at(self.to));
         let (p, q) = match self.run {
+            Run::Tilt(radius) => return angle(a, b, radius, true),
+            Run::Lean(radius) => return angle(a, b, radius, false),
             Run::Note => {
                 return Placed { d: String::new(), arrows: String::new(), at: [a[0], a[1]] };
             }
@@ -175,13 +216,27 @@ impl Dim {
             arrow(&mut arrows, p, back);
             arrow(&mut arrows, q, way);
         }
-        Placed { d, arrows, at: [(p[0] + q[0]) / 2.0, (p[1] + q[1]) / 2.0] }
+        // A number that has no room between the arrows stands beyond the second one.
+        let half = self.half_width();
+        let level = (q[1] - p[1]).abs() < 1.0;
+        let at = if level && length < 2.0 * half {
+            let away = 2.0 * ARROW + 4.0 + half;
+            [q[0] + way[0] * away, q[1] + 8.0]
+        } else {
+            [f64::midpoint(p[0], q[0]), f64::midpoint(p[1], q[1])]
+        };
+        Placed { d, arrows, at }
+    }
+
+    /// Half the width of its number, px, near enough.
+    fn half_width(&self) -> f64 {
+        self.text.chars().count() as f64 * 3.9 + 2.0
     }
 
     /// Where its number stands, px.
     pub fn text_at(&self, frame: &Frame) -> [f64; 2] {
         let at = self.place(frame).at;
-        let half = self.text.chars().count() as f64 * 4.2 + 4.0;
+        let half = self.half_width();
         let x = at[0].clamp(half, (frame.size[0] - half).max(half));
         [x, at[1].clamp(14.0, frame.size[1] - 8.0)]
     }
@@ -268,7 +323,7 @@ mod tests {
     #[test]
     fn its_number_stays_on_the_paper() {
         for off in [-900.0, 900.0] {
-            for run in [Run::Level(off), Run::Upright(off), Run::Along(off)] {
+            for run in [Run::Level(off), Run::Upright(off), Run::Along(off), Run::Tilt(off.abs())] {
                 let [x, y] = dim(run).text_at(&frame());
                 assert!((0.0..=400.0).contains(&x) && (0.0..=300.0).contains(&y), "{run:?}");
             }

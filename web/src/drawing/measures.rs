@@ -73,7 +73,7 @@ pub fn of_field(
             }
             "pinion.length_mm" | "pinion.angle_deg" => {
                 let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
-                (View::Side, a, b, if tail.ends_with("deg") { Run::Note } else { Run::Along(24.0) })
+                (View::Side, a, b, if tail.ends_with("deg") { Run::Tilt(70.0) } else { Run::Along(24.0) })
             }
             "pinion.y_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
@@ -81,11 +81,11 @@ pub fn of_field(
             }
             "kingpin.caster_deg" | "kingpin.hub_trail_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
-                (View::Side, b, a, Run::Note)
+                (View::Side, a, b, Run::Lean(64.0))
             }
             "kingpin.inclination_deg" | "kingpin.hub_offset_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
-                (View::Across, b, a, Run::Note)
+                (View::Across, a, b, Run::Lean(64.0))
             }
             "limits.bump_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(40.0)),
             "limits.droop_mm" => (View::Side, [0.0; 3], [0.0, 0.0, -value], Run::Upright(40.0)),
@@ -227,13 +227,13 @@ pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) ->
     };
     if let (Some(at), Some(shift)) = (middle(scene), attitude.get(Output::LateralShift)) {
         let text = words::sideways(shift, units);
-        put(View::Across, [0.0, 0.0, at[2]], at, Run::Level(-58.0), Output::LateralShift, text);
+        put(View::Across, [0.0, 0.0, at[2]], at, Run::Level(46.0), Output::LateralShift, text);
     }
-    if let (Some((axle, _)), Some(angle)) =
+    if let (Some((axle, chassis)), Some(angle)) =
         (points(scene, Kind::Panhard, None).and_then(first_and_last), attitude.get(Output::Panhard))
     {
         let text = words::output(angle, Output::Panhard, units);
-        put(View::Across, axle, axle, Run::Note, Output::Panhard, text);
+        put(View::Across, axle, chassis, Run::Tilt(84.0), Output::Panhard, text);
     }
     if let (Some(centre), Some(height), Some(ground)) = (
         points(scene, Kind::RollCentre, None).and_then(|p| p.first()),
@@ -242,20 +242,20 @@ pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) ->
     ) {
         let below = [centre[0], 0.0, (ground.0[2] + ground.1[2]) / 2.0];
         let text = words::output(height, Output::RollCentreHeight, units);
-        put(View::Across, below, *centre, Run::Upright(30.0), Output::RollCentreHeight, text);
+        put(View::Across, below, *centre, Run::Upright(72.0), Output::RollCentreHeight, text);
     }
-    if let (Some((_, top)), Some(caster)) = (
+    if let (Some((ground, top)), Some(caster)) = (
         points(scene, Kind::SteeringAxis, Some(Side::Left)).and_then(first_and_last),
         attitude.get(Output::Caster),
     ) {
         let text = format!("caster {}", words::output(caster, Output::Caster, units));
-        put(View::Side, top, top, Run::Note, Output::Caster, text);
+        put(View::Side, ground, top, Run::Lean(72.0), Output::Caster, text);
     }
-    if let (Some((_, flange)), Some(pinion)) =
+    if let (Some((axle, flange)), Some(pinion)) =
         (points(scene, Kind::Pinion, None).and_then(first_and_last), attitude.get(Output::Pinion))
     {
         let text = format!("pinion {}", words::output(pinion, Output::Pinion, units));
-        put(View::Side, flange, flange, Run::Note, Output::Pinion, text);
+        put(View::Side, axle, flange, Run::Tilt(96.0), Output::Pinion, text);
     }
     if let Some((left, right)) = points(scene, Kind::AxleTube, None).and_then(first_and_last) {
         for (at, output) in [(left, Output::WheelbaseLeft), (right, Output::WheelbaseRight)] {

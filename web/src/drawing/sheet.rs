@@ -27,6 +27,9 @@ pub struct DrawingProps {
     pub pick: Callback<String>,
     /// What the drawing shows, in words.
     pub words: AttrValue,
+    /// A point to ring.
+    #[prop_or_default]
+    pub near: Option<[f64; 3]>,
     /// Something to lay over the paper at a dimension: its path and what.
     #[prop_or_default]
     pub over: Option<(String, Html)>,
@@ -138,6 +141,9 @@ pub fn Drawing(props: &DrawingProps) -> Html {
                 </g>
             }
             { for props.dims.iter().filter(|d| d.view == frame.view).map(|d| dim::draw(d, frame, lit(d), &props.pick)) }
+            if let Some([x, y]) = props.near.map(|point| frame.at(point)) {
+                <circle class="near" cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="12" />
+            }
             { over }
         </svg>
     }

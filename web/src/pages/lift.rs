@@ -1,11 +1,11 @@
 //! What the lift did: stock, as it sits and planned, side by side.
 
-use crate::components::answer_table::{self, AnswerTable, FIRST};
+use crate::components::answer_table::{AnswerTable, FIRST};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::end_switch::EndSwitch;
 use crate::components::findings::Findings;
-use crate::components::segments::Segments;
+use crate::components::stance::StanceSwitch;
 use crate::hooks::{use_bench, use_desk};
 use crate::words;
 use buildfile::Units;
@@ -20,9 +20,9 @@ use yew::prelude::*;
 pub fn LiftPage() -> Html {
     let desk = use_desk();
     let bench = use_bench();
-    let drawn = use_state_eq(|| State::Sitting);
+    let drawn = desk.state().drawn;
     let units = desk.state().preferences.units;
-    let found = use_memo((bench.clone(), *drawn), |(bench, state)| {
+    let found = use_memo((bench.clone(), drawn), |(bench, state)| {
         let bench = bench.as_ref()?;
         let (stock, now) = (bench.state(State::Stock).ok()?, bench.state(*state).ok()?);
         Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, &[])))
@@ -30,23 +30,15 @@ pub fn LiftPage() -> Html {
     let Some(bench) = bench else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
-    const STATES: [State; 3] = State::ALL;
-    let on = STATES.iter().position(|s| *s == *drawn).unwrap_or(1);
-    let pick = {
-        let drawn = drawn.clone();
-        Callback::from(move |index: usize| {
-            drawn.set(STATES.get(index).copied().unwrap_or(State::Sitting))
-        })
-    };
     html! {
         <>
             <h1>{ "What the lift did" }</h1>
             <EndSwitch />
-            { verdict(&bench, *drawn, units) }
+            { verdict(&bench, drawn, units) }
             <div class="two">
                 <div class="beside">
-                    <Segments label="State drawn" options={vec!["Stock".into(), "As it sits".into(), "Planned".into()]} {on} {pick} />
-                    <Board bench={bench.clone()} state={*drawn} />
+                    <StanceSwitch />
+                    <Board bench={bench.clone()} state={drawn} />
                 </div>
                 <div>
                     <h2>{ "Side by side" }</h2>
@@ -97,9 +89,4 @@ fn verdict(bench: &crate::answers::Bench, state: State, units: Units) -> Html {
         _ => format!("{} up", words::length(lift, units)),
     };
     html! { <p class="verdict" aria-live="polite">{ format!("{intro}: {}.", said.join(", ")) }</p> }
-}
-
-/// Rows for a sheet.
-pub fn sheet_rows() -> Vec<Output> {
-    answer_table::FIRST.to_vec()
 }

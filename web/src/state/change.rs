@@ -4,7 +4,9 @@ use super::edit::{self, assumed_sigma};
 use super::{catalog, field};
 use buildfile::Build;
 use fitment::measure::{Known, Origin};
-use fitment::truck::{Arch, Axle, End, LayoutKind, Part, Rail, Readings, Setup, State, Truck};
+use fitment::truck::{
+    Arch, Axle, End, Hole, LayoutKind, Part, Rail, Readings, Setup, State, Truck, Wheel,
+};
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +31,16 @@ pub enum Change {
     Length(End, usize, f64),
     /// The planned spacer, mm; 0 for none.
     Spacer(End, f64),
+    /// The planned wheel.
+    Wheel(End, Wheel),
+    /// Puts a part on the shelf, to choose from.
+    Shelve(End, Part),
+    /// Takes a part off the shelf, and out of the plan.
+    Unshelve(End, usize),
+    /// Another hole on a bracket on the shelf.
+    AddHole(End, usize),
+    /// The parts to bolt on, besides what the truck wears.
+    Parts(End, Vec<Part>),
     /// The plan as it is.
     Plan(End, Setup),
     /// The plan back to how the truck sits.
@@ -145,6 +157,38 @@ impl Change {
             Self::Spacer(end, spacer) => {
                 truck.axle_mut(*end)?.planned.spacer_mm = Known::exact(*spacer);
             }
+            Self::Wheel(end, wheel) => truck.axle_mut(*end)?.planned.wheel = wheel.clone(),
+            Self::Shelve(end, part) => truck.axle_mut(*end)?.shelf.parts.push(part.clone()),
+            Self::Unshelve(end, index) => {
+                let axle = truck.axle_mut(*end)?;
+                if *index >= axle.shelf.parts.len() {
+                    return None;
+                }
+                let gone = axle.shelf.parts.remove(*index);
+                axle.planned.parts.retain(|part| !same_kind(part, &gone));
+            }
+            Self::AddHole(end, index) => {
+                let axle = truck.axle_mut(*end)?;
+                match axle.shelf.parts.get_mut(*index)? {
+                    Part::PanhardAxleBracket { holes, .. }
+                    | Part::PanhardChassisBracket { holes, .. }
+                    | Part::ArmBracket { holes, .. } => {
+                        let mut next = holes.last()?.clone();
+                        next.name = format!("hole {}", holes.len() + 1);
+                        holes.push(next);
+                    }
+                    _ => return None,
+                }
+                follow_shelf(axle);
+            }
+            Self::Parts(end, parts) => {
+                let axle = truck.axle_mut(*end)?;
+                axle.planned.parts.clone_from(&axle.sitting.parts);
+                for part in parts {
+                    axle.planned.parts.retain(|there| !same_kind(there, part));
+                    axle.planned.parts.push(part.clone());
+                }
+            }
             Self::Plan(end, plan) => truck.axle_mut(*end)?.planned = plan.clone(),
             Self::PlanAsItSits(end) => {
                 let axle = truck.axle_mut(*end)?;
@@ -155,8 +199,66 @@ impl Change {
     }
 }
 
-/// Typical stand-in names for measured figures: a truck whose every measured number becomes a
-/// stand-in, so that what the person has measured stands out.
+/// Lets planned brackets have the holes of their like on the shelf.
+pub fn follow_shelf(axle: &mut Axle) {
+    for planned in &mut axle.planned.parts {
+        let Some(like) = axle.shelf.parts.iter().find(|part| same_kind(part, planned)) else {
+            continue;
+        };
+        match (planned, like) {
+            (
+                Part::PanhardAxleBracket { holes, .. },
+                Part::PanhardAxleBracket { holes: offered, .. },
+            )
+            | (
+                Part::PanhardChassisBracket { holes, .. },
+                Part::PanhardChassisBracket { holes: offered, .. },
+            )
+            | (Part::ArmBracket { holes, .. }, Part::ArmBracket { holes: offered, .. }) => {
+                if holes.len() <= offered.len() {
+                    holes.clone_from(offered);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A part of each kind to start from, with round figures of our choosing.
+pub fn typical_parts(kind: LayoutKind) -> Vec<Part> {
+    let hole = |name: &str, z: f64| Hole {
+        name: name.into(),
+        x_mm: Known::exact(0.0),
+        y_mm: Known::exact(0.0),
+        z_mm: Known::exact(z),
+    };
+    let mut parts = vec![
+        Part::PanhardAxleBracket {
+            holes: vec![hole("low", 25.0), hole("middle", 50.0), hole("high", 75.0)],
+            hole: 0,
+        },
+        Part::PanhardChassisBracket {
+            holes: vec![hole("upper", -30.0), hole("lower", -60.0)],
+            hole: 0,
+        },
+        Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 40.0] },
+        Part::ArmBracket { holes: vec![hole("down 40", -40.0), hole("down 60", -60.0)], hole: 0 },
+    ];
+    match kind {
+        LayoutKind::RadiusArms => parts.push(Part::CasterBush {
+            angle_deg: Known::exact(2.0),
+            choices_deg: vec![2.0, 3.0, 4.0],
+        }),
+        LayoutKind::ThreeLink | LayoutKind::FourLink => parts.push(Part::UpperLinkLength {
+            change_mm: Known::exact(0.0),
+            range_mm: [-20.0, 20.0],
+        }),
+    }
+    parts
+}
+
+/// A truck whose every measured number becomes a stand-in, so that what the person measures
+/// stands out.
 pub fn all_assumed(mut truck: Truck) -> Truck {
     let typical_spread = |path: &str, known: &mut Known| {
         let quantity = edit::quantity(path);

@@ -152,6 +152,11 @@ pub fn enter(build: &Build, path: &str, text: &str, units: Units) -> Result<Buil
         let (value, entered) = read(text, quantity(path), units)?;
         *known = renewed(Some(known), path, value, entered);
         supersede(&mut next, path);
+        if path.contains(".shelf.")
+            && let Some(axle) = field::end_of(path).and_then(|end| next.truck.axle_mut(end))
+        {
+            super::change::follow_shelf(axle);
+        }
     }
     checked(build, next)
 }

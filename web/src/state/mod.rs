@@ -18,7 +18,7 @@ pub use notice::{Notice, Offer, Tone};
 use buildfile::{Build, Units, json, link};
 use edit::Refusal;
 use fitment::measure::Origin;
-use fitment::truck::{End, LayoutKind};
+use fitment::truck::{End, LayoutKind, State as Stance};
 use serde::{Deserialize, Serialize};
 use std::rc::Rc;
 
@@ -109,6 +109,8 @@ pub struct State {
     pub page: Page,
     /// The axle in view.
     pub end: End,
+    /// The state of the truck that is drawn in full.
+    pub drawn: Stance,
     /// Step of the guide, while it is open.
     pub guide: Option<usize>,
     /// The field the drawing points at.
@@ -124,6 +126,8 @@ pub enum Action {
     Page(Page),
     /// The other axle.
     End(End),
+    /// The state of the truck to draw in full.
+    Drawn(Stance),
     /// Other units.
     Units(Units),
     /// Light, dark or as the device says.
@@ -211,6 +215,7 @@ impl State {
             preferences: restored.preferences,
             page: Page::Truck,
             end: End::Front,
+            drawn: Stance::Sitting,
             guide: None,
             focus: None,
             notices: Vec::new(),
@@ -268,6 +273,7 @@ impl State {
                 self.end = end;
                 self.focus = None;
             }
+            Action::Drawn(drawn) => self.drawn = drawn,
             Action::Units(units) => self.preferences.units = units,
             Action::Theme(theme) => self.preferences.theme = theme,
             Action::Type { path, text } => {

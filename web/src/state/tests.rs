@@ -214,3 +214,41 @@ fn another_tab_s_edit_is_taken_over_and_never_the_older() {
     let kept = run(&newer, [Action::Adopt(items)]);
     assert_eq!(value(&kept, LIFT), Some(30.0));
 }
+
+#[test]
+fn a_planned_bracket_follows_its_like_on_the_shelf() {
+    let state = fresh();
+    let part = state.entry().build.truck.front.as_ref().expect("front").shelf.parts[0].clone();
+    let state = run(
+        &state,
+        [
+            Action::Change(Change::PlanAsItSits(End::Front)),
+            Action::Change(Change::Fit(End::Front, part)),
+            typed("front.shelf.parts[0].holes[1].z_mm", "61"),
+        ],
+    );
+    assert_eq!(value(&state, "front.planned.parts[0].holes[1].z_mm"), Some(61.0));
+    let state = run(&state, [Action::Change(Change::Unshelve(End::Front, 0))]);
+    assert!(state.entry().build.truck.front.as_ref().expect("front").planned.parts.is_empty());
+}
+
+#[test]
+fn every_typical_part_can_be_shelved_and_fitted() {
+    for kind in LayoutKind::ALL {
+        for part in change::typical_parts(kind) {
+            let state = run(
+                &fresh(),
+                [
+                    Action::NewEmpty(kind),
+                    Action::Change(Change::Shelve(End::Front, part.clone())),
+                    Action::Change(Change::Fit(End::Front, part.clone())),
+                ],
+            );
+            assert_eq!(state.notices, [], "{part:?}");
+            assert_eq!(
+                state.entry().build.truck.front.as_ref().expect("front").planned.parts,
+                [part]
+            );
+        }
+    }
+}

@@ -1,0 +1,80 @@
+//! How far in or out the wheel may sit: the window of wheel offsets, drawn to scale.
+
+use super::fit_map::obstacle;
+use crate::hooks::use_desk;
+use crate::words;
+use buildfile::Units;
+use fitment::clearance::{Window, WindowEnd};
+use fitment::truck::Side;
+use yew::prelude::*;
+
+/// The window.
+#[derive(Properties, PartialEq)]
+pub struct FitWindowProps {
+    /// The engine's answer.
+    pub window: Window,
+    /// The wheel's offset now, mm.
+    pub offset_mm: f64,
+    /// Room asked for, mm.
+    pub margin_mm: f64,
+}
+
+fn limit(end: &WindowEnd) -> String {
+    match end.limited_by {
+        Some((what, Side::Left)) => format!("then the left tire meets the {}", obstacle(what)),
+        Some((what, Side::Right)) => format!("then the right tire meets the {}", obstacle(what)),
+        None => "and nothing in the way that was measured".into(),
+    }
+}
+
+fn signed(mm: f64, units: Units) -> String {
+    let text = words::length(mm, units);
+    if mm > 0.0 { format!("+{text}") } else { text }
+}
+
+/// The window in words and as a scale.
+#[component]
+pub fn FitWindow(props: &FitWindowProps) -> Html {
+    let units = use_desk().state().preferences.units;
+    let margin = words::length(props.margin_mm, units);
+    let (low, high) = (props.offset_mm - 75.0, props.offset_mm + 75.0);
+    // A scale reads inboard (more offset) to the left, like a left tire seen from the front.
+    let at = |offset: f64| 12.0 + (high - offset.clamp(low, high)) / (high - low) * 336.0;
+    let words_of = match &props.window {
+        Window::Clears { inboard, outboard } => html! {
+            <>
+                <p class="verdict">{ format!("Offsets from {} to {} clear everything by {margin}.", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units)) }</p>
+                <ul class="plain">
+                    <li>{ format!("Inboard: {} of room, {}.", words::length(-inboard.shift_mm, units), limit(inboard)) }</li>
+                    <li>{ format!("Outboard: {} of room, {}.", words::length(outboard.shift_mm, units), limit(outboard)) }</li>
+                </ul>
+            </>
+        },
+        Window::Never { best, clearance_mm } => html! {
+            <p class="verdict">{ format!("No offset clears everything by {margin}. The best, {}, leaves {}.", signed(best.offset_mm, units), words::length(*clearance_mm, units)) }</p>
+        },
+    };
+    let open = match &props.window {
+        Window::Clears { inboard, outboard } => Some((at(inboard.offset_mm), at(outboard.offset_mm))),
+        Window::Never { .. } => None,
+    };
+    let now = at(props.offset_mm);
+    html! {
+        <section class="window" aria-labelledby="window-title">
+            <h2 id="window-title">{ "Offset window" }</h2>
+            { words_of }
+            <svg class="scale" viewBox="0 0 360 64" aria-hidden="true">
+                <path class="scale-line" d="M12 36H348" />
+                { for (0..=10).map(|i| { let x = 12.0 + 33.6 * f64::from(i); html! { <path class="scale-tick" d={format!("M{x:.1} 36v{}", if i % 5 == 0 { 9 } else { 5 })} /> } }) }
+                if let Some((from, to)) = open {
+                    <rect class="scale-open" x={format!("{from:.1}")} y="30" width={format!("{:.1}", (to - from).max(1.0))} height="12" />
+                }
+                <path class="scale-now" d={format!("M{now:.1} 46v-26l-5 -8h10l-5 8")} />
+                <text class="axis-text middle" x={format!("{:.1}", now.clamp(40.0, 320.0))} y="9">{ format!("now {}", signed(props.offset_mm, units)) }</text>
+                <text class="axis-text start" x="12" y="60">{ "inboard" }</text>
+                <text class="axis-text end" x="348" y="60">{ "outboard" }</text>
+            </svg>
+            <p class="help">{ "A thicker spacer moves the wheel outboard by its thickness and lowers the effective offset by as much." }</p>
+        </section>
+    }
+}

@@ -1,0 +1,220 @@
+//! One part on the shelf: fitted or not, which hole, which angle, how long.
+
+use super::number_field::NumberField;
+use super::segments::Segments;
+use super::slider::Slider;
+use crate::hooks::use_desk;
+use crate::state::catalog::Spec;
+use crate::state::change::same_kind;
+use crate::state::field::end_name;
+use crate::state::{Action, Change};
+use crate::words;
+use fitment::measure::format;
+use fitment::truck::{End, Hole, Part};
+use yew::prelude::*;
+
+/// The part.
+#[derive(Properties, PartialEq)]
+pub struct PartCardProps {
+    /// The axle.
+    pub end: End,
+    /// Where it is on the shelf.
+    pub index: usize,
+    /// As it is on the shelf.
+    pub part: Part,
+    /// Where the plan has one of its kind, and that one.
+    pub fitted: Option<(usize, Part)>,
+}
+
+/// A part's name.
+pub const fn part_name(part: &Part) -> &'static str {
+    match part {
+        Part::PanhardAxleBracket { .. } => "Panhard bracket, axle end",
+        Part::PanhardChassisBracket { .. } => "Panhard bracket, chassis end",
+        Part::PanhardLength { .. } => "Adjustable Panhard bar",
+        Part::ArmBracket { .. } => "Arm drop brackets",
+        Part::CasterBush { .. } => "Caster bushes",
+        Part::UpperLinkLength { .. } => "Adjustable upper link",
+    }
+}
+
+/// What it does, in one line.
+pub const fn part_words(part: &Part) -> &'static str {
+    match part {
+        Part::PanhardAxleBracket { .. } => "Raises the bar's axle end: flattens the bar. The length stays.",
+        Part::PanhardChassisBracket { .. } => "Lowers the bar's chassis end: flattens the bar. The length stays.",
+        Part::PanhardLength { .. } => "Moves the axle sideways. The angle hardly changes.",
+        Part::ArmBracket { .. } => "Lowers the arms' chassis eyes: brings caster back, and the pinion with it.",
+        Part::CasterBush { .. } => "Turns the axle in its arms: caster back, pinion tipped as much.",
+        Part::UpperLinkLength { .. } => "Turns the axle: caster and pinion together.",
+    }
+}
+
+/// The planned part of a shelf part's kind.
+pub fn fitted_like(planned: &[Part], part: &Part) -> Option<(usize, Part)> {
+    planned.iter().enumerate().find(|(_, there)| same_kind(there, part)).map(|(i, p)| (i, p.clone()))
+}
+
+/// The chosen setting of a part, short.
+pub fn setting(part: &Part, units: buildfile::Units) -> String {
+    match part {
+        Part::PanhardAxleBracket { holes, hole }
+        | Part::PanhardChassisBracket { holes, hole }
+        | Part::ArmBracket { holes, hole } => {
+            holes.get(*hole).map_or_else(String::new, |hole| format!("hole “{}”", hole.name))
+        }
+        Part::CasterBush { angle_deg, .. } => format::degrees(angle_deg.value, 1),
+        Part::PanhardLength { change_mm, .. } | Part::UpperLinkLength { change_mm, .. } => {
+            let text = words::length(change_mm.value.abs(), units);
+            match change_mm.value {
+                mm if mm > 0.05 => format!("{text} longer"),
+                mm if mm < -0.05 => format!("{text} shorter"),
+                _ => "stock length".into(),
+            }
+        }
+    }
+}
+
+/// The card.
+#[component]
+pub fn PartCard(props: &PartCardProps) -> Html {
+    let desk = use_desk();
+    let (end, index) = (props.end, props.index);
+    let on = props.fitted.is_some();
+    let toggle = {
+        let (part, fitted) = (props.part.clone(), props.fitted.clone());
+        desk.on(move |_: MouseEvent| {
+            Action::Change(match &fitted {
+                Some((at, _)) => Change::Remove(end, *at),
+                None => Change::Fit(end, part.clone()),
+            })
+        })
+    };
+    let shown = props.fitted.as_ref().map_or(&props.part, |(_, part)| part);
+    html! {
+        <li class={classes!("part", on.then_some("on"))}>
+            <button type="button" class="part-head" role="switch" aria-checked={on.to_string()} onclick={toggle}>
+                <span class="switch" aria-hidden="true"></span>
+                <span class="part-name">{ part_name(&props.part) }<small>{ part_words(&props.part) }</small></span>
+            </button>
+            if on { { choice(props, shown, &desk) } }
+            <details class="part-edit">
+                <summary>{ "Its measurements" }</summary>
+                { holes_editor(props, &desk) }
+                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Unshelve(end, index)))}>{ "Take it off the list" }</button>
+            </details>
+        </li>
+    }
+}
+
+/// Which hole, angle or length.
+fn choice(props: &PartCardProps, shown: &Part, desk: &crate::hooks::Desk) -> Html {
+    let Some((at, _)) = props.fitted else { return html! {} };
+    let end = props.end;
+    let units = desk.state().preferences.units;
+    match shown {
+        Part::PanhardAxleBracket { holes, hole }
+        | Part::PanhardChassisBracket { holes, hole }
+        | Part::ArmBracket { holes, hole } => {
+            let pick = desk.on(move |hole: usize| Action::Change(Change::Hole(end, at, hole)));
+            html! { <Holes holes={holes.clone()} on={*hole} {pick} name={format!("{}-{at}", end_name(end))} /> }
+        }
+        Part::CasterBush { angle_deg, choices_deg } => {
+            let on = choices_deg
+                .iter()
+                .position(|choice| (choice - angle_deg.value).abs() < 1e-6)
+                .unwrap_or(usize::MAX);
+            let choices = choices_deg.clone();
+            let pick = desk.on(move |index: usize| {
+                let angle = choices.get(index).copied().unwrap_or_default();
+                Action::Change(Change::BushAngle(end, at, angle))
+            });
+            let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
+            html! { <Segments label="Angle" options={options.collect::<Vec<_>>()} {on} {pick} /> }
+        }
+        Part::PanhardLength { change_mm, range_mm } | Part::UpperLinkLength { change_mm, range_mm } => {
+            let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
+            html! {
+                <Slider id={format!("length-{}-{at}", end_name(end))} label="Length" text={setting(shown, units)}
+                    low={range_mm[0]} high={range_mm[1]} step={0.5} value={change_mm.value} {moved} />
+            }
+        }
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct HolesProps {
+    holes: Vec<Hole>,
+    on: usize,
+    pick: Callback<usize>,
+    name: String,
+}
+
+/// The bracket as drawn on the bench: its holes, one filled.
+#[component]
+fn Holes(props: &HolesProps) -> Html {
+    let units = use_desk().state().preferences.units;
+    html! {
+        <fieldset class="holes">
+            <legend class="unseen">{ "Hole in use" }</legend>
+            { for props.holes.iter().enumerate().map(|(index, hole)| {
+                let onchange = props.pick.reform(move |_: Event| index);
+                let mut moves = Vec::new();
+                if hole.z_mm.value.abs() > 0.05 {
+                    let way = if hole.z_mm.value > 0.0 { "up" } else { "down" };
+                    moves.push(format!("{} {way}", words::length(hole.z_mm.value.abs(), units)));
+                }
+                if hole.x_mm.value.abs() > 0.05 {
+                    let way = if hole.x_mm.value > 0.0 { "forward" } else { "back" };
+                    moves.push(format!("{} {way}", words::length(hole.x_mm.value.abs(), units)));
+                }
+                if hole.y_mm.value.abs() > 0.05 {
+                    let way = if hole.y_mm.value > 0.0 { "left" } else { "right" };
+                    moves.push(format!("{} {way}", words::length(hole.y_mm.value.abs(), units)));
+                }
+                html! {
+                    <label key={index} class="hole">
+                        <input type="radio" name={format!("hole-{}", props.name)} checked={index == props.on} {onchange} />
+                        <span class="hole-ring" aria-hidden="true"></span>
+                        <span class="hole-name">{ hole.name.clone() }<small>{ if moves.is_empty() { "stock place".to_owned() } else { moves.join(", ") } }</small></span>
+                    </label>
+                }
+            }) }
+        </fieldset>
+    }
+}
+
+/// Where each hole is.
+fn holes_editor(props: &PartCardProps, desk: &crate::hooks::Desk) -> Html {
+    let (end, index) = (props.end, props.index);
+    match &props.part {
+        Part::PanhardAxleBracket { holes, .. }
+        | Part::PanhardChassisBracket { holes, .. }
+        | Part::ArmBracket { holes, .. } => html! {
+            <>
+                <p class="help">{ "From the stock hole to each hole, center to center." }</p>
+                { for holes.iter().enumerate().map(|(hole, it)| {
+                    let at = |axis: &str| format!("{}.shelf.parts[{index}].holes[{hole}].{axis}", end_name(end));
+                    html! {
+                        <fieldset key={hole}>
+                            <legend>{ it.name.clone() }</legend>
+                            <div class="fields three">
+                                <NumberField bare=true spec={Spec { path: at("z_mm"), label: "Up", help: "Negative when below the stock hole." }} />
+                                <NumberField bare=true spec={Spec { path: at("x_mm"), label: "Forward", help: "Negative when behind the stock hole." }} />
+                                <NumberField bare=true spec={Spec { path: at("y_mm"), label: "Left", help: "For a pair of brackets: outboard." }} />
+                            </div>
+                        </fieldset>
+                    }
+                }) }
+                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::AddHole(end, index)))}>{ "Another hole" }</button>
+            </>
+        },
+        Part::CasterBush { choices_deg, .. } => html! {
+            <p class="help">{ format!("Comes in {}.", choices_deg.iter().map(|d| format::degrees(*d, 1)).collect::<Vec<_>>().join(", ")) }</p>
+        },
+        Part::PanhardLength { range_mm, .. } | Part::UpperLinkLength { range_mm, .. } => {
+            let units = desk.state().preferences.units;
+            html! { <p class="help">{ format!("Sets from {} to {} against stock.", words::length(range_mm[0], units), words::length(range_mm[1], units)) }</p> }
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! What the engine suggests, best first, each ready to be planned.
+
+use super::answer_table;
+use super::part_card::{part_name, setting};
+use super::severity::severity;
+use crate::answers::Bench;
+use crate::hooks::use_desk;
+use crate::state::{Action, Change};
+use fitment::axle::Output;
+use fitment::remedy::{Suggestion, Suggestions as Ranked, suggest};
+use fitment::truck::State;
+use yew::prelude::*;
+
+/// The answers to improve on.
+#[derive(Properties, PartialEq)]
+pub struct SuggestionsProps {
+    /// The answers.
+    pub bench: Bench,
+}
+
+/// The ranked list.
+#[component]
+pub fn Suggestions(props: &SuggestionsProps) -> Html {
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
+    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> = use_memo(props.bench.clone(), |bench| {
+        let stock = bench.state(State::Stock).ok()?;
+        Some(suggest(&stock.axle, stock.end, &stock.answer, &[]).map_err(|error| error.to_string()))
+    });
+    let ranked = match &*ranked {
+        Some(Ok(ranked)) => ranked,
+        Some(Err(why)) => return html! { <p class="no-answer">{ why.clone() }</p> },
+        None => return html! {},
+    };
+    let Ok(stock) = props.bench.state(State::Stock) else { return html! {} };
+    let end = stock.end;
+    html! {
+        <section aria-labelledby="suggest-title">
+            <h2 id="suggest-title">{ "Suggested, best first" }</h2>
+            <p class="help">{ format!("{} combinations of the parts below tried on the solved axle{}. Less off its band first; less work breaks ties.", ranked.combinations, if ranked.cut { ", the first of them only" } else { "" }) }</p>
+            <ol class="suggestions">
+                { for ranked.ranked.iter().take(5).enumerate().map(|(index, suggestion)| {
+                    let parts = suggestion.parts.clone();
+                    let plan = desk.on(move |_: MouseEvent| Action::Change(Change::Parts(end, parts.clone())));
+                    html! {
+                        <li key={index} class="suggestion">
+                            <h3>{ title(suggestion) }</h3>
+                            <p class="help">{ parts_words(suggestion, units) }</p>
+                            <p>{ gives(suggestion, units) }</p>
+                            if let Some(worst) = suggestion.misses.first() {
+                                <p class="still">{ severity(worst.severity) }{ format!("{} still off at {}", answer_table::name(worst.output), answer_table::text(worst.output, worst.value, units)) }
+                                    if suggestion.misses.len() > 1 { { format!(", and {} more", suggestion.misses.len() - 1) } }</p>
+                            } else {
+                                <p class="still">{ severity(fitment::finding::Severity::InBand) }{ "everything judged" }</p>
+                            }
+                            <div class="suggestion-foot">
+                                <span class="help">{ format!("Work: {}", suggestion.work.words()) }</span>
+                                <button type="button" onclick={plan}>{ "Plan this" }</button>
+                            </div>
+                        </li>
+                    }
+                }) }
+            </ol>
+        </section>
+    }
+}
+
+fn title(suggestion: &Suggestion) -> String {
+    if suggestion.parts.is_empty() {
+        return "Leave it as it is".into();
+    }
+    suggestion.parts.iter().map(part_name).collect::<Vec<_>>().join(" + ")
+}
+
+fn parts_words(suggestion: &Suggestion, units: buildfile::Units) -> String {
+    suggestion.parts.iter().map(|part| setting(part, units)).collect::<Vec<_>>().join(" · ")
+}
+
+fn gives(suggestion: &Suggestion, units: buildfile::Units) -> String {
+    [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion]
+        .into_iter()
+        .filter_map(|output| {
+            let value = suggestion.attitude.get(output)?;
+            Some(format!("{} {}", answer_table::name(output).to_lowercase(), answer_table::text(output, value, units)))
+        })
+        .collect::<Vec<_>>()
+        .join(", ")
+}
