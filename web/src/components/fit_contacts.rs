@@ -142,7 +142,13 @@ fn ContactPicture(props: &ContactPictureProps) -> Html {
     } else {
         View::Plan
     };
-    let frame = Frame::around(view, standing.end, &[&moved.scene], width, if width > 560.0 { 400.0 } else { 300.0 });
+    let frame = Frame::around(
+        view,
+        standing.end,
+        &[&moved.scene],
+        width,
+        if width > 560.0 { 400.0 } else { 300.0 },
+    );
     let dim = Dim {
         view,
         from,

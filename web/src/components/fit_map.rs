@@ -104,9 +104,11 @@ pub fn FitMap(props: &FitMapProps) -> Html {
             });
         }
     }
-    let rest = first.travel_mm.iter().enumerate().min_by(|a, b| {
-        (a.1 - props.rest_mm).abs().total_cmp(&(b.1 - props.rest_mm).abs())
-    });
+    let rest = first
+        .travel_mm
+        .iter()
+        .enumerate()
+        .min_by(|a, b| (a.1 - props.rest_mm).abs().total_cmp(&(b.1 - props.rest_mm).abs()));
     let rest_y = rest.map_or(0.0, |(row, _)| at(row, 0).1 + down / 2.0);
     let lock = first.steer_rad.last().copied().unwrap_or(0.0).to_degrees();
     let (top, bottom) = (
@@ -177,7 +179,9 @@ fn MapTable(props: &MapTableProps) -> Html {
     let (columns, rows) = (first.steer_rad.len(), first.travel_mm.len());
     let rest = (0..rows)
         .min_by(|a, b| {
-            let miss = |row: &usize| first.travel_mm.get(*row).map_or(f64::INFINITY, |t| (t - props.rest_mm).abs());
+            let miss = |row: &usize| {
+                first.travel_mm.get(*row).map_or(f64::INFINITY, |t| (t - props.rest_mm).abs())
+            };
             miss(a).total_cmp(&miss(b))
         })
         .unwrap_or(0);

@@ -55,7 +55,9 @@ pub fn FitWindow(props: &FitWindowProps) -> Html {
         },
     };
     let open = match &props.window {
-        Window::Clears { inboard, outboard } => Some((at(inboard.offset_mm), at(outboard.offset_mm))),
+        Window::Clears { inboard, outboard } => {
+            Some((at(inboard.offset_mm), at(outboard.offset_mm)))
+        }
         Window::Never { .. } => None,
     };
     let now = at(props.offset_mm);

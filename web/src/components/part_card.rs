@@ -41,18 +41,30 @@ pub const fn part_name(part: &Part) -> &'static str {
 /// What it does, in one line.
 pub const fn part_words(part: &Part) -> &'static str {
     match part {
-        Part::PanhardAxleBracket { .. } => "Raises the bar's axle end: flattens the bar. The length stays.",
-        Part::PanhardChassisBracket { .. } => "Lowers the bar's chassis end: flattens the bar. The length stays.",
+        Part::PanhardAxleBracket { .. } => {
+            "Raises the bar's axle end: flattens the bar. The length stays."
+        }
+        Part::PanhardChassisBracket { .. } => {
+            "Lowers the bar's chassis end: flattens the bar. The length stays."
+        }
         Part::PanhardLength { .. } => "Moves the axle sideways. The angle hardly changes.",
-        Part::ArmBracket { .. } => "Lowers the arms' chassis eyes: brings caster back, and the pinion with it.",
-        Part::CasterBush { .. } => "Turns the axle in its arms: caster back, pinion tipped as much.",
+        Part::ArmBracket { .. } => {
+            "Lowers the arms' chassis eyes: brings caster back, and the pinion with it."
+        }
+        Part::CasterBush { .. } => {
+            "Turns the axle in its arms: caster back, pinion tipped as much."
+        }
         Part::UpperLinkLength { .. } => "Turns the axle: caster and pinion together.",
     }
 }
 
 /// The planned part of a shelf part's kind.
 pub fn fitted_like(planned: &[Part], part: &Part) -> Option<(usize, Part)> {
-    planned.iter().enumerate().find(|(_, there)| same_kind(there, part)).map(|(i, p)| (i, p.clone()))
+    planned
+        .iter()
+        .enumerate()
+        .find(|(_, there)| same_kind(there, part))
+        .map(|(i, p)| (i, p.clone()))
 }
 
 /// The chosen setting of a part, short.
@@ -132,7 +144,8 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &crate::hooks::Desk) -> Htm
             let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
             html! { <Segments label="Angle" options={options.collect::<Vec<_>>()} {on} {pick} /> }
         }
-        Part::PanhardLength { change_mm, range_mm } | Part::UpperLinkLength { change_mm, range_mm } => {
+        Part::PanhardLength { change_mm, range_mm }
+        | Part::UpperLinkLength { change_mm, range_mm } => {
             let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
             html! {
                 <Slider id={format!("length-{}-{at}", end_name(end))} label="Length" text={setting(shown, units)}

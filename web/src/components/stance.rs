@@ -21,9 +21,8 @@ pub fn StanceSwitch() -> Html {
     let desk = use_desk();
     let drawn = desk.state().drawn;
     let on = State::ALL.iter().position(|state| *state == drawn).unwrap_or(1);
-    let pick = desk.on(|index: usize| {
-        Action::Drawn(State::ALL.get(index).copied().unwrap_or(State::Sitting))
-    });
+    let pick = desk
+        .on(|index: usize| Action::Drawn(State::ALL.get(index).copied().unwrap_or(State::Sitting)));
     let options = State::ALL.map(|state| AttrValue::from(name(state))).to_vec();
     html! { <Segments label="State of the truck" {options} {on} {pick} /> }
 }

@@ -23,10 +23,14 @@ pub struct SuggestionsProps {
 pub fn Suggestions(props: &SuggestionsProps) -> Html {
     let desk = use_desk();
     let units = desk.state().preferences.units;
-    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> = use_memo(props.bench.clone(), |bench| {
-        let stock = bench.state(State::Stock).ok()?;
-        Some(suggest(&stock.axle, stock.end, &stock.answer, &[]).map_err(|error| error.to_string()))
-    });
+    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> =
+        use_memo(props.bench.clone(), |bench| {
+            let stock = bench.state(State::Stock).ok()?;
+            Some(
+                suggest(&stock.axle, stock.end, &stock.answer, &[])
+                    .map_err(|error| error.to_string()),
+            )
+        });
     let ranked = match &*ranked {
         Some(Ok(ranked)) => ranked,
         Some(Err(why)) => return html! { <p class="no-answer">{ why.clone() }</p> },
@@ -81,7 +85,11 @@ fn gives(suggestion: &Suggestion, units: buildfile::Units) -> String {
         .into_iter()
         .filter_map(|output| {
             let value = suggestion.attitude.get(output)?;
-            Some(format!("{} {}", answer_table::name(output).to_lowercase(), answer_table::text(output, value, units)))
+            Some(format!(
+                "{} {}",
+                answer_table::name(output).to_lowercase(),
+                answer_table::text(output, value, units)
+            ))
         })
         .collect::<Vec<_>>()
         .join(", ")

@@ -73,7 +73,12 @@ pub fn of_field(
             }
             "pinion.length_mm" | "pinion.angle_deg" => {
                 let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
-                (View::Side, a, b, if tail.ends_with("deg") { Run::Tilt(70.0) } else { Run::Along(24.0) })
+                (
+                    View::Side,
+                    a,
+                    b,
+                    if tail.ends_with("deg") { Run::Tilt(70.0) } else { Run::Along(24.0) },
+                )
             }
             "pinion.y_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;

@@ -69,19 +69,29 @@ pub fn CorrectionsPage() -> Html {
 }
 
 fn planned_specs(end: End) -> Vec<Spec> {
-    let spec = |path: &str, label, help| Spec { path: format!("{}.planned.{path}", end_name(end)), label, help };
+    let spec = |path: &str, label, help| Spec {
+        path: format!("{}.planned.{path}", end_name(end)),
+        label,
+        help,
+    };
     vec![
         spec("spacer_mm", "Spacer, planned", "Thickness between hub and wheel; 0 for none."),
         spec("lift_mm", "Lift, planned", "Over stock."),
         spec("tire.size", "Tire, planned", "As molded on the sidewall."),
-        spec("wheel.offset_mm", "Wheel offset, planned", "Positive when the mounting face is outboard of the rim's middle."),
+        spec(
+            "wheel.offset_mm",
+            "Wheel offset, planned",
+            "Positive when the mounting face is outboard of the rim's middle.",
+        ),
         spec("wheel.width_mm", "Wheel width, planned", "Between the bead seats."),
     ]
 }
 
 fn more_parts(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
     let missing = typical_parts(axle.layout.kind());
-    let missing = missing.into_iter().filter(|part| !axle.shelf.parts.iter().any(|there| same_kind(there, part)));
+    let missing = missing
+        .into_iter()
+        .filter(|part| !axle.shelf.parts.iter().any(|there| same_kind(there, part)));
     let missing: Vec<_> = missing.collect();
     if missing.is_empty() {
         return html! {};
@@ -106,8 +116,17 @@ fn spacers(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
     let units = desk.state().preferences.units;
     let mut sizes = vec![0.0];
     sizes.extend(axle.shelf.spacers_mm.iter().map(|known: &Known| known.value));
-    let on = sizes.iter().position(|mm| (mm - axle.planned.spacer_mm.value).abs() < 0.01).unwrap_or(usize::MAX);
-    let options = sizes.iter().map(|mm| if *mm == 0.0 { AttrValue::from("No spacer") } else { AttrValue::from(words::length(*mm, units)) });
+    let on = sizes
+        .iter()
+        .position(|mm| (mm - axle.planned.spacer_mm.value).abs() < 0.01)
+        .unwrap_or(usize::MAX);
+    let options = sizes.iter().map(|mm| {
+        if *mm == 0.0 {
+            AttrValue::from("No spacer")
+        } else {
+            AttrValue::from(words::length(*mm, units))
+        }
+    });
     let options: Vec<_> = options.collect();
     let pick = desk.on(move |index: usize| {
         Action::Change(Change::Spacer(end, sizes.get(index).copied().unwrap_or_default()))

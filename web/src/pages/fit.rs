@@ -41,10 +41,18 @@ pub fn FitPage() -> Html {
     let verdict = match fit.contacts.first() {
         None => "Nothing to clear was measured.".to_owned(),
         Some(nearest) if nearest.clearance_mm < 0.0 => {
-            format!("{tire} touches: {} into the {}.", words::length(-nearest.clearance_mm, units), obstacle(nearest.obstacle))
+            format!(
+                "{tire} touches: {} into the {}.",
+                words::length(-nearest.clearance_mm, units),
+                obstacle(nearest.obstacle)
+            )
         }
         Some(nearest) => {
-            format!("{tire} leaves {} to the {} at the least.", words::length(nearest.clearance_mm, units), obstacle(nearest.obstacle))
+            format!(
+                "{tire} leaves {} to the {} at the least.",
+                words::length(nearest.clearance_mm, units),
+                obstacle(nearest.obstacle)
+            )
         }
     };
     let offset_mm = setup.as_ref().map_or(0.0, |setup| setup.wheel.offset_mm.value);

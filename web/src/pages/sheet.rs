@@ -48,7 +48,8 @@ pub fn SheetPage() -> Html {
     let note = {
         let desk = desk.clone();
         Callback::from(move |event: InputEvent| {
-            let area = event.target().and_then(|target| target.dyn_into::<HtmlTextAreaElement>().ok());
+            let area =
+                event.target().and_then(|target| target.dyn_into::<HtmlTextAreaElement>().ok());
             if let Some(area) = area {
                 desk.act(Action::Type { path: "note".into(), text: area.value() });
             }
@@ -129,7 +130,11 @@ fn plan(build: &buildfile::Build, end: End, units: buildfile::Units) -> Html {
         ("Lift".to_owned(), words::length(setup.lift_mm.value, units)),
         (
             "Wheel".to_owned(),
-            format!("{} wide, offset {}", words::length(setup.wheel.width_mm.value, units), words::length(setup.wheel.offset_mm.value, units)),
+            format!(
+                "{} wide, offset {}",
+                words::length(setup.wheel.width_mm.value, units),
+                words::length(setup.wheel.offset_mm.value, units)
+            ),
         ),
     ];
     if setup.spacer_mm.value > 0.0 {
@@ -147,8 +152,14 @@ fn given(build: &buildfile::Build, end: End, units: buildfile::Units) -> Html {
             let known = field::known(&build.truck, &spec.path)?;
             let quantity = edit::quantity(&spec.path);
             let mark = crate::drawing::Mark::of(&known.origin).word();
-            let value = known.entered.clone().unwrap_or_else(|| words::quantity(known.value, quantity, units));
-            Some((spec.label.to_owned(), format!("{value} {} ({mark})", words::spread(known.sigma, quantity, units))))
+            let value = known
+                .entered
+                .clone()
+                .unwrap_or_else(|| words::quantity(known.value, quantity, units));
+            Some((
+                spec.label.to_owned(),
+                format!("{value} {} ({mark})", words::spread(known.sigma, quantity, units)),
+            ))
         })
         .collect();
     list(rows)

@@ -249,10 +249,8 @@ pub fn typical_parts(kind: LayoutKind) -> Vec<Part> {
             angle_deg: Known::exact(2.0),
             choices_deg: vec![2.0, 3.0, 4.0],
         }),
-        LayoutKind::ThreeLink | LayoutKind::FourLink => parts.push(Part::UpperLinkLength {
-            change_mm: Known::exact(0.0),
-            range_mm: [-20.0, 20.0],
-        }),
+        LayoutKind::ThreeLink | LayoutKind::FourLink => parts
+            .push(Part::UpperLinkLength { change_mm: Known::exact(0.0), range_mm: [-20.0, 20.0] }),
     }
     parts
 }
