@@ -3,6 +3,7 @@
 use super::contact::{Contact, refine};
 use super::domain::{Domain, Options};
 use super::error::ShapeError;
+use super::largest::{Largest, largest};
 use super::map::{ClearanceMap, sweep};
 use super::motion::Motion;
 use super::obstacle::{Fixed, Obstacle};
@@ -23,6 +24,8 @@ pub struct Fit {
     pub contacts: Vec<Contact>,
     /// Where the wheels may sit.
     pub window: Window,
+    /// The largest tires that fit.
+    pub largest: Largest,
     /// Stops that would help, each by itself.
     pub stops: Stops,
     /// Over what travel and steer.
@@ -97,7 +100,7 @@ pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit
         return Err(FitError::NothingAround);
     }
     let motion = Motion { model, solid, domain };
-    let mut found = sweep(&motion, &fixed, options);
+    let found = sweep(&motion, &fixed, options);
     if found.stations.is_empty()
         && let Some(why) = found.unreachable.1
     {
@@ -119,15 +122,17 @@ pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit
         }
     }
     contacts.sort_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    let window = window(&mut found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
+    let window = window(&found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
+    let largest = largest(&found, &fixed, options.margin_mm, &motion.solid);
     let stops = stops(&found.maps, options.margin_mm);
     let unreachable_rows = found.unreachable.0;
-    Ok(Fit { maps: found.maps, contacts, window, stops, domain, unreachable_rows })
+    Ok(Fit { maps: found.maps, contacts, window, largest, stops, domain, unreachable_rows })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::clearance::Size;
     use crate::measure::Known;
     use crate::truck::{Surroundings, Truck};
 
@@ -268,6 +273,24 @@ mod tests {
         let at_end = least_at(inboard.offset_mm);
         assert!((at_end - options.margin_mm).abs() < 0.5, "{at_end} at {inboard:?}");
         assert!(least_at(inboard.offset_mm + 3.0) < options.margin_mm - 2.0);
+    }
+
+    #[test]
+    fn the_largest_tire_is_where_the_room_ends() {
+        let axle = straight();
+        let options = coarse();
+        let fit = run(&axle, &options);
+        let Size::UpTo { mm, limited_by: Some((Obstacle::Arch, _)) } = fit.largest.diameter_mm
+        else {
+            panic!("{:?}", fit.largest);
+        };
+        let least_at = |diameter: f64| {
+            let mut axle = axle.clone();
+            axle.planned.tire.diameter_mm = Some(Known::exact(diameter));
+            run(&axle, &options).contacts[0].clearance_mm
+        };
+        assert!((least_at(mm) - options.margin_mm).abs() < 0.6, "{} at {mm}", least_at(mm));
+        assert!(least_at(mm + 6.0) < options.margin_mm - 1.5);
     }
 
     #[test]
