@@ -114,7 +114,7 @@ const SAMPLES: usize = 2000;
 /// only `lower` counts.
 pub fn tire_arch(tire: &PosedTire, arch: &ArchBand, tolerance: f64, enough: f64) -> Least {
     let tolerance = tolerance.max(1e-3);
-    let fine = tolerance / 10.0;
+    let fine = tolerance / 4.0;
     let (first, last) = arch.angles;
     let mut left = arch.sample(tire, first, fine);
     let mut best = left;

@@ -16,6 +16,8 @@ pub struct Options {
     /// Leave room for the growth a tire of this size is allowed in service, not only for its size
     /// when new.
     pub grown: bool,
+    /// Find the largest tires that fit, too; takes about as long again as the window.
+    pub sizes: bool,
     /// Room asked for when finding the window of wheel offsets and the stops, mm. Common practice,
     /// no source.
     pub margin_mm: f64,
@@ -28,13 +30,23 @@ impl Default for Options {
             travels: 15,
             crossed: vec![0.0, 0.5, 1.0],
             grown: false,
+            sizes: false,
             margin_mm: 10.0,
         }
     }
 }
 
+impl Options {
+    /// Coarse enough to follow a finger: a seventh of the default's positions.
+    pub fn coarse() -> Self {
+        Self { steers: 13, travels: 8, crossed: vec![0.0, 1.0], ..Self::default() }
+    }
+}
+
 /// Most steps along one direction, and most crossings.
 const MOST_STEPS: usize = 1000;
+/// Most positions of one side's maps together.
+const MOST_POSITIONS: usize = 250_000;
 
 /// What the wheels can do, in a state.
 ///
@@ -127,6 +139,8 @@ impl Options {
         count("steers", self.steers, 2, MOST_STEPS)?;
         count("travels", self.travels, 2, MOST_STEPS)?;
         count("number of crossings", self.crossed.len(), 1, MOST_STEPS)?;
+        let positions = self.steers * self.travels * self.crossed.len();
+        count("steers × travels × crossings", positions, 1, MOST_POSITIONS)?;
         let range = |what, value: f64, least: f64, most: f64| {
             if (least..=most).contains(&value) {
                 Ok(())
@@ -187,6 +201,7 @@ mod tests {
         for bad in [
             Options { steers: 0, ..Options::default() },
             Options { travels: usize::MAX, ..Options::default() },
+            Options { steers: 1000, travels: 1000, ..Options::default() },
             Options { crossed: vec![], ..Options::default() },
             Options { crossed: vec![f64::NAN], ..Options::default() },
             Options { margin_mm: f64::INFINITY, ..Options::default() },

@@ -24,8 +24,8 @@ pub struct Fit {
     pub contacts: Vec<Contact>,
     /// Where the wheels may sit.
     pub window: Window,
-    /// The largest tires that fit.
-    pub largest: Largest,
+    /// The largest tires that fit, if asked for.
+    pub largest: Option<Largest>,
     /// Stops that would help, each by itself.
     pub stops: Stops,
     /// Over what travel and steer.
@@ -123,7 +123,7 @@ pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit
     }
     contacts.sort_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
     let window = window(&found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
-    let largest = largest(&found, &fixed, options.margin_mm, &motion.solid);
+    let largest = options.sizes.then(|| largest(&found, &fixed, options.margin_mm, &motion.solid));
     let stops = stops(&found.maps, options.margin_mm);
     let unreachable_rows = found.unreachable.0;
     Ok(Fit { maps: found.maps, contacts, window, largest, stops, domain, unreachable_rows })
@@ -278,11 +278,10 @@ mod tests {
     #[test]
     fn the_largest_tire_is_where_the_room_ends() {
         let axle = straight();
-        let options = coarse();
-        let fit = run(&axle, &options);
-        let Size::UpTo { mm, limited_by: Some((Obstacle::Arch, _)) } = fit.largest.diameter_mm
-        else {
-            panic!("{:?}", fit.largest);
+        let options = Options { sizes: true, ..coarse() };
+        let largest = run(&axle, &options).largest.expect("it was asked for");
+        let Size::UpTo { mm, limited_by: Some((Obstacle::Arch, _)) } = largest.diameter_mm else {
+            panic!("{largest:?}");
         };
         let least_at = |diameter: f64| {
             let mut axle = axle.clone();
