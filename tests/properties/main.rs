@@ -1,5 +1,6 @@
 //! What must hold for every axle, tried on random ones of every layout.
 
 mod any_axle;
+mod clearance;
 mod invariants;
 mod wild;

@@ -1,0 +1,234 @@
+//! Clearances of random axles: no point of the truck, sampled by brute force and measured by a
+//! formula of its own, comes nearer than the answer says; mirror images answer alike; no number
+//! panics or comes out as NaN.
+
+use crate::any_axle::{credible, mirrored, wild};
+use fitment::{
+    axle::{AxleModel, Members, Pose, solve},
+    clearance::{Contact, Fit, Obstacle, Options, Window, fit},
+    tire,
+    truck::{Axle, Side, State},
+};
+use nalgebra::Vector3;
+use proptest::{collection::vec, prelude::*};
+
+/// From a point to the tire: first to the nearest point of the cylinder the shoulder is rolled
+/// around, then less the shoulder. `None` inside that cylinder.
+struct Tire {
+    centre: Vector3<f64>,
+    axis: Vector3<f64>,
+    radius: f64,
+    half_width: f64,
+    shoulder: f64,
+}
+
+impl Tire {
+    fn distance(&self, p: &Vector3<f64>) -> Option<f64> {
+        let (r, w) = (self.radius - self.shoulder, self.half_width - self.shoulder);
+        let u = (p - self.centre).dot(&self.axis);
+        let foot = self.centre + self.axis * u;
+        let out = p - foot;
+        let share = (r / out.norm()).min(1.0);
+        let nearest = self.centre + self.axis * u.clamp(-w, w) + out * share;
+        let gap = (p - nearest).norm();
+        (gap > 0.0).then_some(gap - self.shoulder)
+    }
+}
+
+fn between(a: f64, b: f64, i: u32, n: u32) -> f64 {
+    a + (b - a) * f64::from(i) / f64::from(n)
+}
+
+/// Points of the left rail's outer and lower face, and of the left arch.
+fn chassis_points(axle: &Axle) -> Vec<(Obstacle, Vector3<f64>)> {
+    let mut points = vec![];
+    let rail = axle.surroundings.rail.as_ref().expect("a rail");
+    let arch = axle.surroundings.arch.as_ref().expect("an arch");
+    let ([x, z], radius) = arch.circle().expect("three points apart");
+    for i in 0..=90 {
+        let along = between(rail.rear_mm.value, rail.front_mm.value, i, 90);
+        for j in 0..=10 {
+            let up = between(rail.bottom_mm.value, rail.top_mm.value, j, 10);
+            let across = rail.outer_mm.value - 10.0 * f64::from(j);
+            let face = Vector3::new(along, rail.outer_mm.value, up);
+            let under = Vector3::new(along, across, rail.bottom_mm.value);
+            points.extend([(Obstacle::Rail, face), (Obstacle::Rail, under)]);
+        }
+        // From straight ahead over the top to straight behind, as far as it is above the hub.
+        let angle = between(-1.0, 1.0 + std::f64::consts::PI, i, 90);
+        for j in 0..=24 {
+            let across = between(arch.inner_mm.value, arch.lip_mm.value, j, 24);
+            let p = Vector3::new(x + radius * angle.cos(), across, z + radius * angle.sin());
+            if p.z >= 0.0 {
+                points.push((Obstacle::Arch, p));
+            }
+        }
+    }
+    points
+}
+
+fn of(fit: &Fit, obstacle: Obstacle, side: Side) -> &Contact {
+    let found = fit.contacts.iter().find(|c| c.obstacle == obstacle && c.side == side);
+    found.expect("a contact of each tire with each obstacle")
+}
+
+/// The contact lies between the map's positions where the local search took it: another position
+/// as bad may be missed by this much, mm.
+const MISSED_MM: f64 = 1.0;
+/// The nearest sampled point is at most this much farther than the nearest point, mm.
+const APART_MM: f64 = 6.0;
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn no_sampled_point_comes_nearer_than_the_contacts(
+        (axle, end) in credible(),
+        positions in vec(
+            (
+                prop_oneof![Just(-1.0), Just(1.0), -1.0..=1.0_f64],
+                prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0_f64],
+                prop::sample::select(vec![0.0, 0.5, 1.0]),
+            ),
+            16,
+        ),
+    ) {
+        let state = State::Planned;
+        let found = fit(&axle, end, state, &Options::default());
+        prop_assume!(found.is_ok());
+        let found = found.expect("just checked");
+        let model = AxleModel::of(&axle, end, state).expect("it fitted");
+        let setup = axle.setup(state);
+        let solid = tire::resolve(&setup.tire, &setup.wheel).expect("it fitted").profile();
+        let tire_at = |pose: &Pose<f64>, steer: f64| {
+            let wheel = model.wheel(pose, Side::Left, steer);
+            Tire {
+                centre: wheel.centre,
+                axis: wheel.outboard,
+                radius: solid.radius_mm,
+                half_width: solid.half_width_mm,
+                shoulder: solid.shoulder_radius_mm,
+            }
+        };
+        let points = chassis_points(&axle);
+        // Where the answer says the tire comes nearest, it does.
+        for obstacle in [Obstacle::Rail, Obstacle::Arch] {
+            let c = of(&found, obstacle, Side::Left);
+            let other = c.travel_mm - 2.0 * c.articulation_mm;
+            let pose = solve(&model, [c.travel_mm, other]).expect("the answer got there");
+            let tire = tire_at(&pose, c.steer_rad);
+            let own = points.iter().filter(|(of, _)| *of == obstacle);
+            let least = own.filter_map(|(_, p)| tire.distance(p)).min_by(f64::total_cmp);
+            let least = least.expect("a point outside the tire");
+            prop_assert!(c.clearance_mm < 0.0 || least <= c.clearance_mm + APART_MM, "{least} {c:?}");
+        }
+        for (turn, share, crossed) in positions {
+            let d = &found.domain;
+            let steer = turn * d.lock_rad;
+            let travel = d.droop_mm + share * (d.bump_mm - d.droop_mm);
+            let other = d.other_mm(travel, crossed);
+            let Ok(pose) = solve(&model, [travel, other]) else { continue };
+            let tire = tire_at(&pose, steer);
+            for (obstacle, p) in &points {
+                let least = of(&found, *obstacle, Side::Left).clearance_mm;
+                if let Some(gap) = tire.distance(p) {
+                    prop_assert!(gap >= least - MISSED_MM, "{obstacle:?} {gap} under {least} at {p}");
+                }
+            }
+            let centreline = match (&model.fitted.members, pose.arms) {
+                (Members::ThreeLinks([link, ..]), _) | (Members::FourLinks([link, ..]), _) => {
+                    vec![pose.axle.point(&link.axle), link.chassis]
+                }
+                (Members::Arms([arm, _]), Some([body, _])) => {
+                    [arm.far, arm.near, arm.eye].map(|b| body.point(&b.on_arm)).to_vec()
+                }
+                (Members::Arms(_), None) => continue,
+            };
+            let thick = axle.surroundings.arm_radius_mm.as_ref().expect("an arm").value;
+            let least = of(&found, Obstacle::Arm, Side::Left).clearance_mm;
+            for ends in centreline.windows(2) {
+                for i in 0..=100 {
+                    let p = ends[0].lerp(&ends[1], f64::from(i) / 100.0);
+                    if let Some(gap) = tire.distance(&p) {
+                        prop_assert!(gap - thick >= least - MISSED_MM, "arm {gap} under {least}");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_mirrored_axle_answers_in_mirror_image((axle, end) in credible()) {
+        let options = Options { steers: 9, travels: 6, crossed: vec![0.0, 1.0], ..Options::default() };
+        let Ok(here) = fit(&axle, end, State::Planned, &options) else { return Ok(()) };
+        let there = fit(&mirrored(&axle), end, State::Planned, &options).expect("a mirror image");
+        for obstacle in Obstacle::ALL {
+            for (side, other) in [(Side::Left, Side::Right), (Side::Right, Side::Left)] {
+                let (a, b) = (of(&here, obstacle, side), of(&there, obstacle, other));
+                prop_assert!((a.clearance_mm - b.clearance_mm).abs() < 0.1, "{a:?} {b:?}");
+            }
+        }
+    }
+}
+
+fn is_finite(contact: &Contact) -> bool {
+    let points = contact.at_tire.iter().chain(&contact.at_truck);
+    let numbers = [
+        contact.clearance_mm,
+        contact.sigma_mm,
+        contact.steer_rad,
+        contact.travel_mm,
+        contact.articulation_mm,
+    ];
+    points.chain(&numbers).all(|v| v.is_finite())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(128))]
+
+    #[test]
+    fn wild_numbers_never_panic_and_never_come_out_as_nan(
+        (mut axle, end) in wild(),
+        numbers in vec(
+            prop_oneof![
+                12 => Just(None),
+                1 => prop::sample::select(vec![
+                    0.0, -1.0, 1e-300, 1e9, -1e9, f64::MAX, f64::NAN, f64::INFINITY,
+                ]).prop_map(Some),
+                2 => (-1500.0..1500.0).prop_map(Some),
+            ],
+            16,
+        ),
+        margin_mm in prop_oneof![Just(10.0), Just(f64::NAN), -600.0..600.0_f64],
+    ) {
+        let around = &mut axle.surroundings;
+        let (rail, arch) = (around.rail.as_mut(), around.arch.as_mut());
+        let (rail, arch) = (rail.expect("a rail"), arch.expect("an arch"));
+        let arm = around.arm_radius_mm.as_mut().expect("an arm");
+        let limits = &mut axle.limits;
+        for (number, known) in numbers.iter().zip([
+            &mut rail.outer_mm, &mut rail.bottom_mm, &mut rail.top_mm, &mut rail.front_mm,
+            &mut rail.rear_mm, &mut arch.top_mm, &mut arch.front_mm, &mut arch.rear_mm,
+            &mut arch.lip_mm, &mut arch.inner_mm, arm, &mut limits.bump_mm, &mut limits.droop_mm,
+            &mut limits.lock_deg, &mut axle.planned.wheel.offset_mm, &mut axle.planned.lift_mm,
+        ]) {
+            if let Some(number) = number {
+                known.value = *number;
+            }
+        }
+        let options = Options {
+            steers: 5, travels: 4, crossed: vec![0.0, 1.0], sizes: true, margin_mm,
+            ..Options::default()
+        };
+        if let Ok(found) = fit(&axle, end, State::Planned, &options) {
+            prop_assert!(found.contacts.iter().all(is_finite), "{:?}", found.contacts);
+            let cells = found.maps.iter().flat_map(|m| &m.cells).flatten();
+            prop_assert!(cells.into_iter().all(|c| c.clearance_mm.is_finite()));
+            let ends = match found.window {
+                Window::Clears { inboard, outboard } => [inboard.shift_mm, outboard.shift_mm],
+                Window::Never { best, clearance_mm } => [best.shift_mm, clearance_mm],
+            };
+            prop_assert!(ends.iter().all(|v| v.is_finite()), "{:?}", found.window);
+        }
+    }
+}
