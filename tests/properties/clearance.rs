@@ -136,7 +136,7 @@ proptest! {
                 }
             }
             let centreline = match (&model.fitted.members, pose.arms) {
-                (Members::ThreeLinks([link, ..]), _) | (Members::FourLinks([link, ..]), _) => {
+                (Members::ThreeLinks([link, ..]) | Members::FourLinks([link, ..]), _) => {
                     vec![pose.axle.point(&link.axle), link.chassis]
                 }
                 (Members::Arms([arm, _]), Some([body, _])) => {
