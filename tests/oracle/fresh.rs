@@ -10,7 +10,7 @@ use std::{
 };
 
 /// A few of each layout, both ends, with and without parts.
-const ASKED: &str = "1,8,19,26,35,44";
+const ASKED: &str = "1,8,19,26,35,44,51";
 /// Other versions of the linear algebra round otherwise; mm, and degrees.
 const ROUNDING: f64 = 1e-7;
 

@@ -19,8 +19,12 @@ const MISS_TOLERANCE: f64 = 1e-10;
 const STEP_TOLERANCE: f64 = 1e-10;
 /// An elastic step this small, mm, that no longer shrinks is rounding.
 const ROUNDING: f64 = 1e-7;
-/// Newton steps allowed at one point of the path.
+/// Slopes have settled when their last step is under this share of the whole.
+const SLOPE_TOLERANCE: f64 = 1e-10;
+/// Newton steps allowed at one point of the path; elastic steps shrink by a ratio that nears 1 where
+/// the assembly nears the end of what it can give.
 const MAX_STEPS: usize = 30;
+const MAX_ELASTIC_STEPS: usize = 100;
 /// Longest stretch of the path taken at once, mm of wheel travel.
 const MAX_STRIDE: f64 = 40.0;
 /// Shortest stretch tried before the path counts as ended, as a share of the whole.
@@ -124,14 +128,16 @@ pub(crate) fn with_slopes<T: Real>(
     let mut dual: Pose<T> = pose.lift();
     // One step is exact for rigid links. On rubber the matrix leaves out the curvature of the
     // strains, so the slopes settle by a few more steps, each shrinking the rest.
-    let steps = if hard_conditions(&plain.fitted) == MAX_HARD { 1 } else { 12 };
+    let steps = if hard_conditions(&plain.fitted) == MAX_HARD { 1 } else { MAX_ELASTIC_STEPS };
+    let mut whole = 0.0_f64;
     for _ in 0..steps {
         let e = equations(model, &model.fitted, travel, &dual);
         let rest = Rest::of(&e, &dual.holding).slopes();
         let step = system.solve(&rest);
         let size = step.size();
         dual.advance_slopes(&step);
-        if size < 1e-12 {
+        whole = whole.max(size);
+        if size <= SLOPE_TOLERANCE * whole {
             break;
         }
     }
@@ -213,7 +219,7 @@ fn newton(
     let mut side = None;
     let rigid = hard_conditions(linkage) == MAX_HARD;
     let mut before = f64::INFINITY;
-    for _ in 0..MAX_STEPS {
+    for _ in 0..if rigid { MAX_STEPS } else { MAX_ELASTIC_STEPS } {
         let e = equations(model, linkage, travel, &pose);
         let miss = e.miss[..e.hard].iter().fold(0.0_f64, |m, c| m.max(c.abs()));
         if !miss.is_finite() {
