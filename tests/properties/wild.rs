@@ -26,6 +26,10 @@ fn probe(axle: &Axle, end: End, travel: [f64; 2]) {
             for output in Output::ALL {
                 let value = answer.attitude.get(output);
                 assert!(value.is_none_or(f64::is_finite), "{output:?}: {value:?}");
+                let sigma = answer.spread(output).map(|s| s.sigma);
+                assert!(sigma.is_none_or(|s| s >= 0.0), "{output:?}: {value:?} ± {sigma:?}");
+                let driver = answer.spread(output).and_then(|s| s.driver);
+                assert!(driver.is_none_or(|d| (0.0..=1.0).contains(&d.share)), "{output:?}");
             }
         }
     }
