@@ -88,6 +88,9 @@ impl Axles {
     }
 
     /// One state.
+    ///
+    /// # Errors
+    /// In words, why it has no answer.
     pub const fn state(&self, state: State) -> Result<&Standing, &String> {
         self.states[state as usize].as_ref()
     }

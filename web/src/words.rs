@@ -120,7 +120,8 @@ pub fn output(value: f64, output: Output, units: Units) -> String {
 pub fn output_spread(sigma: f64, output: Output, units: Units) -> String {
     let two = 2.0 * sigma;
     match (of_output(output), units) {
-        (Quantity::Length, Units::Metric) => format!("±{}", format::number(two.max(0.5), 0)),
+        (Quantity::Length, Units::Metric) if two < 0.95 => "±<1".into(),
+        (Quantity::Length, Units::Metric) => format!("±{}", format::number(two, 0)),
         (Quantity::Length, Units::Inch) => format!("±{}", format::inches_decimal(two.max(0.01), 2)),
         _ => format!("±{}", format::number(two.max(0.05), 1)),
     }

@@ -64,21 +64,21 @@ pub fn Board(props: &BoardProps) -> Html {
     let ghost = props.bench.state(State::Stock).ok().map(|stock| Rc::clone(&stock.scene));
     let ghost = ghost.filter(|_| props.state != State::Stock || *pose != Pose::default());
     let frame = use_memo(
-        (props.bench.clone(), *view, width as u32, props.state),
+        (props.bench.clone(), *view, width.to_bits(), props.state),
         |(bench, view, width, _)| {
             let scenes: Vec<_> = State::ALL
                 .into_iter()
                 .filter_map(|state| bench.state(state).ok())
                 .map(|standing| standing.scene.as_slice())
                 .collect();
-            let most = if *width > 560 { 460.0 } else { 330.0 };
-            Frame::around(*view, end, &scenes, f64::from(*width), most)
+            let most = if f64::from_bits(*width) > 560.0 { 460.0 } else { 330.0 };
+            Frame::around(*view, end, &scenes, f64::from_bits(*width), most)
         },
     );
     let pick_view = {
         let view = view.clone();
         Callback::from(move |index: usize| {
-            view.set(View::ALL.get(index).copied().unwrap_or(View::Across))
+            view.set(View::ALL.get(index).copied().unwrap_or(View::Across));
         })
     };
     let on = View::ALL.iter().position(|v| *v == *view).unwrap_or(0);

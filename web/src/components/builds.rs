@@ -22,6 +22,9 @@ pub struct BuildsProps {
 }
 
 /// The build's link, with the person's units in it.
+///
+/// # Errors
+/// In words, when the build cannot be a link.
 pub fn link_of(build: &Build, units: buildfile::Units) -> Result<String, String> {
     let build = Build { units, ..build.clone() };
     let fragment = link::encode(&build).map_err(|error| error.to_string())?;
@@ -167,7 +170,7 @@ fn Transfer() -> Html {
                 &gloo::file::Blob::from(picked),
                 move |read| match read {
                     Ok(bytes) => {
-                        desk.act(Action::Import(String::from_utf8_lossy(&bytes).into_owned()))
+                        desk.act(Action::Import(String::from_utf8_lossy(&bytes).into_owned()));
                     }
                     Err(error) => desk.act(Action::Tell(
                         Tone::Trouble,
@@ -242,11 +245,13 @@ fn Transfer() -> Html {
     }
 }
 
+const THEMES: [Theme; 3] = [Theme::Auto, Theme::Light, Theme::Dark];
+
 #[component]
 fn ThemeChoice() -> Html {
     let desk = use_desk();
-    const ALL: [Theme; 3] = [Theme::Auto, Theme::Light, Theme::Dark];
-    let on = ALL.iter().position(|theme| *theme == desk.state().preferences.theme).unwrap_or(0);
-    let pick = desk.on(|index: usize| Action::Theme(ALL.get(index).copied().unwrap_or_default()));
+    let on = THEMES.iter().position(|theme| *theme == desk.state().preferences.theme).unwrap_or(0);
+    let pick =
+        desk.on(|index: usize| Action::Theme(THEMES.get(index).copied().unwrap_or_default()));
     html! { <Segments label="Theme" options={vec!["As the device".into(), "Paper".into(), "Blueprint".into()]} {on} {pick} /> }
 }

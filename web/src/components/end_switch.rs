@@ -16,5 +16,5 @@ pub fn EndSwitch() -> Html {
     }
     let on = usize::from(desk.state().end == End::Rear);
     let pick = desk.on(|index| Action::End(if index == 0 { End::Front } else { End::Rear }));
-    html! { <Segments label="Axle" options={vec!["Front axle".into(), "Rear axle".into()]} {on} {pick} /> }
+    html! { <Segments label="Axle" small=true options={vec!["Front".into(), "Rear".into()]} {on} {pick} /> }
 }

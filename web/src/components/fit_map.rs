@@ -53,7 +53,7 @@ fn least(fit: &Fit, crossed: Option<f64>, row: usize, column: usize) -> Option<C
 const WIDTH: f64 = 360.0;
 const HEIGHT: f64 = 250.0;
 /// Room for the axes' words.
-const LEFT: f64 = 46.0;
+const LEFT: f64 = 58.0;
 const BELOW: f64 = 34.0;
 
 /// The map and its table.
@@ -154,7 +154,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
 
 fn worst_mark((x, y): (f64, f64), (across, down): (f64, f64), cell: Cell, units: Units) -> Html {
     let (cx, cy) = (x + across / 2.0, y + down / 2.0);
-    let text_x = cx.clamp(LEFT + 30.0, WIDTH - 40.0);
+    let text_x = cx.clamp(LEFT + 36.0, WIDTH - 44.0);
     let text_y = if cy < 40.0 { cy + 24.0 } else { cy - 12.0 };
     html! {
         <g class="worst">

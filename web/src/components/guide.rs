@@ -1,15 +1,14 @@
 //! The first eight numbers, one at a time, each with its picture and what it already tells.
 
+use super::field_picture::FieldPicture;
 use super::number_field::NumberField;
 use super::segments::Segments;
 use super::so_far::SoFar;
 use crate::answers::Bench;
-use crate::drawing::{Drawing, Frame, measures};
-use crate::hooks::{use_desk, use_width};
+use crate::hooks::use_desk;
 use crate::infra::address;
 use crate::state::{Action, Change, Page, catalog};
-use fitment::truck::{LayoutKind, State};
-use std::rc::Rc;
+use fitment::truck::LayoutKind;
 use yew::prelude::*;
 
 /// Where the guide is.
@@ -104,55 +103,5 @@ fn LayoutChoice() -> Html {
             <Segments label="Layout" options={LayoutKind::ALL.map(|k| AttrValue::from(layout_name(k))).to_vec()} {on} {pick} />
             if let Some(kind) = kind { <p class="help">{ layout_words(kind) }</p> }
         </>
-    }
-}
-
-/// Which field to show.
-#[derive(Properties, PartialEq)]
-pub struct FieldPictureProps {
-    /// The answers so far.
-    pub bench: Bench,
-    /// The field.
-    pub path: String,
-}
-
-/// Where to hold the tape for one field.
-#[component]
-pub fn FieldPicture(props: &FieldPictureProps) -> Html {
-    let desk = use_desk();
-    let state = desk.state();
-    let paper = use_node_ref();
-    let width = use_width(&paper, 360.0);
-    let truck = &state.entry().build.truck;
-    let (Ok(stock), Ok(sitting)) =
-        (props.bench.state(State::Stock), props.bench.state(State::Sitting))
-    else {
-        return html! {};
-    };
-    let dim = measures::of_field(
-        &props.path,
-        truck,
-        &stock.scene,
-        &sitting.scene,
-        state.preferences.units,
-    );
-    let Some(dim) = dim else { return html! {} };
-    let now = props.path.contains(".readings.") || props.path.contains(".sitting.");
-    let scene = Rc::clone(if now { &sitting.scene } else { &stock.scene });
-    let frame = Frame::around(
-        dim.view,
-        state.end,
-        &[&scene],
-        width,
-        if width > 560.0 { 380.0 } else { 240.0 },
-    );
-    let words = format!("{}: where to hold the tape", dim.name);
-    let lit = dim.path.clone();
-    let view = dim.view;
-    html! {
-        <figure class="paper" ref={paper}>
-            <Drawing {frame} {scene} dims={Rc::new(vec![dim])} {lit} {words} />
-            <figcaption>{ format!("{}, {}", view.title(state.end), if now { "as it sits" } else { "truck at stock height" }) }</figcaption>
-        </figure>
     }
 }

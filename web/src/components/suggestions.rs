@@ -4,11 +4,13 @@ use super::answer_table;
 use super::part_card::{part_name, setting};
 use super::severity::severity;
 use crate::answers::Bench;
-use crate::hooks::use_desk;
+use crate::hooks::{Desk, use_desk};
 use crate::state::{Action, Change};
+use buildfile::Units;
 use fitment::axle::Output;
+use fitment::finding::Severity;
 use fitment::remedy::{Suggestion, Suggestions as Ranked, suggest};
-use fitment::truck::State;
+use fitment::truck::{End, State};
 use yew::prelude::*;
 
 /// The answers to improve on.
@@ -42,45 +44,55 @@ pub fn Suggestions(props: &SuggestionsProps) -> Html {
         <section aria-labelledby="suggest-title">
             <h2 id="suggest-title">{ "Suggested, best first" }</h2>
             <p class="help">{ format!("{} combinations of the parts below tried on the solved axle{}. Less off its band first; less work breaks ties.", ranked.combinations, if ranked.cut { ", the first of them only" } else { "" }) }</p>
-            <ol class="suggestions">
-                { for ranked.ranked.iter().take(5).enumerate().map(|(index, suggestion)| {
-                    let parts = suggestion.parts.clone();
-                    let plan = desk.on(move |_: MouseEvent| Action::Change(Change::Parts(end, parts.clone())));
-                    html! {
-                        <li key={index} class="suggestion">
-                            <h3>{ title(suggestion) }</h3>
-                            <p class="help">{ parts_words(suggestion, units) }</p>
-                            <p>{ gives(suggestion, units) }</p>
-                            if let Some(worst) = suggestion.misses.first() {
-                                <p class="still">{ severity(worst.severity) }{ format!("{} still off at {}", answer_table::name(worst.output), answer_table::text(worst.output, worst.value, units)) }
-                                    if suggestion.misses.len() > 1 { { format!(", and {} more", suggestion.misses.len() - 1) } }</p>
-                            } else {
-                                <p class="still">{ severity(fitment::finding::Severity::InBand) }{ "everything judged" }</p>
-                            }
-                            <div class="suggestion-foot">
-                                <span class="help">{ format!("Work: {}", suggestion.work.words()) }</span>
-                                <button type="button" onclick={plan}>{ "Plan this" }</button>
-                            </div>
-                        </li>
-                    }
-                }) }
-            </ol>
+            <ol class="suggestions">{ for ranked.ranked.iter().take(SHOWN).enumerate().map(|(i, s)| one(i, s, end, units, &desk)) }</ol>
+            if ranked.ranked.len() > SHOWN {
+                <details>
+                    <summary>{ format!("{} more", ranked.ranked.len() - SHOWN) }</summary>
+                    <ol class="suggestions">{ for ranked.ranked.iter().enumerate().skip(SHOWN).map(|(i, s)| one(i, s, end, units, &desk)) }</ol>
+                </details>
+            }
         </section>
     }
 }
 
-fn title(suggestion: &Suggestion) -> String {
-    if suggestion.parts.is_empty() {
-        return "Leave it as it is".into();
+/// How many are in view before asking for more.
+const SHOWN: usize = 2;
+
+fn one(index: usize, suggestion: &Suggestion, end: End, units: Units, desk: &Desk) -> Html {
+    let parts = suggestion.parts.clone();
+    let plan = desk.on(move |_: MouseEvent| Action::Change(Change::Parts(end, parts.clone())));
+    let what = suggestion
+        .parts
+        .iter()
+        .map(|part| format!("{}, {}", part_name(part), setting(part, units)));
+    html! {
+        <li key={index} class="suggestion">
+            if suggestion.parts.is_empty() {
+                <h3>{ "Bolt on nothing" }</h3>
+            } else {
+                <h3>{ for what.map(|text| html! { <span>{ text }</span> }) }</h3>
+            }
+            <p>{ gives(suggestion, units) }</p>
+            if let Some(worst) = suggestion.misses.first() {
+                <p class="still">{ severity(worst.severity) }{ format!("{} still off at {}", answer_table::name(worst.output), answer_table::text(worst.output, worst.value, units)) }
+                    if suggestion.misses.len() > 1 { { format!(", and {} more", suggestion.misses.len() - 1) } }</p>
+            } else {
+                <p class="still">{ severity(Severity::InBand) }{ "everything judged" }</p>
+            }
+            <div class="suggestion-foot">
+                <span class="help">{ sentence(suggestion.work.words()) }</span>
+                <button type="button" onclick={plan}>{ "Plan this" }</button>
+            </div>
+        </li>
     }
-    suggestion.parts.iter().map(part_name).collect::<Vec<_>>().join(" + ")
 }
 
-fn parts_words(suggestion: &Suggestion, units: buildfile::Units) -> String {
-    suggestion.parts.iter().map(|part| setting(part, units)).collect::<Vec<_>>().join(" · ")
+fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| format!("{}{}", c.to_uppercase(), chars.as_str()))
 }
 
-fn gives(suggestion: &Suggestion, units: buildfile::Units) -> String {
+fn gives(suggestion: &Suggestion, units: Units) -> String {
     [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion]
         .into_iter()
         .filter_map(|output| {

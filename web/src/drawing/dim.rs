@@ -3,6 +3,7 @@
 
 use super::{Frame, View};
 use fitment::measure::Origin;
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use std::fmt::Write;
 use yew::prelude::*;
 
@@ -60,7 +61,8 @@ pub enum Run {
     Along(f64),
     /// An angle against level at the first point, its arc this far out, px.
     Tilt(f64),
-    /// An angle against upright at the first point, its arc this far out, px.
+    /// An angle against upright at the first point, its arc this far out, px; 0 for just beyond
+    /// the second point.
     Lean(f64),
     /// No line: only the number, beside the first point.
     Note,
@@ -114,7 +116,8 @@ fn arrow(d: &mut String, tip: [f64; 2], way: [f64; 2]) {
 
 /// An arc with arrowheads from level (or upright) to the line from `a` to `b`.
 fn angle(a: [f64; 2], b: [f64; 2], radius: f64, level: bool) -> Placed {
-    use std::f64::consts::{FRAC_PI_2, PI, TAU};
+    // Without a radius, just beyond the end of the line.
+    let radius = if radius > 0.0 { radius } else { (b[0] - a[0]).hypot(b[1] - a[1]) + 10.0 };
     let line = (b[1] - a[1]).atan2(b[0] - a[0]);
     let base = match (level, b[0] < a[0], b[1] < a[1]) {
         (true, true, _) => PI,

@@ -24,13 +24,14 @@ fn first_and_last(points: &[[f64; 3]]) -> Option<([f64; 3], [f64; 3])> {
 /// Middle of the axle tube.
 fn middle(scene: &[SceneItem]) -> Option<[f64; 3]> {
     let (l, r) = first_and_last(points(scene, Kind::AxleTube, None)?)?;
-    Some([0, 1, 2].map(|i| (l[i] + r[i]) / 2.0))
+    Some([0, 1, 2].map(|i| f64::midpoint(l[i], r[i])))
 }
 
 /// The dimension of one field; `None` for what has no place in a drawing.
 ///
 /// `stock` and `sitting` are the scenes of those states: hardpoints are measured on the truck as
 /// it left the factory, readings on the truck as it sits.
+#[expect(clippy::too_many_lines, reason = "one line for each field, in the order of the catalog")]
 pub fn of_field(
     path: &str,
     truck: &Truck,
@@ -86,11 +87,11 @@ pub fn of_field(
             }
             "kingpin.caster_deg" | "kingpin.hub_trail_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
-                (View::Side, a, b, Run::Lean(64.0))
+                (View::Side, a, b, Run::Lean(0.0))
             }
             "kingpin.inclination_deg" | "kingpin.hub_offset_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
-                (View::Across, a, b, Run::Lean(64.0))
+                (View::Across, a, b, Run::Lean(0.0))
             }
             "limits.bump_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(40.0)),
             "limits.droop_mm" => (View::Side, [0.0; 3], [0.0, 0.0, -value], Run::Upright(40.0)),
@@ -154,7 +155,11 @@ pub fn of_field(
                 (View::Across, [0.0; 3], [0.0, 0.0, now[2]], Run::Upright(-46.0))
             }
             "stock.tire.size" => tire(stock, View::Side)?,
-            "sitting.tire.size" | "sitting.tire.diameter_mm" => tire(sitting, View::Side)?,
+            "sitting.tire.size" => tire(sitting, View::Side)?,
+            "sitting.tire.diameter_mm" => {
+                let (view, low, high, _) = tire(sitting, View::Side)?;
+                (view, low, high, Run::Upright(26.0))
+            }
             "sitting.tire.section_mm" | "sitting.wheel.width_mm" => tire(sitting, View::Across)?,
             "stock.wheel.width_mm" => tire(stock, View::Across)?,
             "sitting.tire.loaded_radius_mm" => {
@@ -245,7 +250,7 @@ pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) ->
         attitude.get(Output::RollCentreHeight),
         points(scene, Kind::Ground, None).and_then(first_and_last),
     ) {
-        let below = [centre[0], 0.0, (ground.0[2] + ground.1[2]) / 2.0];
+        let below = [centre[0], 0.0, f64::midpoint(ground.0[2], ground.1[2])];
         let text = words::output(height, Output::RollCentreHeight, units);
         put(View::Across, below, *centre, Run::Upright(72.0), Output::RollCentreHeight, text);
     }
@@ -254,7 +259,7 @@ pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) ->
         attitude.get(Output::Caster),
     ) {
         let text = format!("caster {}", words::output(caster, Output::Caster, units));
-        put(View::Side, ground, top, Run::Lean(72.0), Output::Caster, text);
+        put(View::Side, ground, top, Run::Lean(0.0), Output::Caster, text);
     }
     if let (Some((axle, flange)), Some(pinion)) =
         (points(scene, Kind::Pinion, None).and_then(first_and_last), attitude.get(Output::Pinion))

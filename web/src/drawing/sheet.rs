@@ -119,7 +119,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let over = props.over.as_ref().and_then(|(path, what)| {
         let dim = props.dims.iter().find(|d| d.path.as_ref() == Some(path) && d.view == frame.view)?;
         let [x, y] = dim.text_at(frame);
-        let (width, height) = (248.0_f64.min(w), 132.0);
+        let (width, height) = (264.0_f64.min(w), 96.0);
         let left = (x - width / 2.0).clamp(0.0, (w - width).max(0.0));
         let top = (y - height / 2.0).clamp(0.0, (h - height).max(0.0));
         Some(html! {

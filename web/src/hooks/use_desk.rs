@@ -100,11 +100,14 @@ fn from_address() -> Option<Action> {
     })
 }
 
+/// A build and its half-typed text as written last.
+type WrittenEntry = (Rc<Build>, Rc<BTreeMap<String, Draft>>);
+
 /// What was written last, to write only what changed.
 #[derive(Default)]
 struct Written {
     book: Option<String>,
-    entries: HashMap<EntryId, (Rc<Build>, Rc<BTreeMap<String, Draft>>)>,
+    entries: HashMap<EntryId, WrittenEntry>,
     trails: HashMap<EntryId, Rc<Vec<crate::state::entry::Revision>>>,
     told: bool,
 }
@@ -195,6 +198,7 @@ fn use_address(state: &UseReducerHandle<State>) {
     use_effect_with(state.page, move |_| {
         if !std::mem::replace(&mut *first.borrow_mut(), false) {
             window::to_top();
+            window::focus_quietly("page-title");
         }
     });
 }

@@ -73,6 +73,20 @@ pub fn focus(id: &str) {
     }
 }
 
+/// Puts the keyboard on an element without moving the page.
+pub fn focus_quietly(id: &str) {
+    let element = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.get_element_by_id(id))
+        .and_then(|element| element.dyn_into::<HtmlElement>().ok());
+    if let Some(element) = element {
+        let options = web_sys::FocusOptions::new();
+        options.set_prevent_scroll(true);
+        // An element that takes no focus leaves it where it was.
+        let _ = element.focus_with_options(&options);
+    }
+}
+
 /// Back to the top of the page.
 pub fn to_top() {
     if let Some(window) = web_sys::window() {

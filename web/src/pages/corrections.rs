@@ -4,8 +4,8 @@ use crate::answers::Bench;
 use crate::components::answer_table;
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
-use crate::components::end_switch::EndSwitch;
 use crate::components::number_field::NumberField;
+use crate::components::page_head::PageHead;
 use crate::components::part_card::{PartCard, fitted_like, part_name};
 use crate::components::segments::Segments;
 use crate::components::severity::severity;
@@ -33,8 +33,7 @@ pub fn CorrectionsPage() -> Html {
     };
     html! {
         <>
-            <h1>{ "What fixes it" }</h1>
-            <EndSwitch />
+            <PageHead title="What fixes it" />
             <BeforeAfter bench={bench.clone()} />
             <div class="two">
                 <div class="beside">
@@ -44,6 +43,7 @@ pub fn CorrectionsPage() -> Html {
                     </div>
                 </div>
                 <div>
+                    if !axle.shelf.parts.is_empty() { <Suggestions {bench} /> }
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
@@ -60,7 +60,6 @@ pub fn CorrectionsPage() -> Html {
                             { for planned_specs(end).into_iter().map(|spec| { let key = spec.path.clone(); html! { <NumberField {key} bare=true {spec} /> } }) }
                         </div>
                     </section>
-                    if !axle.shelf.parts.is_empty() { <Suggestions {bench} /> }
                 </div>
             </div>
             { cautions() }

@@ -1,10 +1,10 @@
 //! Whether the tire fits: the nearest places, the map over steering and travel, the offset window.
 
 use crate::components::cautions::cautions;
-use crate::components::end_switch::EndSwitch;
 use crate::components::fit_contacts::FitContacts;
 use crate::components::fit_map::{FitMap, obstacle};
 use crate::components::fit_window::FitWindow;
+use crate::components::page_head::PageHead;
 use crate::components::stance::StanceSwitch;
 use crate::hooks::{use_bench, use_desk, use_fit};
 use crate::words;
@@ -24,7 +24,7 @@ pub fn FitPage() -> Html {
     let Some(bench) = bench else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
-    let head = html! { <><h1>{ "Does the tire fit?" }</h1><EndSwitch /><StanceSwitch /></> };
+    let head = html! { <><PageHead title="Does the tire fit?" /><StanceSwitch /></> };
     let fit = match &*answer {
         Some(Ok(fit)) => Rc::clone(fit),
         Some(Err(error)) => {

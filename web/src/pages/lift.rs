@@ -3,8 +3,8 @@
 use crate::components::answer_table::{AnswerTable, FIRST};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
-use crate::components::end_switch::EndSwitch;
 use crate::components::findings::Findings;
+use crate::components::page_head::PageHead;
 use crate::components::stance::StanceSwitch;
 use crate::hooks::{use_bench, use_desk};
 use crate::words;
@@ -32,8 +32,7 @@ pub fn LiftPage() -> Html {
     };
     html! {
         <>
-            <h1>{ "What the lift did" }</h1>
-            <EndSwitch />
+            <PageHead title="What the lift did" />
             { verdict(&bench, drawn, units) }
             <div class="two">
                 <div class="beside">

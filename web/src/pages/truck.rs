@@ -1,8 +1,9 @@
 //! What you have: every number, with a picture of where to hold the tape.
 
-use crate::components::end_switch::EndSwitch;
-use crate::components::guide::{FieldPicture, Guide, layout_name};
+use crate::components::field_picture::FieldPicture;
+use crate::components::guide::{Guide, layout_name};
 use crate::components::number_field::NumberField;
+use crate::components::page_head::PageHead;
 use crate::components::segments::Segments;
 use crate::components::so_far::SoFar;
 use crate::hooks::{use_bench, use_desk};
@@ -36,12 +37,11 @@ pub fn TruckPage() -> Html {
     let on = LayoutKind::ALL.iter().position(|kind| *kind == axle.layout.kind()).unwrap_or(0);
     html! {
         <>
-            <h1>{ "What you have" }</h1>
+            <PageHead title="What you have" />
             if entry.kind == Kind::Example { <ExampleBanner /> }
-            <EndSwitch />
             <div class="two">
                 <div class="beside">
-                    <FieldPicture bench={bench.clone()} path={pictured} />
+                    <FieldPicture bench={bench.clone()} path={pictured} edit=true />
                     <SoFar {bench} />
                     if entry.kind != Kind::Example {
                         <button type="button" class="wide" onclick={desk.on(|_: MouseEvent| Action::Guide(Some(0)))}>{ "Step through the first eight" }</button>

@@ -60,6 +60,7 @@ pub fn first(end: End) -> Vec<Spec> {
 }
 
 /// Every group of an axle.
+#[expect(clippy::too_many_lines, reason = "one list, read from top to bottom")]
 pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
     let e = Under(end_name(end));
     let mut groups = vec![
@@ -197,6 +198,18 @@ pub fn spec(truck: &Truck, path: &str) -> Option<Spec> {
         .into_iter()
         .chain(groups(axle, end).into_iter().flat_map(|g| g.parts).flat_map(|p| p.specs))
         .find(|spec| spec.path == path)
+}
+
+/// Paths of the fields under the same small heading as a field.
+pub fn beside(truck: &Truck, path: &str) -> Vec<String> {
+    let axle = super::field::end_of(path).and_then(|end| Some((end, truck.axle(end)?)));
+    let Some((end, axle)) = axle else { return Vec::new() };
+    groups(axle, end)
+        .into_iter()
+        .flat_map(|group| group.parts)
+        .find(|part| part.specs.iter().any(|spec| spec.path == path))
+        .map(|part| part.specs.into_iter().map(|spec| spec.path).collect())
+        .unwrap_or_default()
 }
 
 /// What a field is called away from its group, such as beside an uncertainty.

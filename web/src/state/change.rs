@@ -4,9 +4,7 @@ use super::edit::{self, assumed_sigma};
 use super::{catalog, field};
 use buildfile::Build;
 use fitment::measure::{Known, Origin};
-use fitment::truck::{
-    Arch, Axle, End, Hole, LayoutKind, Part, Rail, Readings, Setup, State, Truck, Wheel,
-};
+use fitment::truck::{Arch, Axle, End, Hole, LayoutKind, Part, Rail, Readings, State, Truck};
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,8 +29,6 @@ pub enum Change {
     Length(End, usize, f64),
     /// The planned spacer, mm; 0 for none.
     Spacer(End, f64),
-    /// The planned wheel.
-    Wheel(End, Wheel),
     /// Puts a part on the shelf, to choose from.
     Shelve(End, Part),
     /// Takes a part off the shelf, and out of the plan.
@@ -41,8 +37,6 @@ pub enum Change {
     AddHole(End, usize),
     /// The parts to bolt on, besides what the truck wears.
     Parts(End, Vec<Part>),
-    /// The plan as it is.
-    Plan(End, Setup),
     /// The plan back to how the truck sits.
     PlanAsItSits(End),
 }
@@ -79,6 +73,7 @@ impl Change {
         }
     }
 
+    #[expect(clippy::too_many_lines, reason = "one arm for each choice, in the order of the list")]
     fn apply_to(&self, truck: &mut Truck) -> Option<()> {
         match self {
             Self::Layout(end, kind) => {
@@ -157,7 +152,6 @@ impl Change {
             Self::Spacer(end, spacer) => {
                 truck.axle_mut(*end)?.planned.spacer_mm = Known::exact(*spacer);
             }
-            Self::Wheel(end, wheel) => truck.axle_mut(*end)?.planned.wheel = wheel.clone(),
             Self::Shelve(end, part) => truck.axle_mut(*end)?.shelf.parts.push(part.clone()),
             Self::Unshelve(end, index) => {
                 let axle = truck.axle_mut(*end)?;
@@ -189,7 +183,6 @@ impl Change {
                     axle.planned.parts.push(part.clone());
                 }
             }
-            Self::Plan(end, plan) => truck.axle_mut(*end)?.planned = plan.clone(),
             Self::PlanAsItSits(end) => {
                 let axle = truck.axle_mut(*end)?;
                 *axle.setup_mut(State::Planned) = axle.sitting.clone();
@@ -214,10 +207,10 @@ pub fn follow_shelf(axle: &mut Axle) {
                 Part::PanhardChassisBracket { holes, .. },
                 Part::PanhardChassisBracket { holes: offered, .. },
             )
-            | (Part::ArmBracket { holes, .. }, Part::ArmBracket { holes: offered, .. }) => {
-                if holes.len() <= offered.len() {
-                    holes.clone_from(offered);
-                }
+            | (Part::ArmBracket { holes, .. }, Part::ArmBracket { holes: offered, .. })
+                if holes.len() <= offered.len() =>
+            {
+                holes.clone_from(offered);
             }
             _ => {}
         }

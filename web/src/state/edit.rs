@@ -283,7 +283,7 @@ fn supersede(build: &mut Build, path: &str) {
         "panhard.chassis.z_mm" => readings.panhard_rise_mm = None,
         "panhard.chassis.y_mm" => readings.panhard_length_mm = None,
         "layout.left.chassis.z_mm" | "layout.lower_left.chassis.z_mm" => {
-            readings.arm_rise_mm = None
+            readings.arm_rise_mm = None;
         }
         "layout.left.chassis.x_mm" | "layout.lower_left.chassis.x_mm" => {
             readings.arm_length_mm = None;

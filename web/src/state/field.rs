@@ -16,6 +16,7 @@ pub enum Slot<'a> {
 }
 
 impl<'a> Slot<'a> {
+    #[expect(clippy::ref_option, reason = "the same walk writes, and then needs the place itself")]
     const fn may(known: &'a Option<Known>) -> Self {
         Self::May(known.as_ref())
     }

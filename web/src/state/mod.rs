@@ -244,6 +244,9 @@ impl State {
     }
 
     /// The build on the bench.
+    ///
+    /// # Panics
+    /// Never: the book always holds a build, see [`State::entries`].
     pub fn entry(&self) -> &Rc<Entry> {
         self.entries
             .iter()
@@ -262,6 +265,7 @@ impl State {
         next
     }
 
+    #[expect(clippy::too_many_lines, reason = "one arm for each action, in the order of the list")]
     fn take(&mut self, action: Action, now_ms: f64) {
         let units = self.preferences.units;
         match action {
@@ -396,7 +400,9 @@ impl State {
     fn add(&mut self, kind: Kind, build: Build, now_ms: f64) {
         let known = self.entries.iter().chain(&self.deleted).map(|entry| entry.id).max();
         // The clock keeps name tags of two tabs apart; the book keeps them apart within one.
-        let clock = if now_ms.is_finite() && now_ms > 0.0 { now_ms as u64 } else { 0 };
+        // Whole milliseconds; a float's cast saturates, and a tag needs no more than that.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates")]
+        let clock = now_ms as u64;
         let id = clock.max(known.map_or(1, |id| id + 1));
         self.entries.push(Rc::new(Entry::new(id, kind, build, now_ms)));
         self.open = id;
@@ -451,7 +457,7 @@ impl State {
         match text.map(|text| json::read_json(text.as_bytes())) {
             Some(Ok(build)) => self.edit(|entry| entry.change(build, None, now_ms)),
             Some(Err(error)) => {
-                self.tell(Tone::Trouble, format!("That version could not be read. {error}"), None)
+                self.tell(Tone::Trouble, format!("That version could not be read. {error}"), None);
             }
             None => {}
         }
@@ -491,7 +497,9 @@ impl State {
         if !taken(wish) {
             return wish.to_owned();
         }
-        (2..).map(|n| format!("{wish} {n}")).find(|name| !taken(name)).unwrap_or_default()
+        // One of these is free: there are fewer names than numbers tried.
+        let most = self.entries.len() + 2;
+        (2..=most).map(|n| format!("{wish} {n}")).find(|name| !taken(name)).unwrap_or_default()
     }
 
     /// Looks at an axle the build has.
