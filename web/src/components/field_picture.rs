@@ -55,8 +55,13 @@ pub fn FieldPicture(props: &FieldPictureProps) -> Html {
         dims.extend(given.filter_map(|path| dim_of(&path)));
     }
     let pick = {
-        let (desk, open) = (desk.clone(), open.clone());
+        let (desk, open, edit) = (desk.clone(), open.clone(), props.edit);
         Callback::from(move |path: String| {
+            if !edit {
+                // Its field stands below the drawing.
+                window::focus(&format!("g-{path}"));
+                return;
+            }
             desk.act(Action::Focus(Some(path.clone())));
             let id = format!("d-{path}");
             open.set(Some(path));
@@ -64,12 +69,6 @@ pub fn FieldPicture(props: &FieldPictureProps) -> Html {
             gloo::timers::callback::Timeout::new(40, move || window::focus_quietly(&id)).forget();
         })
     };
-    if !props.edit {
-        for dim in &mut dims {
-            dim.path =
-                (dim.path.as_deref() == Some(props.path.as_str())).then(|| props.path.clone());
-        }
-    }
     let over = (*open).clone().filter(|_| props.edit).and_then(|path| {
         let spec = catalog::spec(truck, &path)?;
         let close = {
