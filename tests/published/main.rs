@@ -10,6 +10,7 @@ mod panhard;
 mod simple_axle;
 mod tire_dimensions;
 mod trade_facts;
+mod uncertainty;
 mod wheel_offset;
 
 /// Fails with both numbers unless `got` lies within `tolerance` of `want`.
