@@ -1,1 +1,4 @@
-//! What crosses crates lives in the test targets beside this file.
+//! What several test targets share. The tests themselves are in the targets beside this crate.
+
+pub mod fuzz;
+pub mod samples;

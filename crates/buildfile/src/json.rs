@@ -468,4 +468,14 @@ mod tests {
         let path = "truck.front.pinion.y_mm.sigma".to_owned();
         assert_eq!(to_json(&build), Err(SaveError::NotFinite { path }));
     }
+
+    proptest::proptest! {
+        /// Found by fuzzing: a parser that is off by the last bit of some numbers.
+        #[test]
+        fn every_number_comes_back_to_the_bit(bits in proptest::num::f64::NORMAL | proptest::num::f64::SUBNORMAL) {
+            let text = serde_json::to_string(&Known::published(bits, 1.0)).unwrap();
+            let back: Known = serde_json::from_str(&text).unwrap();
+            proptest::prop_assert_eq!(back.value.to_bits(), bits.to_bits());
+        }
+    }
 }

@@ -25,7 +25,7 @@ pub enum LinkError {
     NotALink,
     /// Longer than any build's; not decoded.
     #[error(
-        "the link has {chars} characters, a build's has at most {limit}; open the build from its file instead"
+        "the link has {chars} characters, a build's has at most {limit}; use the build's file instead"
     )]
     TooLong {
         /// Its length.

@@ -39,9 +39,13 @@ impl From<Bad> for LinkError {
 
 /// The body for a document's fields.
 pub(super) fn encode(fields: Fields) -> Result<Vec<u8>, LinkError> {
+    let document = Value::Object(plain(fields));
+    if size(&document) > limits::LINK_VALUES {
+        return Err(LinkError::NotCarried { what: "the many parts".into() });
+    }
     let mut encoder = Encoder::default();
     encoder
-        .value(&DOCUMENT, &Value::Object(plain(fields)), base().as_ref())
+        .value(&DOCUMENT, &document, base().as_ref())
         .map_err(|what| LinkError::NotCarried { what })?;
     Ok(encoder.writer.finish())
 }

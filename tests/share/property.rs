@@ -1,0 +1,227 @@
+//! What holds of every build: it comes back from file and link to the bit.
+
+use buildfile::{Band, Build, Units, json, link};
+use fitment::axle::Output;
+use fitment::measure::{Instrument, Known, Origin};
+use fitment::truck::{End, Hole, LayoutKind, Part, Truck, Wheel};
+use proptest::prelude::*;
+use serde_json::Value;
+use tapewright_tests::samples::without_typed;
+
+fn origin() -> impl Strategy<Value = Origin> {
+    prop_oneof![
+        Just(Origin::Assumed),
+        Just(Origin::Published),
+        Just(Origin::Measured(Instrument::Tape)),
+        Just(Origin::Measured(Instrument::AngleGauge)),
+        Just(Origin::Measured(Instrument::PhoneLevel)),
+        Just(Origin::Measured(Instrument::PlumbLine)),
+        Just(Origin::Measured(Instrument::Caliper)),
+    ]
+}
+
+/// A small change as people make them: halves, sixteenths of an inch, or anything.
+fn nudge() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        Just(0.0),
+        (-10_i32..10).prop_map(|steps| f64::from(steps) * 0.5),
+        (-10_i32..10).prop_map(|steps| f64::from(steps) / 16.0 * 25.4),
+        -1.0..1.0,
+    ]
+}
+
+/// What to do to each number of a build in turn.
+type Change = Option<(f64, Option<f64>, Origin, Option<String>)>;
+
+fn change() -> impl Strategy<Value = Change> {
+    let sigma = prop_oneof![Just(None), Just(Some(0.0)), (0.0..50.0).prop_map(Some)];
+    let typed = prop_oneof![3 => Just(None), 1 => "[ -~½°é]{0,12}".prop_map(Some)];
+    proptest::option::weighted(0.4, (nudge(), sigma, origin(), typed))
+}
+
+fn known(most: f64) -> impl Strategy<Value = Known> {
+    (-most..most, 0.0..5.0, origin()).prop_map(|(value, sigma, origin)| Known {
+        value,
+        sigma,
+        origin,
+        entered: None,
+    })
+}
+
+fn holes() -> impl Strategy<Value = (Vec<Hole>, usize)> {
+    let hole = ("[ -~]{0,8}", known(100.0), known(100.0), known(100.0))
+        .prop_map(|(name, x_mm, y_mm, z_mm)| Hole { name, x_mm, y_mm, z_mm });
+    (proptest::collection::vec(hole, 1..5), any::<proptest::sample::Index>())
+        .prop_map(|(holes, index)| (holes.clone(), index.index(holes.len())))
+}
+
+fn part() -> impl Strategy<Value = Part> {
+    let choices = proptest::collection::vec(-15.0..15.0, 0..4);
+    prop_oneof![
+        holes().prop_map(|(holes, hole)| Part::PanhardAxleBracket { holes, hole }),
+        holes().prop_map(|(holes, hole)| Part::PanhardChassisBracket { holes, hole }),
+        holes().prop_map(|(holes, hole)| Part::ArmBracket { holes, hole }),
+        known(40.0)
+            .prop_map(|change_mm| Part::PanhardLength { change_mm, range_mm: [-40.0, 40.0] }),
+        known(40.0)
+            .prop_map(|change_mm| Part::UpperLinkLength { change_mm, range_mm: [-40.0, 40.5] }),
+        (known(15.0), choices)
+            .prop_map(|(angle_deg, choices_deg)| Part::CasterBush { angle_deg, choices_deg }),
+    ]
+}
+
+fn layout() -> impl Strategy<Value = LayoutKind> {
+    proptest::sample::select(LayoutKind::ALL.to_vec())
+}
+
+fn band() -> impl Strategy<Value = Band> {
+    let output = proptest::sample::select(Output::ALL.to_vec());
+    (any::<bool>(), output, proptest::option::of(-50.0..0.0), proptest::option::of(0.0..50.0))
+        .prop_map(|(front, output, low, high)| Band {
+            end: if front { End::Front } else { End::Rear },
+            output: output.key().into(),
+            low,
+            high,
+        })
+}
+
+/// A build that `validate` may or may not like.
+fn any_build() -> impl Strategy<Value = Build> {
+    let text = ("[ -~½é№🚙]{0,20}", "[ -~\\n½é]{0,60}", any::<bool>());
+    let truck = (any::<bool>(), layout(), proptest::option::of(layout()));
+    let parts = || proptest::collection::vec(part(), 0..4);
+    let shelf = (parts(), proptest::collection::vec(known(30.0), 0..3), 0_usize..3);
+    let changes = proptest::collection::vec(change(), 40..200);
+    let bands = proptest::collection::vec(band(), 0..3);
+    (text, truck, parts(), shelf, changes, bands).prop_map(
+        |((name, note, inch), (example, front, rear), parts, shelf, changes, bands): (
+            _,
+            _,
+            _,
+            _,
+            Vec<Change>,
+            _,
+        )| {
+            let mut truck = if example { Truck::example() } else { Truck::typical(front, rear) };
+            if let Some(axle) = &mut truck.front {
+                let caster = axle.layout.kind() == LayoutKind::RadiusArms;
+                axle.planned.parts = parts;
+                axle.planned.parts.retain(|part| match part {
+                    Part::CasterBush { .. } => caster,
+                    Part::UpperLinkLength { .. } => !caster,
+                    _ => true,
+                });
+                axle.shelf.parts = shelf.0;
+                axle.shelf.spacers_mm = shelf
+                    .1
+                    .into_iter()
+                    .map(|mut spacer| {
+                        spacer.value = spacer.value.abs();
+                        spacer
+                    })
+                    .collect();
+                let wheel = Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(-12.0) };
+                axle.shelf.wheels = vec![wheel; shelf.2];
+            }
+            let units = if inch { Units::Inch } else { Units::Metric };
+            let build = Build { name, note, units, truck, bands };
+            changed(&build, &changes)
+        },
+    )
+}
+
+/// The build with the changes applied to its numbers in turn, stock lift excepted.
+fn changed(build: &Build, changes: &[Change]) -> Build {
+    let mut value: Value = serde_json::from_str(&json::to_json(build).unwrap()).unwrap();
+    let mut next = changes.iter().cycle();
+    apply(&mut value["truck"], "", &mut next);
+    json::read_json(value.to_string()).unwrap()
+}
+
+fn apply<'a>(value: &mut Value, key: &str, next: &mut impl Iterator<Item = &'a Change>) {
+    match value {
+        Value::Object(fields) if fields.contains_key("origin") => {
+            let number = fields["value"].as_f64().unwrap();
+            if let Some(change) = next.next().unwrap() {
+                *value = replaced(number, change);
+            }
+        }
+        Value::Object(fields) => {
+            for (key, field) in fields.iter_mut().filter(|(key, _)| *key != "lift_mm") {
+                apply(field, key, next);
+            }
+        }
+        Value::Array(items) if !key.ends_with("range_mm") && !key.ends_with("choices_deg") => {
+            for item in items {
+                apply(item, "", next);
+            }
+        }
+        _ => {}
+    }
+}
+
+fn replaced(
+    number: f64,
+    (nudge, sigma, origin, typed): &(f64, Option<f64>, Origin, Option<String>),
+) -> Value {
+    let known = Known {
+        value: number + nudge,
+        sigma: sigma.unwrap_or(2.0),
+        origin: origin.clone(),
+        entered: typed.clone(),
+    };
+    let origin = match &known.origin {
+        Origin::Assumed => "assumed".into(),
+        Origin::Published => "published".into(),
+        Origin::Measured(with) => serde_json::json!({ "measured": match with {
+            Instrument::Tape => "tape",
+            Instrument::AngleGauge => "angle_gauge",
+            Instrument::PhoneLevel => "phone_level",
+            Instrument::PlumbLine => "plumb_line",
+            Instrument::Caliper => "caliper",
+        }}),
+    };
+    let mut value =
+        serde_json::json!({ "value": known.value, "sigma": known.sigma, "origin": origin });
+    if let Some(typed) = known.entered {
+        value["entered"] = typed.into();
+    }
+    value
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { max_global_rejects: 20_000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_file_comes_back_whatever_its_values(build in any_build()) {
+        let text = json::to_json(&build).unwrap();
+        let back = json::read_json(&text).unwrap();
+        prop_assert_eq!(&back, &build);
+        // As text, so that −0 and 0 are told apart too.
+        prop_assert_eq!(json::to_json(&back).unwrap(), text);
+    }
+
+    #[test]
+    fn a_link_comes_back_to_the_bit(build in any_build()) {
+        prop_assume!(build.validate().is_empty());
+        let code = link::encode(&build).unwrap();
+        let back = link::decode(&code).unwrap();
+        let bare = without_typed(&build).unwrap();
+        prop_assert_eq!(&back, &bare);
+        prop_assert_eq!(json::to_json(&back).unwrap(), json::to_json(&bare).unwrap());
+    }
+
+    #[test]
+    fn no_wrong_character_opens_as_another_build(
+        build in any_build(),
+        at in any::<proptest::sample::Index>(),
+        other in "[A-Za-z0-9_.#% -]",
+    ) {
+        prop_assume!(build.validate().is_empty());
+        let code = link::encode(&build).unwrap();
+        let at = at.index(code.len());
+        prop_assume!(!code[at..].starts_with(&other));
+        let text = format!("{}{other}{}", &code[..at], &code[at + 1..]);
+        prop_assert!(link::decode(&text).is_err(), "{} at {}", other, at);
+    }
+}
