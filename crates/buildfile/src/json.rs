@@ -7,6 +7,7 @@
 use crate::build::{Band, Build, Units, VERSION};
 use crate::limits;
 use crate::migrate::{Fields, MigrateError, STEPS, migrate};
+use crate::trail::{self, Misfit};
 use fitment::truck::{Problem, Truck};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -186,9 +187,10 @@ pub(crate) fn from_fields(fields: Fields, version: u64) -> Result<Build, OpenErr
     fields.insert("format".into(), FORMAT.into());
     fields.insert("version".into(), VERSION.into());
     let document: Document =
-        serde_path_to_error::deserialize(Value::Object(fields)).map_err(|error| {
-            let what = error.inner().to_string();
-            OpenError::Field { path: error.path().to_string(), remedy: remedy(&what).into(), what }
+        trail::read(&Value::Object(fields)).map_err(|Misfit { path, what }| OpenError::Field {
+            path,
+            remedy: remedy(&what).into(),
+            what,
         })?;
     Ok(document.into())
 }
