@@ -88,7 +88,11 @@ pub fn solve(model: &AxleModel<f64>, travel: Travel) -> Result<Pose<f64>, Unreac
     };
     let far = travel[0].abs().max(travel[1].abs());
     let pose = follow(model, &start, far, |s| (model.fitted, travel.map(|t| t * s)))?;
-    torn(model, &pose)
+    let strain_mm = binding(&model.fitted, &pose);
+    if strain_mm > TORN {
+        return Err(Unreachable::Binds { fraction: tears_at(model, &start, travel), strain_mm });
+    }
+    Ok(pose)
 }
 
 /// The pose at `travel` from a solved pose near by, as when a slider moves; falls back to the
@@ -102,7 +106,11 @@ pub fn solve_near(
     near: &Pose<f64>,
 ) -> Result<Pose<f64>, Unreachable> {
     match newton(model, &model.fitted, travel, near) {
-        Some((pose, _)) if close(near, &pose, MAX_STRIDE) => torn(model, &pose),
+        Some((pose, _))
+            if close(near, &pose, MAX_STRIDE) && binding(&model.fitted, &pose) <= TORN =>
+        {
+            Ok(pose)
+        }
         _ => solve(model, travel),
     }
 }
@@ -181,13 +189,23 @@ fn follow(
     Ok(here)
 }
 
-/// A pose nothing is torn in.
-fn torn(model: &AxleModel<f64>, pose: &Pose<f64>) -> Result<Pose<f64>, Unreachable> {
-    let strain_mm = binding(&model.fitted, pose);
-    if strain_mm > TORN {
-        return Err(Unreachable::Binds { fraction: TORN / strain_mm, strain_mm });
+/// The share of the path after which something would have torn, to a thousandth.
+fn tears_at(model: &AxleModel<f64>, start: &Pose<f64>, travel: Travel) -> f64 {
+    let far = travel[0].abs().max(travel[1].abs());
+    let holds = |share: f64| {
+        follow(model, start, far * share, |s| (model.fitted, travel.map(|t| t * s * share)))
+            .is_ok_and(|pose| binding(&model.fitted, &pose) <= TORN)
+    };
+    let (mut whole, mut torn) = (0.0, 1.0);
+    for _ in 0..10 {
+        let middle = f64::midpoint(whole, torn);
+        if holds(middle) {
+            whole = middle;
+        } else {
+            torn = middle;
+        }
     }
-    Ok(*pose)
+    whole
 }
 
 /// Fitting parts is the start of the path: nothing of the travel was reached.
@@ -525,6 +543,26 @@ mod tests {
         let why = solve(&model, [-160.0; 2]).unwrap_err();
         assert!(matches!(why, Unreachable::OutOfReach { .. }), "{why}");
         assert!((why.fraction() - 140.0 / 160.0).abs() < 1e-3, "{why:?}");
+    }
+
+    #[test]
+    fn links_that_bind_say_how_far_they_gave() {
+        // Upper links a third as long as the lower: the axle wants two pitches at once when it
+        // is crossed up, until the links would have to stretch.
+        let mut axle = Axle::typical(LayoutKind::FourLink, End::Rear);
+        if let Layout::FourLink { upper_left, .. } = &mut axle.layout {
+            upper_left.chassis.x_mm = Known::exact(260.0);
+            upper_left.chassis.z_mm = Known::exact(230.0);
+        }
+        let model = AxleModel::of(&axle, End::Rear, State::Stock).unwrap();
+        let whole = [420.0, -420.0];
+        let Err(why @ Unreachable::Binds { .. }) = solve(&model, whole) else {
+            panic!("{:?}", solve(&model, whole).map(|p| binding(&model.fitted, &p)));
+        };
+        let at = |share: f64| solve(&model, whole.map(|t| t * share));
+        assert!(why.fraction() > 0.05 && why.fraction() < 1.0, "{why:?}");
+        assert!(at(why.fraction()).is_ok(), "{why:?}");
+        assert!(at(why.fraction() + 0.01).is_err(), "{why:?}");
     }
 
     #[test]
