@@ -48,8 +48,8 @@ fn every_key_is_a_number_on_both_axles() {
 #[test]
 fn the_stock_truck_stands_as_it_was_measured() {
     let answer = solve(&["--state", "stock"], &example());
-    // Panhard ends of the example: (−465, 90) and (430, 150): atan(60 / 895) = 3.8354°.
-    let panhard = (60.0_f64 / 895.0).atan().to_degrees();
+    // Panhard ends of the example, y and z: (-470, 90) and (360, 150).
+    let panhard = (60.0_f64 / 830.0).atan().to_degrees();
     let want = [
         ("lateral_shift_mm", 0.0),
         ("panhard_deg", panhard),
@@ -65,9 +65,9 @@ fn the_stock_truck_stands_as_it_was_measured() {
 #[test]
 fn the_lift_pushes_the_axle_toward_the_panhards_chassis_end() {
     let answer = solve(&[], &example());
-    // The bar keeps its length while its chassis end rises by 75 mm with the frame: in front view
-    // the axle end moves left by √(895² + 60²) … as a circle: 895 − √(895² + 60² − 135²).
-    let closed = 895.0 - (895.0_f64.powi(2) + 60.0_f64.powi(2) - 135.0_f64.powi(2)).sqrt();
+    // In front view the bar, 830 across and 60 up, keeps its length while its chassis end
+    // rises by 75 mm with the frame, which draws the axle end across.
+    let closed = 830.0 - (830.0_f64.powi(2) + 60.0_f64.powi(2) - 135.0_f64.powi(2)).sqrt();
     // The real bar turns with the axle a little, which the flat circle leaves out.
     assert!((number(&answer, "front", "lateral_shift_mm") - closed).abs() < 2.0, "{closed}");
     assert_eq!(answer["front"]["travel_left_mm"], -75.0);
