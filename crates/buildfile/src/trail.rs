@@ -202,19 +202,19 @@ impl<'a, 'de> EnumAccess<'de> for Variant<'a> {
         seed: S,
     ) -> Result<(S::Value, Self::Variant), Error> {
         let name = seed.deserialize(StrDeserializer::<Error>::new(self.name))?;
-        Ok((name, Body { around: self.around, name: self.name, body: self.body }))
+        Ok((name, Body { around: self.around, name: self.name, inner: self.body }))
     }
 }
 
 struct Body<'a> {
     around: Here<'a>,
     name: &'a str,
-    body: Option<&'a Value>,
+    inner: Option<&'a Value>,
 }
 
 impl Body<'_> {
     fn with<T>(&self, read: impl FnOnce(Here<'_>) -> Result<T, Error>) -> Result<T, Error> {
-        let value = self.body.ok_or_else(|| Error::custom("a choice that needs more"))?;
+        let value = self.inner.ok_or_else(|| Error::custom("a choice that needs more"))?;
         let at = Place::Key(self.around.at, self.name);
         let here = Here { value, at: &at, first: self.around.first };
         here.note(read(here))
@@ -225,7 +225,7 @@ impl<'de> VariantAccess<'de> for Body<'_> {
     type Error = Error;
 
     fn unit_variant(self) -> Result<(), Error> {
-        match self.body {
+        match self.inner {
             None => Ok(()),
             Some(_) => Err(Error::custom("a choice that takes nothing more")),
         }
