@@ -274,8 +274,8 @@ mod tests {
         inner: Inner,
     }
 
-    fn check(value: Value, path: &str, word: &str) {
-        let misfit = read::<Outer>(&value).expect_err("must not fit");
+    fn check(value: &Value, path: &str, word: &str) {
+        let misfit = read::<Outer>(value).expect_err("must not fit");
         assert_eq!(misfit.path, path, "{}", misfit.what);
         assert!(misfit.what.contains(word), "{}", misfit.what);
     }
@@ -299,13 +299,13 @@ mod tests {
             *value.pointer_mut(pointer).expect("there") = new;
             value
         };
-        check(with("/inner/x", json!("one")), "inner.x", "invalid type");
-        check(with("/inner/list/2", json!(300)), "inner.list[2]", "invalid value");
-        check(with("/inner/kind", json!("fancy")), "inner.kind", "unknown variant");
-        check(with("/inner/kind", json!({"with": 3})), "inner.kind.with", "invalid type");
-        check(with("/inner/kind", json!({"plain": 3})), "inner.kind", "nothing more");
-        check(with("/inner", json!({"x": 1})), "inner", "missing field");
-        check(with("/inner", json!({"x": 1, "y": 2})), "inner.y", "unknown field");
-        check(json!([]), ".", "invalid length");
+        check(&with("/inner/x", json!("one")), "inner.x", "invalid type");
+        check(&with("/inner/list/2", json!(300)), "inner.list[2]", "invalid value");
+        check(&with("/inner/kind", json!("fancy")), "inner.kind", "unknown variant");
+        check(&with("/inner/kind", json!({"with": 3})), "inner.kind.with", "invalid type");
+        check(&with("/inner/kind", json!({"plain": 3})), "inner.kind", "nothing more");
+        check(&with("/inner", json!({"x": 1})), "inner", "missing field");
+        check(&with("/inner", json!({"x": 1, "y": 2})), "inner.y", "unknown field");
+        check(&json!([]), ".", "invalid length");
     }
 }
