@@ -24,7 +24,8 @@ pub struct FitContactsProps {
     pub state: State,
 }
 
-const fn side(side: Side) -> &'static str {
+/// A side's name.
+pub const fn side(side: Side) -> &'static str {
     match side {
         Side::Left => "left",
         Side::Right => "right",
@@ -32,7 +33,7 @@ const fn side(side: Side) -> &'static str {
 }
 
 /// Touching is out of band, within two standard deviations of it unknown.
-fn verdict(contact: &Contact) -> Severity {
+pub fn verdict(contact: &Contact) -> Severity {
     match contact.clearance_mm {
         mm if mm < -2.0 * contact.sigma_mm => Severity::Out,
         mm if mm < 2.0 * contact.sigma_mm => Severity::Unknown,
@@ -41,7 +42,8 @@ fn verdict(contact: &Contact) -> Severity {
     }
 }
 
-fn place(contact: &Contact, units: Units) -> String {
+/// At which steer and travel.
+pub fn place(contact: &Contact, units: Units) -> String {
     let steer = contact.steer_rad.to_degrees();
     let turned = match steer {
         s if s > 0.5 => format!("{s:.0}° left"),

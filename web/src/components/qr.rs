@@ -57,6 +57,35 @@ mod tests {
     use super::squares;
 
     #[test]
+    fn a_camera_reads_the_link_back() {
+        // Twelve pixels to a square on a white border, decoded by a reader that shares no code.
+        for length in [30, 300, 700] {
+            let link = format!("https://example.org/truck/#t1.{}", "aB3_-xZ9".repeat(length / 8));
+            let (path, size) = squares(&link).expect("a code");
+            let mut dark = vec![false; size * size];
+            for run in path.split('M').skip(1) {
+                let numbers: Vec<usize> = run
+                    .split(|c: char| !c.is_ascii_digit())
+                    .filter_map(|text| text.parse().ok())
+                    .collect();
+                let (column, row, run) = (numbers[0], numbers[1], numbers[2]);
+                dark[row * size + column..][..run].fill(true);
+            }
+            let (scale, border) = (12, 4);
+            let side = (size + 2 * border) * scale;
+            let mut image = rqrr::PreparedImage::prepare_from_greyscale(side, side, |x, y| {
+                let at = |pixel: usize| (pixel / scale).checked_sub(border).filter(|i| *i < size);
+                let is_dark = at(x).zip(at(y)).is_some_and(|(x, y)| dark[y * size + x]);
+                if is_dark { 0 } else { 255 }
+            });
+            let grids = image.detect_grids();
+            let read: Vec<String> =
+                grids.iter().map(|grid| grid.decode().expect("readable").1).collect();
+            assert_eq!(read, [link]);
+        }
+    }
+
+    #[test]
     fn a_link_makes_a_code_and_a_book_does_not() {
         let (path, size) = squares("https://example.org/#t1.abc").expect("a code");
         // The finder pattern in the corner is seven squares wide.

@@ -1,20 +1,19 @@
-//! The build sheet: one page to print, with the drawing, the numbers, the cautions and a code that
-//! opens the build on a phone.
+//! The build sheet: everything about one axle of a build on one page, to print and take to the truck.
 
-use crate::components::answer_table::{AnswerTable, FIRST};
+use crate::answers::Bench;
 use crate::components::builds::link_of;
 use crate::components::cautions;
 use crate::components::end_switch::EndSwitch;
-use crate::components::part_card::{part_name, setting};
+use crate::components::guide::layout_name;
 use crate::components::qr::Qr;
-use crate::drawing::{Drawing, Frame, View, measures};
+use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{use_bench, use_desk};
 use crate::infra::{clipboard, window};
-use crate::state::catalog;
-use crate::state::field;
-use crate::state::{Action, edit};
-use crate::words;
-use fitment::truck::{End, State};
+use crate::state::{Action, Kind};
+use fitment::clearance::{Options, fit};
+use fitment::finding::{Finding, findings};
+use fitment::remedy::suggest;
+use fitment::truck::{End, LayoutKind, State};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlTextAreaElement;
@@ -25,27 +24,100 @@ use yew::prelude::*;
 pub fn SheetPage() -> Html {
     let desk = use_desk();
     let bench = use_bench();
-    let said = use_state(String::new);
     let state = desk.state();
-    let (end, units) = (state.end, state.preferences.units);
-    let build = Rc::clone(&state.entry().build);
-    let link = use_memo((Rc::clone(&build), units), |(build, units)| link_of(build, *units));
-    let Some(bench) = bench else {
+    let (entry, end, units) = (state.entry(), state.end, state.preferences.units);
+    // Fits and suggestions of both states to come, worked out once for each change.
+    let fits = use_memo((Rc::clone(&entry.build), end), |(build, end)| {
+        let axle = build.truck.axle(*end)?;
+        Some([State::Sitting, State::Planned].map(|s| fit(axle, *end, s, &Options::default())))
+    });
+    let suggested = use_memo((bench.clone(), end), |(bench, end)| {
+        let stock = bench.as_ref()?.state(State::Stock).ok()?;
+        suggest(&stock.axle, *end, &stock.answer, &[]).ok()
+    });
+    let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
+    let judged = [State::Sitting, State::Planned].map(|state| judge(&bench, state));
+    let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
+    let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
+    let wanted = sheet_lists::next(&judged[1], 4);
+    let unsolved: Vec<String> = State::ALL
+        .into_iter()
+        .filter_map(|state| bench.state(state).err().map(|why| format!("{}: {why}", words_of(state))))
+        .collect();
+    html! {
+        <>
+            <SheetTools />
+            <article class="sheet" aria-label="Build sheet">
+                { title_block(&desk, axle.layout.kind(), end) }
+                { for unsolved.iter().map(|why| html! { <p class="no-answer">{ why }</p> }) }
+                if let Ok(drawn) = drawn {
+                    <section class="sheet-drawing" aria-label="Drawing">
+                        { sheet_views::views(drawn, bench.state(State::Stock).ok(), units) }
+                        <p class="sheet-note">{ format!("Drawn {}; thin dash-dot-dot lines: stock. Numbers in the drawing are computed.", words_of(drawn.state).to_lowercase()) }</p>
+                    </section>
+                }
+                <section class="sheet-answers" aria-label="Fitted and answers">
+                    { sheet_table::table(&bench, &judged, units) }
+                    <p class="sheet-note">{ "Each answer: value ± about 95 % (two standard deviations), then the change since stock, then how it is judged. L and R are the driver's left and right." }</p>
+                </section>
+                <div class="sheet-columns">
+                    <section>
+                        <h2>{ "Parts to fit" }</h2>
+                        { sheet_lists::parts(axle, (*suggested).as_ref(), units) }
+                        if !wanted.is_empty() {
+                            <h2>{ "Measure next" }</h2>
+                            <ol>{ for wanted.iter().map(|words| html! { <li>{ words }</li> }) }</ol>
+                        }
+                    </section>
+                    <section>
+                        <h2>{ "Tire to truck, at its nearest" }</h2>
+                        if let Some([sitting, planned]) = &*fits {
+                            { sheet_fit::fit("As it sits", sitting, units) }
+                            { sheet_fit::fit("Planned", planned, units) }
+                        }
+                    </section>
+                </div>
+                if !entry.build.note.is_empty() {
+                    <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
+                }
+                if !stand_ins.is_empty() {
+                    <section class="sheet-assumed">
+                        <h2>{ format!("Assumed, not measured (lengths in {})", if units == buildfile::Units::Inch { "in" } else { "mm" }) }</h2>
+                        <p>{ for stand_ins.iter().map(|(title, said)| html! { <><b>{ *title }</b>{ format!(" {said}. ") }</> }) }</p>
+                    </section>
+                }
+                <section class="sheet-cautions">
+                    <h2>{ "Before you trust this" }</h2>
+                    <ul>{ for cautions::WORDS.iter().map(|words| html! { <li>{ *words }</li> }) }</ul>
+                </section>
+                { link_block(&entry.build, units) }
+            </article>
+        </>
+    }
+}
+
+/// What is done with the sheet; none of it is printed.
+#[component]
+fn SheetTools() -> Html {
+    let desk = use_desk();
+    let said = use_state(String::new);
+    let (build, units) = (&desk.state().entry().build, desk.state().preferences.units);
     let copy = {
-        let (link, said) = (Rc::clone(&link), said.clone());
-        Callback::from(move |_: MouseEvent| {
-            if let Ok(url) = &*link {
-                let (url, said) = (url.clone(), said.clone());
+        let (build, said) = (Rc::clone(build), said.clone());
+        Callback::from(move |_: MouseEvent| match link_of(&build, units) {
+            Ok(url) => {
+                let said = said.clone();
                 wasm_bindgen_futures::spawn_local(async move {
                     let done = clipboard::copy(&url).await;
                     said.set(if done { "Link copied.".into() } else { url });
                 });
             }
+            Err(why) => said.set(why),
         })
     };
-    let note = {
+    let oninput = {
         let desk = desk.clone();
         Callback::from(move |event: InputEvent| {
             let area =
@@ -55,116 +127,85 @@ pub fn SheetPage() -> Html {
             }
         })
     };
-    let axle_name = if end == End::Front { "Front axle" } else { "Rear axle" };
     html! {
-        <>
-            <div class="sheet-tools">
-                <h1>{ "Build sheet" }</h1>
-                <EndSwitch />
-                <div class="row-buttons">
-                    <button type="button" class="primary" onclick={Callback::from(|_: MouseEvent| window::print())}>{ "Print" }</button>
-                    <button type="button" onclick={copy}>{ "Copy link" }</button>
-                </div>
-                <p class="said" role="status">{ (*said).clone() }</p>
-                <div class="field">
-                    <label for="note">{ "Note on the sheet" }</label>
-                    <textarea id="note" rows="2" value={build.note.clone()} oninput={note} />
-                </div>
+        <div class="sheet-tools">
+            <h1>{ "Build sheet" }</h1>
+            <EndSwitch />
+            <div class="row-buttons">
+                <button type="button" class="primary" onclick={Callback::from(|_: MouseEvent| window::print())}>{ "Print or save as PDF" }</button>
+                <button type="button" onclick={copy}>{ "Copy link" }</button>
             </div>
-            <article class="sheet" aria-label="The sheet">
-                <div class="sheet-drawings">
-                    { for [View::Across, View::Side].into_iter().filter_map(|view| drawing(&bench, view, units)) }
-                </div>
-                <div class="sheet-columns">
-                    <div>
-                        <h2>{ format!("{axle_name}: the numbers") }</h2>
-                        <AnswerTable bench={bench.clone()} rows={FIRST.to_vec()} />
-                        <p class="help">{ "± two standard deviations. L and R are the driver's." }</p>
-                    </div>
-                    <div>
-                        <h2>{ "Planned" }</h2>
-                        { plan(&build, end, units) }
-                        <h2>{ "Measured" }</h2>
-                        { given(&build, end, units) }
-                        if !build.note.is_empty() { <><h2>{ "Note" }</h2><p class="note">{ build.note.clone() }</p></> }
-                    </div>
-                </div>
-                <div class="sheet-foot">
-                    <ul class="sheet-cautions">{ for cautions::WORDS.iter().map(|words| html! { <li>{ *words }</li> }) }</ul>
-                    { match &*link {
-                        Ok(url) => html! { <Qr text={url.clone()} /> },
-                        Err(why) => html! { <p class="help">{ why.clone() }</p> },
-                    } }
-                </div>
-                <dl class="sheet-block">
-                    <div><dt>{ "Build" }</dt><dd>{ build.name.clone() }</dd></div>
-                    <div><dt>{ "Axle" }</dt><dd>{ axle_name }</dd></div>
-                    <div><dt>{ "Drawn" }</dt><dd>{ window::date_text(state.entry().edited_ms) }</dd></div>
-                    <div><dt>{ "By" }</dt><dd>{ "Tapewright" }</dd></div>
-                </dl>
-            </article>
-        </>
+            <p class="help">{ "One page for each axle, on A4 or US Letter." }</p>
+            <p class="said" role="status">{ (*said).clone() }</p>
+            <div class="field">
+                <label for="note">{ "Note on the sheet" }</label>
+                <textarea id="note" rows="2" value={build.note.clone()} {oninput} onblur={desk.on(|_: FocusEvent| Action::Leave)} />
+            </div>
+        </div>
     }
 }
 
-/// One view of the plan over the stock pose.
-fn drawing(bench: &crate::answers::Bench, view: View, units: buildfile::Units) -> Option<Html> {
-    let planned = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting)).ok()?;
-    let ghost = bench.state(State::Stock).ok().map(|stock| Rc::clone(&stock.scene));
-    let frame = Frame::around(view, planned.end, &[&planned.scene], 360.0, 250.0);
-    let dims = Rc::new(measures::of_answer(&planned.scene, &planned.answer.attitude, units));
-    let words = format!("{} of the plan, stock as a ghost", view.title(planned.end));
-    Some(html! {
-        <figure>
-            <Drawing {frame} scene={Rc::clone(&planned.scene)} {ghost} {dims} {words} />
-            <figcaption>{ format!("{}: planned; stock in thin dashes", view.title(planned.end)) }</figcaption>
-        </figure>
-    })
-}
-
-fn plan(build: &buildfile::Build, end: End, units: buildfile::Units) -> Html {
-    let Some(axle) = build.truck.axle(end) else { return html! {} };
-    let setup = &axle.planned;
-    let mut rows = vec![
-        ("Tire".to_owned(), setup.tire.size.clone()),
-        ("Lift".to_owned(), words::length(setup.lift_mm.value, units)),
-        (
-            "Wheel".to_owned(),
-            format!(
-                "{} wide, offset {}",
-                words::length(setup.wheel.width_mm.value, units),
-                words::length(setup.wheel.offset_mm.value, units)
-            ),
-        ),
-    ];
-    if setup.spacer_mm.value > 0.0 {
-        rows.push(("Spacer".to_owned(), words::length(setup.spacer_mm.value, units)));
+/// What stands out in a state, worst first.
+fn judge(bench: &Bench, state: State) -> Vec<Finding> {
+    match (bench.state(State::Stock), bench.state(state)) {
+        (Ok(stock), Ok(now)) => findings(now.end, state, &stock.answer, &now.answer, &[]),
+        _ => Vec::new(),
     }
-    rows.extend(setup.parts.iter().map(|part| (part_name(part).to_owned(), setting(part, units))));
-    list(rows)
 }
 
-/// What was measured or read off, for checking it again.
-fn given(build: &buildfile::Build, end: End, units: buildfile::Units) -> Html {
-    let rows = catalog::first(end)
-        .into_iter()
-        .filter_map(|spec| {
-            let known = field::known(&build.truck, &spec.path)?;
-            let quantity = edit::quantity(&spec.path);
-            let mark = crate::drawing::Mark::of(&known.origin).word();
-            let value = known
-                .entered
-                .clone()
-                .unwrap_or_else(|| words::quantity(known.value, quantity, units));
-            Some((
-                spec.label.to_owned(),
-                format!("{value} {} ({mark})", words::spread(known.sigma, quantity, units)),
-            ))
-        })
-        .collect();
-    list(rows)
+const fn words_of(state: State) -> &'static str {
+    match state {
+        State::Stock => "Stock",
+        State::Sitting => "As it sits",
+        State::Planned => "As planned",
+    }
 }
 
-fn list(rows: Vec<(String, String)>) -> Html {
-    html! { <dl class="sheet-list">{ for rows.into_iter().map(|(name, value)| html! { <div><dt>{ name }</dt><dd>{ value }</dd></div> }) }</dl> }
+/// Who, what, when; the blanks are for a pen.
+fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html {
+    let state = desk.state();
+    let (entry, units) = (state.entry(), state.preferences.units);
+    let truck = &entry.build.truck;
+    let axle = if end == End::Front { "Front axle" } else { "Rear axle" };
+    let sheets = usize::from(truck.front.is_some()) + usize::from(truck.rear.is_some());
+    let sheet = if sheets == 2 && end == End::Rear { 2 } else { 1 };
+    let cell = |label: &'static str, value: String, wide: bool| html! {
+        <div class={classes!(wide.then_some("wide"))}><dt>{ label }</dt><dd>{ value }</dd></div>
+    };
+    let name = match entry.kind {
+        Kind::Example => format!("{} — invented, an example", entry.build.name),
+        Kind::Own | Kind::Received => entry.build.name.clone(),
+    };
+    html! {
+        <dl class="sheet-title">
+            { cell("Build", name, true) }
+            { cell("Axle", format!("{axle}, {}", layout_name(layout).to_lowercase()), true) }
+            { cell("Wheelbase, stock", sheet_table::both(truck.wheelbase_mm.value, units), false) }
+            { cell("Date", String::new(), false) }
+            { cell("By", String::new(), false) }
+            { cell("Sheet", format!("{sheet} of {sheets}"), false) }
+        </dl>
+    }
+}
+
+/// The link, to read and to scan.
+fn link_block(build: &buildfile::Build, units: buildfile::Units) -> Html {
+    html! {
+        <footer class="sheet-link">
+            { match link_of(build, units) {
+                Ok(url) => html! {
+                    <>
+                        <Qr text={url.clone()} />
+                        <div>
+                            <h2>{ "This build, to open again" }</h2>
+                            <p>{ "Point a phone's camera at the code, or type the link." }</p>
+                            <p class="sheet-url">{ url }</p>
+                        </div>
+                    </>
+                },
+                Err(why) => html! { <p>{ why }</p> },
+            } }
+            <p class="sheet-maker">{ concat!("Tapewright ", env!("CARGO_PKG_VERSION")) }</p>
+        </footer>
+    }
 }

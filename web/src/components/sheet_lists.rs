@@ -1,0 +1,124 @@
+//! The sheet's lists: what to bolt on, what to measure next, what nobody measured yet.
+
+use super::answer_table::name;
+use super::part_card::{part_name, setting};
+use crate::state::catalog::{self, Part as Section};
+use crate::state::{edit, field};
+use crate::words;
+use buildfile::Units;
+use fitment::finding::Finding;
+use fitment::measure::{Known, Origin};
+use fitment::remedy::Suggestions;
+use fitment::truck::{Axle, End, Truck};
+use yew::prelude::*;
+
+/// The planned parts, and what the shelf would do best.
+pub fn parts(axle: &Axle, suggested: Option<&Suggestions>, units: Units) -> Html {
+    let system = edit::system(units);
+    let planned: Vec<String> = axle
+        .planned
+        .parts
+        .iter()
+        .map(|part| format!("{}, {}", part_name(part), setting(part, units)))
+        .collect();
+    let best = suggested
+        .filter(|_| !axle.shelf.parts.is_empty())
+        .and_then(|suggested| suggested.ranked.first())
+        .map(|best| best.words(system));
+    html! {
+        <>
+            if planned.is_empty() {
+                <p>{ "No correction is planned." }</p>
+            } else {
+                <ol>{ for planned.into_iter().map(|words| html! { <li>{ words }</li> }) }</ol>
+            }
+            if let Some(best) = best { <p><b>{ "Best of the shelf: " }</b>{ best }</p> }
+        </>
+    }
+}
+
+/// The measurements that would sharpen the answers most, worst findings first.
+pub fn next(findings: &[Finding], most: usize) -> Vec<String> {
+    let mut seen: Vec<&str> = Vec::new();
+    let mut lines = Vec::new();
+    for finding in findings {
+        let Some(driver) = finding.driver.as_ref().filter(|d| d.origin != Origin::Published) else {
+            continue;
+        };
+        if seen.contains(&driver.path.as_str()) || lines.len() == most {
+            continue;
+        }
+        if let Some(helps) = finding.helps() {
+            seen.push(&driver.path);
+            lines.push(format!("{helps} of {}", lower(name(finding.output))));
+        }
+    }
+    lines
+}
+
+/// Every assumed number of an axle, under the headings of the Truck page.
+pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, String)> {
+    let Some(axle) = truck.axle(end) else { return Vec::new() };
+    let section = |part: &Section| {
+        let stand_ins: Vec<String> = part
+            .specs
+            .iter()
+            .filter_map(|spec| {
+                let known = field::known(truck, &spec.path).filter(|known| Known::is_assumed(known))?;
+                let text = words::field_text(known, edit::quantity(&spec.path), units);
+                Some(format!("{} {text}", lower(spec.label)))
+            })
+            .collect();
+        let title = if part.title.is_empty() { String::new() } else { format!("{}: ", lower(part.title)) };
+        (!stand_ins.is_empty()).then(|| format!("{title}{}", stand_ins.join(", ")))
+    };
+    catalog::groups(axle, end)
+        .iter()
+        .filter_map(|group| {
+            let sections: Vec<String> = group.parts.iter().filter_map(section).collect();
+            (!sections.is_empty()).then(|| (group.title, sections.join("; ")))
+        })
+        .collect()
+}
+
+/// A heading inside a sentence.
+fn lower(text: &str) -> String {
+    if text.starts_with("Panhard") {
+        return text.to_owned();
+    }
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use buildfile::Build;
+    use fitment::truck::LayoutKind;
+
+    #[test]
+    fn an_empty_build_lists_more_stand_ins_than_a_measured_one() {
+        let count = |build: &Build| {
+            assumed(&build.truck, End::Front, Units::Metric)
+                .iter()
+                .map(|(_, said)| said.matches(", ").count() + 1)
+                .sum::<usize>()
+        };
+        let (example, blank) = (Build::example(), Build::blank(LayoutKind::RadiusArms));
+        assert!(count(&example) > 0 && count(&blank) > count(&example) + 10);
+    }
+
+    #[test]
+    fn a_measured_number_leaves_the_list() {
+        let mut build = Build::blank(LayoutKind::FourLink);
+        let has = |build: &Build| {
+            assumed(&build.truck, End::Front, Units::Metric)
+                .iter()
+                .any(|(_, said)| said.contains("hub face to hub face"))
+        };
+        assert!(has(&build));
+        let axle = build.truck.front.as_mut().expect("front");
+        axle.hub_face_width_mm.origin = Origin::Measured(fitment::measure::Instrument::Tape);
+        assert!(!has(&build));
+    }
+}

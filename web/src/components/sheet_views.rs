@@ -1,0 +1,36 @@
+//! The three views side by side, small enough for the sheet and with the lettering at full size.
+
+use crate::answers::Standing;
+use crate::drawing::{Drawing, Frame, View, measures};
+use buildfile::Units;
+use fitment::axle::SceneItem;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// Width of each view and most height of all, px; together they fill the sheet's width.
+const VIEWS: [(View, f64); 3] = [(View::Across, 296.0), (View::Side, 224.0), (View::Plan, 184.0)];
+const MOST: f64 = 224.0;
+
+/// The views of one state, with the stock pose behind.
+pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Html {
+    let scenes: Vec<&[SceneItem]> = std::iter::once(standing.scene.as_slice())
+        .chain(stock.map(|stock| stock.scene.as_slice()))
+        .collect();
+    let ghost = stock.map(|stock| Rc::clone(&stock.scene));
+    let dims =
+        Rc::new(measures::of_answer(&standing.scene, &standing.answer.attitude, units));
+    html! {
+        <div class="sheet-views">
+            { for VIEWS.iter().map(|(view, width)| {
+                let frame = Frame::around(*view, standing.end, &scenes, *width, MOST);
+                let title = view.title(standing.end);
+                html! {
+                    <figure key={title}>
+                        <Drawing {frame} scene={Rc::clone(&standing.scene)} ghost={ghost.clone()} dims={Rc::clone(&dims)} words={title} />
+                        <figcaption>{ title }</figcaption>
+                    </figure>
+                }
+            }) }
+        </div>
+    }
+}
