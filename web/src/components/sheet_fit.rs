@@ -49,7 +49,11 @@ fn clearance(contact: &Contact, units: Units) -> String {
 }
 
 fn spread(contact: &Contact, units: Units) -> String {
-    words::spread((2.0 * contact.sigma_mm).max(0.5).round(), crate::state::edit::Quantity::Length, units)
+    words::spread(
+        (2.0 * contact.sigma_mm).max(0.5).round(),
+        crate::state::edit::Quantity::Length,
+        units,
+    )
 }
 
 /// The window of offsets in words.
@@ -70,7 +74,10 @@ fn window(window: &Window, units: Units) -> String {
                 mm if mm < 0.0 => format!("still touches by {}", words::length(-mm, units)),
                 mm => format!("leaves {}", words::length(mm, units)),
             };
-            format!("No wheel offset keeps {room} to everything; the best, {}, {rest}.", offset(best))
+            format!(
+                "No wheel offset keeps {room} to everything; the best, {}, {rest}.",
+                offset(best)
+            )
         }
     }
 }

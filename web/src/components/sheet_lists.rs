@@ -64,12 +64,14 @@ pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, Stri
             .specs
             .iter()
             .filter_map(|spec| {
-                let known = field::known(truck, &spec.path).filter(|known| Known::is_assumed(known))?;
+                let known =
+                    field::known(truck, &spec.path).filter(|known| Known::is_assumed(known))?;
                 let text = words::field_text(known, edit::quantity(&spec.path), units);
                 Some(format!("{} {text}", lower(spec.label)))
             })
             .collect();
-        let title = if part.title.is_empty() { String::new() } else { format!("{}: ", lower(part.title)) };
+        let title =
+            if part.title.is_empty() { String::new() } else { format!("{}: ", lower(part.title)) };
         (!stand_ins.is_empty()).then(|| format!("{title}{}", stand_ins.join(", ")))
     };
     catalog::groups(axle, end)

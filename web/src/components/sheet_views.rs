@@ -17,8 +17,7 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
         .chain(stock.map(|stock| stock.scene.as_slice()))
         .collect();
     let ghost = stock.map(|stock| Rc::clone(&stock.scene));
-    let dims =
-        Rc::new(measures::of_answer(&standing.scene, &standing.answer.attitude, units));
+    let dims = Rc::new(measures::of_answer(&standing.scene, &standing.answer.attitude, units));
     html! {
         <div class="sheet-views">
             { for VIEWS.iter().map(|(view, width)| {

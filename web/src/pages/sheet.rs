@@ -44,7 +44,9 @@ pub fn SheetPage() -> Html {
     let wanted = sheet_lists::next(&judged[1], 4);
     let unsolved: Vec<String> = State::ALL
         .into_iter()
-        .filter_map(|state| bench.state(state).err().map(|why| format!("{}: {why}", words_of(state))))
+        .filter_map(|state| {
+            bench.state(state).err().map(|why| format!("{}: {why}", words_of(state)))
+        })
         .collect();
     html! {
         <>
@@ -169,8 +171,10 @@ fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html 
     let axle = if end == End::Front { "Front axle" } else { "Rear axle" };
     let sheets = usize::from(truck.front.is_some()) + usize::from(truck.rear.is_some());
     let sheet = if sheets == 2 && end == End::Rear { 2 } else { 1 };
-    let cell = |label: &'static str, value: String, wide: bool| html! {
-        <div class={classes!(wide.then_some("wide"))}><dt>{ label }</dt><dd>{ value }</dd></div>
+    let cell = |label: &'static str, value: String, wide: bool| {
+        html! {
+            <div class={classes!(wide.then_some("wide"))}><dt>{ label }</dt><dd>{ value }</dd></div>
+        }
     };
     let name = match entry.kind {
         Kind::Example => format!("{} — invented, an example", entry.build.name),
