@@ -21,6 +21,8 @@ impl Look {
     ];
     /// For what does not depend on the looks.
     pub const PHONE: [Self; 1] = [Self { phone: true, dark: false }];
+    /// For what needs a keyboard.
+    pub const DESKTOP: [Self; 1] = [Self { phone: false, dark: false }];
     /// Both sizes, one theme.
     pub const SIZES: [Self; 2] =
         [Self { phone: true, dark: false }, Self { phone: false, dark: false }];

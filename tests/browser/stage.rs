@@ -169,6 +169,79 @@ impl Tab {
         self.until("the service worker to take charge", "navigator.serviceWorker.controller").await
     }
 
+    /// Clicks what a selector names, once it is there, in the middle of the screen.
+    pub async fn click(&self, selector: &str) -> Result<()> {
+        let found = json!(selector);
+        self.until(&format!("{selector} to be there"), &format!("document.querySelector({found})"))
+            .await?;
+        self.script(&format!(
+            "document.querySelector({found}).scrollIntoView({{ block: 'center' }})"
+        ))
+        .await?;
+        let element = self.driver.find(By::Css(selector)).await?;
+        element.click().await.with_context(|| format!("clicking {selector}"))
+    }
+
+    /// Clicks the button or link that reads so.
+    pub async fn press(&self, words: &str) -> Result<()> {
+        let script = format!(
+            "return [...document.querySelectorAll('button, a, summary')].filter((e) => \
+               (e.innerText.trim() === {0} || e.getAttribute('aria-label') === {0}) && e.getClientRects().length)\
+               .map((e) => {{ e.dataset.press = 'x'; e.scrollIntoView({{ block: 'center' }}); return 1; }}).length",
+            json!(words)
+        );
+        let count = self.script(&script).await?;
+        ensure!(
+            count != json!(0),
+            "nothing to press reads “{words}”; the page shows:\n{}",
+            self.words().await?
+        );
+        let element = self.driver.find(By::Css("[data-press]")).await?;
+        self.script(
+            "document.querySelectorAll('[data-press]').forEach((e) => delete e.dataset.press)",
+        )
+        .await?;
+        element.click().await.with_context(|| format!("pressing “{words}”"))
+    }
+
+    /// Replaces a field's text by typing, as a person does.
+    pub async fn fill(&self, id: &str, text: &str) -> Result<()> {
+        let selector = format!("[id='{id}']");
+        self.click(&selector).await?;
+        let field = self.driver.find(By::Css(&selector)).await?;
+        field.send_keys(Key::Control + "a").await?;
+        field.send_keys(text).await?;
+        Ok(())
+    }
+
+    /// A field's text.
+    pub async fn value(&self, id: &str) -> Result<String> {
+        let text = self
+            .script(&format!("return document.getElementById({})?.value ?? ''", json!(id)))
+            .await?;
+        Ok(text.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// Waits until a person can read these words, in any case.
+    pub async fn reads(&self, words: &str) -> Result<()> {
+        let wanted = json!(words.to_lowercase());
+        self.until(
+            &format!("“{words}”"),
+            &format!("document.body.innerText.toLowerCase().includes({wanted})"),
+        )
+        .await
+    }
+
+    /// Goes to one of the app's pages by its name in the address.
+    pub async fn turn_to(&self, slug: &str) -> Result<()> {
+        self.script(&format!("location.hash = {}", json!(slug))).await?;
+        self.until(
+            &format!("the page {slug}"),
+            &format!("document.querySelector('main#page.{slug} h1')"),
+        )
+        .await
+    }
+
     /// What a person reads on the page.
     pub async fn words(&self) -> Result<String> {
         let text = self.script("return document.body.innerText").await?;

@@ -1,8 +1,14 @@
 //! The list of journeys; a new one is a file here and a line in [`ALL`].
 
+mod bad_input;
+mod edit;
+mod eight_numbers;
 mod first_visit;
 mod harness;
+mod keyboard;
 mod offline;
+mod pages;
+mod share;
 mod update;
 
 use std::pin::Pin;
@@ -46,5 +52,45 @@ pub const ALL: &[Journey] = &[
         name: "a_new_version_waits",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(update::play(tools, look)),
+    },
+    Journey {
+        name: "every_page",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(pages::play(tools, look)),
+    },
+    Journey {
+        name: "edit_and_come_back",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(edit::play(tools, look)),
+    },
+    Journey {
+        name: "eight_numbers",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(eight_numbers::play(tools, look)),
+    },
+    Journey {
+        name: "share_to_a_friend",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(share::play(tools, look)),
+    },
+    Journey {
+        name: "spoiled_links",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(bad_input::links(tools, look)),
+    },
+    Journey {
+        name: "spoiled_files",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(bad_input::files(tools, look)),
+    },
+    Journey {
+        name: "spoiled_store",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(bad_input::store(tools, look)),
+    },
+    Journey {
+        name: "keyboard_only",
+        looks: &Look::DESKTOP,
+        play: |tools, look| Box::pin(keyboard::play(tools, look)),
     },
 ];

@@ -1,0 +1,57 @@
+//! A person changes a number, and the tab is gone before anything was saved by hand.
+
+use std::sync::Arc;
+
+use anyhow::{Result, ensure};
+use xtask::house;
+
+use crate::look::Look;
+use crate::stage::{self, Profile, Tab, Tools};
+
+const LIFT: &str = "f-front.sitting.lift_mm";
+
+/// What was typed survives a reload and a new start of the browser; undo brings the old number back.
+pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let server = stage::serve(&house::dist())?;
+    let profile = Profile::fresh()?;
+    let tab = Tab::open(&tools, &profile, look).await?;
+    tab.visit(&stage::address(&server)).await?;
+    tab.turn_to("truck").await?;
+    tab.press("Replace it with mine, number by number").await?;
+    tab.until(
+        "the person's own build",
+        "document.querySelector('.block-label')?.textContent === 'Build'",
+    )
+    .await?;
+    if tab.value(LIFT).await?.is_empty() {
+        tab.press("All numbers").await?;
+    }
+    let before = tab.value(LIFT).await?;
+    tab.fill(LIFT, "137 mm").await?;
+    // Still in the field: nothing was confirmed.
+    tab.reload().await?;
+    ensure!(
+        tab.value(LIFT).await?.starts_with("137"),
+        "the reload lost the number: {}",
+        tab.value(LIFT).await?
+    );
+    tab.close().await?;
+
+    let tab = Tab::open(&tools, &profile, look).await?;
+    tab.visit(&stage::address(&server)).await?;
+    tab.turn_to("truck").await?;
+    ensure!(tab.value(LIFT).await?.starts_with("137"), "the new start lost the number");
+    // A half-typed number is said to be one, and does not break the rest.
+    tab.fill(LIFT, "13 1/").await?;
+    tab.until("the field to complain", "document.querySelector('.complaint')").await?;
+    tab.fill(LIFT, "5 1/2\"").await?;
+    tab.until("the complaint to go", "!document.querySelector('.complaint')").await?;
+    for _ in 0..20 {
+        if tab.value(LIFT).await? == before {
+            break;
+        }
+        tab.click("[aria-label='Undo']:not(:disabled)").await.ok();
+    }
+    tab.quiet_console().await?;
+    tab.close().await
+}

@@ -1,0 +1,30 @@
+//! A person looks at every page of the app.
+
+use std::sync::Arc;
+
+use anyhow::{Context, Result};
+use xtask::house;
+
+use crate::axe;
+use crate::look::Look;
+use crate::stage::{self, Profile, Tab, Tools};
+
+/// Every page fits the screen, can be read by all, and says nothing in the console.
+pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let server = stage::serve(&house::dist())?;
+    let profile = Profile::fresh()?;
+    let tab = Tab::open(&tools, &profile, look).await?;
+    tab.visit(&stage::address(&server)).await?;
+    for page in ["truck", "lift", "tire-fit", "corrections", "sheet"] {
+        tab.turn_to(page).await?;
+        let seen = async {
+            tab.picture(page).await?;
+            tab.no_sideways_scroll().await?;
+            axe::no_violations(&tab).await?;
+            tab.quiet_console().await
+        };
+        seen.await.with_context(|| format!("on the page {page}"))?;
+    }
+    tab.no_third_party().await?;
+    tab.close().await
+}
