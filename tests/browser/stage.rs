@@ -1,7 +1,8 @@
 //! A server, a driver and a browser for one journey, and the few things a journey does with them.
 
-use std::io::{BufRead, BufReader};
-use std::net::{Ipv4Addr, SocketAddr};
+use std::io::{BufRead, BufReader, Read, Write};
+use std::mem::ManuallyDrop;
+use std::net::{Ipv4Addr, SocketAddr, TcpStream};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -18,7 +19,7 @@ use xtask::{house, tools};
 use crate::look::Look;
 
 /// How long anything on the page may take on a slow machine.
-const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(40);
 
 /// What every journey needs to be there.
 pub struct Tools {
@@ -56,9 +57,10 @@ pub fn address(server: &StaticServer) -> String {
 
 /// A browser showing one tab.
 pub struct Tab {
-    driver: WebDriver,
+    /// Never dropped: its drop waits for an answer on the runtime that is just unwinding. Ending
+    /// the driver process ends the session and the browser.
+    driver: ManuallyDrop<WebDriver>,
     look: Look,
-    /// Stopped last.
     _process: DriverProcess,
 }
 
@@ -100,7 +102,7 @@ impl Tab {
             .cdp()
             .send_raw("Emulation.setEmulatedMedia", json!({ "features": features }))
             .await?;
-        Ok(Self { driver, look, _process: process })
+        Ok(Self { driver: ManuallyDrop::new(driver), look, _process: process })
     }
 
     /// Goes to an address and waits until the app stands where the first paint was.
@@ -237,7 +239,7 @@ impl Tab {
         self.script(&format!("location.hash = {}", json!(slug))).await?;
         self.until(
             &format!("the page {slug}"),
-            &format!("document.querySelector('main#page.{slug} h1')"),
+            &format!("document.querySelector('main#page.at-{slug} h1')"),
         )
         .await
     }
@@ -300,7 +302,7 @@ impl Tab {
 
     /// Closes the browser, so that its profile can be opened again.
     pub async fn close(self) -> Result<()> {
-        self.driver.clone().quit().await?;
+        WebDriver::clone(&self.driver).quit().await?;
         Ok(())
     }
 }
@@ -337,6 +339,16 @@ impl DriverProcess {
 
 impl Drop for DriverProcess {
     fn drop(&mut self) {
+        // Asked to shut down it closes its browsers, which a kill would leave behind.
+        let host = self.address.trim_start_matches("http://");
+        if let Ok(mut stream) = TcpStream::connect(host) {
+            let _ = stream.set_read_timeout(Some(Duration::from_secs(10)));
+            let _ = write!(
+                stream,
+                "GET /shutdown HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"
+            );
+            let _ = stream.read_to_end(&mut Vec::new());
+        }
         let _ = self.child.kill();
         let _ = self.child.wait();
     }

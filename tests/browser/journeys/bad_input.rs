@@ -87,7 +87,7 @@ pub async fn store(tools: Arc<Tools>, look: Look) -> Result<()> {
         "the spoiled texts were thrown away"
     );
     tab.turn_to("lift").await?;
-    tab.until("answers all the same", "document.querySelector('main#page.lift table')").await?;
+    tab.until("answers all the same", "document.querySelector('main#page.at-lift table')").await?;
     tab.close().await
 }
 

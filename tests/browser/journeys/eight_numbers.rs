@@ -47,7 +47,7 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
         }
     }
     tab.press("What the lift did").await?;
-    tab.until("the answers", "document.querySelector('main#page.lift table')").await?;
+    tab.until("the answers", "document.querySelector('main#page.at-lift table')").await?;
     let words = tab.words().await?;
     ensure!(words.contains("11.0°"), "the Panhard angle typed is not the one shown:\n{words}");
     ensure!(!words.contains("NaN"), "{words}");

@@ -36,7 +36,7 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
 
     walk_to(&tab, "nav a[href='#lift']").await?;
     tab.driver().active_element().await?.send_keys(Key::Enter).await?;
-    tab.until("the lift page", "document.querySelector('main#page.lift h1')").await?;
+    tab.until("the lift page", "document.querySelector('main#page.at-lift h1')").await?;
     tab.close().await
 }
 
