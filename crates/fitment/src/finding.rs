@@ -11,6 +11,7 @@ pub use judge::{Severity, Verdict, judge};
 
 use crate::{
     axle::{Answer, Driver, Output, Unit},
+    few::sort_few,
     measure::{System, format},
     source::Source,
     truck::{End, State},
@@ -111,7 +112,7 @@ pub fn findings(
             })
         })
         .collect();
-    found.sort_by_key(|f| std::cmp::Reverse(f.verdict.severity));
+    sort_few(&mut found, |a, b| b.verdict.severity.cmp(&a.verdict.severity));
     found
 }
 

@@ -33,6 +33,7 @@
 
 pub mod axle;
 pub mod clearance;
+mod few;
 pub mod finding;
 pub mod measure;
 pub mod remedy;
@@ -40,3 +41,4 @@ pub mod source;
 pub mod tire;
 pub mod truck;
 pub mod wheel;
+pub mod words;

@@ -12,6 +12,7 @@ mod words;
 pub use choices::{Work, WorkKind};
 pub use wheels::{WheelChoice, wheel_choices};
 
+use crate::few::sort_few;
 use crate::{
     axle::{Answer, Attitude, AxleModel, NoAnswer, Output, Pose, attitude, solve_near, solve_ride},
     finding::{Band, BandChange, Severity, band},
@@ -211,7 +212,7 @@ impl Bench<'_> {
                 misses.push(Miss { output: *output, value, band: *band, severity });
             }
         }
-        misses.sort_by_key(|m| std::cmp::Reverse(m.severity));
+        sort_few(&mut misses, |a, b| b.severity.cmp(&a.severity));
         let work = choices::work(&parts);
         Some(Suggestion { parts, attitude, misses, total_miss, work })
     }

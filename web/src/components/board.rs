@@ -159,7 +159,7 @@ fn words_of(moved: &Moved, units: buildfile::Units) -> String {
             Output::LateralShift => words::sideways(value, units),
             _ => words::output(value, output, units),
         };
-        Some(format!("{} {text}", output.label().to_lowercase()))
+        Some(format!("{} {text}", output.label().to_ascii_lowercase()))
     };
     let said: Vec<String> = [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion]
         .into_iter()

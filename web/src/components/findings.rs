@@ -86,9 +86,7 @@ fn why(finding: &Finding, units: buildfile::Units) -> Html {
 }
 
 fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    let first = chars.next().map(|c| c.to_uppercase().collect::<String>()).unwrap_or_default();
-    format!("{first}{}.", chars.as_str())
+    format!("{}.", fitment::words::capital(text))
 }
 
 /// A path within an axle, made whole.

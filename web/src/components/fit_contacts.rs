@@ -78,7 +78,7 @@ pub fn FitContacts(props: &FitContactsProps) -> Html {
                     html! {
                         <li key={index} class={classes!("contact", loud.then_some("loud"))}>
                             <button type="button" class="contact-pick" aria-pressed={(index == *picked).to_string()} {onclick}>
-                                <span class="finding-name">{ format!("{} tire, {}", sentence(side(contact.side)), obstacle(contact.obstacle)) }
+                                <span class="finding-name">{ format!("{} tire, {}", fitment::words::capital(side(contact.side)), obstacle(contact.obstacle)) }
                                     <span class="spread">{ place(contact, units) }</span></span>
                                 <span class="finding-value">{ words::length(contact.clearance_mm, units) }
                                     <span class="spread">{ words::spread(2.0 * contact.sigma_mm, crate::state::edit::Quantity::Length, units) }</span></span>
@@ -102,11 +102,6 @@ impl FitContactsProps {
     fn bench_end(&self) -> fitment::truck::End {
         self.bench.state(self.state).map_or(fitment::truck::End::Front, |standing| standing.end)
     }
-}
-
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| format!("{}{}", c.to_uppercase(), chars.as_str()))
 }
 
 #[derive(Properties, PartialEq)]

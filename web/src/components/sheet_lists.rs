@@ -50,7 +50,7 @@ pub fn next(findings: &[Finding], most: usize) -> Vec<String> {
         }
         if let Some(helps) = finding.helps() {
             seen.push(&driver.path);
-            lines.push(format!("{helps} of {}", lower(name(finding.output))));
+            lines.push(format!("{helps} of {}", fitment::words::inside(name(finding.output))));
         }
     }
     lines
@@ -67,11 +67,14 @@ pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, Stri
                 let known =
                     field::known(truck, &spec.path).filter(|known| Known::is_assumed(known))?;
                 let text = words::field_text(known, edit::quantity(&spec.path), units);
-                Some(format!("{} {text}", lower(spec.label)))
+                Some(format!("{} {text}", fitment::words::inside(spec.label)))
             })
             .collect();
-        let title =
-            if part.title.is_empty() { String::new() } else { format!("{}: ", lower(part.title)) };
+        let title = if part.title.is_empty() {
+            String::new()
+        } else {
+            format!("{}: ", fitment::words::inside(part.title))
+        };
         (!stand_ins.is_empty()).then(|| format!("{title}{}", stand_ins.join(", ")))
     };
     catalog::groups(axle, end)
@@ -81,15 +84,6 @@ pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, Stri
             (!sections.is_empty()).then(|| (group.title, sections.join("; ")))
         })
         .collect()
-}
-
-/// A heading inside a sentence.
-fn lower(text: &str) -> String {
-    if text.starts_with("Panhard") {
-        return text.to_owned();
-    }
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
 }
 
 #[cfg(test)]

@@ -80,16 +80,11 @@ fn one(index: usize, suggestion: &Suggestion, end: End, units: Units, desk: &Des
                 <p class="still">{ severity(Severity::InBand) }{ "everything judged" }</p>
             }
             <div class="suggestion-foot">
-                <span class="help">{ sentence(suggestion.work.words()) }</span>
+                <span class="help">{ fitment::words::capital(suggestion.work.words()) }</span>
                 <button type="button" onclick={plan}>{ "Plan this" }</button>
             </div>
         </li>
     }
-}
-
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| format!("{}{}", c.to_uppercase(), chars.as_str()))
 }
 
 fn gives(suggestion: &Suggestion, units: Units) -> String {
@@ -99,7 +94,7 @@ fn gives(suggestion: &Suggestion, units: Units) -> String {
             let value = suggestion.attitude.get(output)?;
             Some(format!(
                 "{} {}",
-                answer_table::name(output).to_lowercase(),
+                fitment::words::inside(answer_table::name(output)),
                 answer_table::text(output, value, units)
             ))
         })

@@ -57,7 +57,7 @@ pub fn SheetPage() -> Html {
                 if let Ok(drawn) = drawn {
                     <section class="sheet-drawing" aria-label="Drawing">
                         { sheet_views::views(drawn, bench.state(State::Stock).ok(), units) }
-                        <p class="sheet-note">{ format!("Drawn {}; thin dash-dot-dot lines: stock. Numbers in the drawing are computed.", words_of(drawn.state).to_lowercase()) }</p>
+                        <p class="sheet-note">{ format!("Drawn {}; thin dash-dot-dot lines: stock. Numbers in the drawing are computed.", words_of(drawn.state).to_ascii_lowercase()) }</p>
                     </section>
                 }
                 <section class="sheet-answers" aria-label="Fitted and answers">
@@ -183,7 +183,7 @@ fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html 
     html! {
         <dl class="sheet-title">
             { cell("Build", name, true) }
-            { cell("Axle", format!("{axle}, {}", layout_name(layout).to_lowercase()), true) }
+            { cell("Axle", format!("{axle}, {}", layout_name(layout).to_ascii_lowercase()), true) }
             { cell("Wheelbase, stock", sheet_table::both(truck.wheelbase_mm.value, units), false) }
             { cell("Date", String::new(), false) }
             { cell("By", String::new(), false) }

@@ -227,7 +227,7 @@ pub fn long_name(truck: &Truck, path: &str) -> String {
                     Some(match (part.title, group.title) {
                         ("", title) => format!("{title}: {}", spec.label),
                         (part, title) => {
-                            format!("{title}, {}: {}", part.to_lowercase(), spec.label)
+                            format!("{title}, {}: {}", part.to_ascii_lowercase(), spec.label)
                         }
                     })
                 })

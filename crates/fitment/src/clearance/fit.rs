@@ -12,6 +12,7 @@ use super::spread::Inputs;
 use super::stops::{Stops, stops};
 use super::window::{Window, window};
 use crate::axle::{AxleModel, ModelError, Unreachable};
+use crate::few::sort_few;
 use crate::tire::{self, TireError};
 use crate::truck::{Axle, End, Side, State};
 
@@ -121,7 +122,7 @@ pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit
             contacts.extend(refined.map(|refined| inputs.spread(refined)));
         }
     }
-    contacts.sort_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    sort_few(&mut contacts, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
     let window = window(&found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
     let largest = options.sizes.then(|| largest(&found, &fixed, options.margin_mm, &motion.solid));
     let stops = stops(&found.maps, options.margin_mm);

@@ -5,6 +5,7 @@ use super::motion::{Motion, Station};
 use super::obstacle::{Fixed, Obstacle};
 use super::solid::PosedTire;
 use crate::axle::{Pose, Travel, Unreachable};
+use crate::few::sort_few;
 use crate::truck::Side;
 
 /// Least clearance of one tire over steer and travel, with the axle crossed up so far.
@@ -187,7 +188,7 @@ impl Sweep {
             }
             // What was nearest is likely nearest at the next steer: ask it first.
             if let Some(cell) = cell {
-                order.sort_by_key(|o| *o != cell.obstacle);
+                sort_few(&mut order, |a, b| (*a != cell.obstacle).cmp(&(*b != cell.obstacle)));
             }
             cells.push(cell);
             before = Some(probe.clone());

@@ -3,6 +3,7 @@
 use super::map::Sweep;
 use super::obstacle::{Fixed, Obstacle};
 use super::search::{Change, Room, Search};
+use crate::few::sort_few;
 use crate::truck::Side;
 
 /// Where the wheel may sit, given the room asked for. The window found is the one that holds the
@@ -78,7 +79,7 @@ pub(super) fn window(
 
 /// The place with most room of those tried, worked out in full.
 fn best_of(search: &mut Search, mut tried: Vec<Room>, here: Room) -> Room {
-    tried.sort_by(|a, b| b.spare.total_cmp(&a.spare));
+    sort_few(&mut tried, |a, b| b.spare.total_cmp(&a.spare));
     let mut best: Option<Room> = None;
     for room in tried.into_iter().take(IN_FULL) {
         if best.is_some_and(|best| best.spare >= room.spare) {

@@ -2,6 +2,7 @@
 
 use crate::{
     clearance::{Contact, FitError, Options, fit},
+    few::sort_few,
     measure::Known,
     truck::{Axle, End, State, Wheel},
     wheel::effective_offset_mm,
@@ -63,7 +64,7 @@ pub fn wheel_choices(
             nearest,
         });
     }
-    choices.sort_by(|a, b| {
+    sort_few(&mut choices, |a, b| {
         b.clears.cmp(&a.clears).then_with(|| {
             if a.clears {
                 a.outboard_mm.abs().total_cmp(&b.outboard_mm.abs())

@@ -5,6 +5,7 @@ use crate::{
     axle::{Output, Unit},
     measure::{System, format},
     truck::{Hole, Part},
+    words::{capital, inside},
 };
 
 /// What to fit, what it gives and what still misses.
@@ -67,7 +68,7 @@ fn longer(change: f64, system: System) -> String {
 fn miss(m: &Miss, system: System) -> String {
     let by = (m.band.low - m.value).max(m.value - m.band.high);
     let side = if m.value < m.band.low { "short by" } else { "over by" };
-    format!("{} {side} {}", lower(m.output.label()), plain(m.output, by, system))
+    format!("{} {side} {}", inside(m.output.label()), plain(m.output, by, system))
 }
 
 const fn short(output: Output) -> &'static str {
@@ -84,18 +85,4 @@ fn plain(output: Output, value: f64, system: System) -> String {
         Unit::Mm => format::length(value, system),
         Unit::Deg => format::degrees(value, 1),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
-}
-
-fn lower(text: &str) -> String {
-    // "Panhard" is a name and keeps its capital.
-    if text.starts_with("Panhard") {
-        return text.to_owned();
-    }
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |c| c.to_lowercase().chain(chars).collect())
 }

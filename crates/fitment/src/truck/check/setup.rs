@@ -158,8 +158,6 @@ fn arm_bracket_z(part: &Part) -> Option<f64> {
 
 /// An error's words as a sentence of its own.
 fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first: String = letters.next().map(|c| c.to_uppercase().collect()).unwrap_or_default();
     let end = if words.ends_with('.') { "" } else { "." };
-    format!("{first}{}{end}", letters.as_str())
+    format!("{}{end}", crate::words::capital(words))
 }
