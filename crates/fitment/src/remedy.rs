@@ -70,6 +70,10 @@ pub const MOST_SUGGESTIONS: usize = 10;
 /// What a point of work weighs against a miss: a bolt-on is worth a twentieth of a watch zone.
 const WORK_WEIGHT: f64 = 0.05;
 
+/// Misses this near each other, in watch zones, are the same to a builder: more work for less gain
+/// than this is not suggested.
+const SAME_MISS: f64 = 0.02;
+
 /// The ranked suggestions.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Suggestions {
@@ -128,7 +132,8 @@ fn rank(mut tried: Vec<Suggestion>) -> Vec<Suggestion> {
     });
     let mut kept: Vec<Suggestion> = Vec::new();
     for s in tried {
-        let beaten = kept.iter().any(|k| k.work <= s.work && k.total_miss <= s.total_miss);
+        let beaten =
+            kept.iter().any(|k| k.work <= s.work && k.total_miss <= s.total_miss + SAME_MISS);
         if !beaten {
             kept.push(s);
         }

@@ -10,41 +10,42 @@ use buildfile::Units;
 use fitment::clearance::{Contact, Fit, FitError, Obstacle, Options, Window, WindowEnd};
 use yew::prelude::*;
 
-/// One state's fit and what the state is called.
-pub fn fit(title: &str, fit: &Result<Fit, FitError>, units: Units) -> Html {
-    let fit = match fit {
-        Ok(fit) => fit,
-        Err(why) => {
-            return html! { <div><h3>{ title }</h3><p>{ format!("No answer: {why}.") }</p></div> };
-        }
+/// The fit as it sits and as planned, side by side.
+pub fn table(fits: &[Result<Fit, FitError>; 2], units: Units) -> Html {
+    let row = |title: &'static str, cell: &dyn Fn(&Fit) -> Html| {
+        let cells = fits.iter().map(|fit| match fit {
+            Ok(fit) => html! { <td>{ cell(fit) }</td> },
+            Err(_) => html! { <td>{ "—" }</td> },
+        });
+        html! { <tr><th scope="row">{ title }</th>{ for cells }</tr> }
     };
-    let nearest = Obstacle::ALL
-        .into_iter()
-        .filter_map(|which| fit.contacts.iter().find(|c| c.obstacle == which));
+    let met = Obstacle::ALL.into_iter().filter(|which| {
+        fits.iter().flatten().any(|fit| fit.contacts.iter().any(|c| c.obstacle == *which))
+    });
     html! {
-        <div>
-            <h3>{ title }</h3>
-            <table class="sheet-fit">
+        <>
+            <table class="sheet-table sheet-fit">
+                <thead><tr><th scope="col">{ "Tire to (− touches)" }</th><th scope="col">{ "As it sits" }</th><th scope="col">{ "Planned" }</th></tr></thead>
                 <tbody>
-                    { for nearest.map(|contact| html! {
-                        <tr>
-                            <th scope="row">{ obstacle(contact.obstacle) }</th>
-                            <td><b>{ clearance(contact, units) }</b>{ " " }{ spread(contact, units) }</td>
-                            <td>{ severity(verdict(contact)) }</td>
-                            <td class="where">{ format!("{} wheel, {}", side(contact.side), place(contact, units)) }</td>
-                        </tr>
-                    }) }
+                    { for met.map(|which| row(obstacle(which), &|fit: &Fit| {
+                        fit.contacts.iter().find(|c| c.obstacle == which).map_or_else(|| html! { "—" }, |c| nearest(c, units))
+                    })) }
+                    { row("Wheel offset", &|fit: &Fit| html! { { window(&fit.window, units) } }) }
                 </tbody>
             </table>
-            <p>{ window(&fit.window, units) }</p>
-        </div>
+            { for fits.iter().filter_map(|fit| fit.as_ref().err()).take(1).map(|why| html! { <p class="sheet-note">{ format!("No answer: {why}.") }</p> }) }
+        </>
     }
 }
 
-fn clearance(contact: &Contact, units: Units) -> String {
-    match contact.clearance_mm {
-        mm if mm < 0.0 => format!("touches by {}", words::length(-mm, units)),
-        mm => both(mm, units),
+/// How near, how sure, how judged and where.
+fn nearest(contact: &Contact, units: Units) -> Html {
+    html! {
+        <div class="sheet-cell">
+            <span><b>{ both(contact.clearance_mm, units) }</b>{ " " }{ spread(contact, units) }</span>
+            { severity(verdict(contact)) }
+            <span class="sheet-second">{ format!("{} tire, {}", side(contact.side), place(contact, units)) }</span>
+        </div>
     }
 }
 
@@ -64,20 +65,13 @@ fn window(window: &Window, units: Units) -> String {
         format!("{sign}{}", words::length(end.offset_mm, Units::Metric))
     };
     match window {
-        Window::Clears { inboard, outboard } => format!(
-            "Wheel offset from {} to {} keeps {room} to everything measured.",
-            offset(outboard),
-            offset(inboard)
-        ),
-        Window::Never { best, clearance_mm } => {
-            let rest = match *clearance_mm {
-                mm if mm < 0.0 => format!("still touches by {}", words::length(-mm, units)),
-                mm => format!("leaves {}", words::length(mm, units)),
-            };
-            format!(
-                "No wheel offset keeps {room} to everything; the best, {}, {rest}.",
-                offset(best)
-            )
+        Window::Clears { inboard, outboard } => {
+            format!("{} to {} keeps {room} to everything", offset(outboard), offset(inboard))
         }
+        Window::Never { best, clearance_mm } => format!(
+            "none keeps {room}; best {}, leaving {}",
+            offset(best),
+            words::length(*clearance_mm, units)
+        ),
     }
 }

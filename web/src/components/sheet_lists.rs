@@ -7,9 +7,10 @@ use crate::state::{edit, field};
 use crate::words;
 use buildfile::Units;
 use fitment::finding::Finding;
-use fitment::measure::{Known, Origin};
+use fitment::measure::Origin;
 use fitment::remedy::Suggestions;
 use fitment::truck::{Axle, End, Truck};
+use fitment::words::{capital, inside};
 use yew::prelude::*;
 
 /// The planned parts, and what the shelf would do best.
@@ -50,7 +51,7 @@ pub fn next(findings: &[Finding], most: usize) -> Vec<String> {
         }
         if let Some(helps) = finding.helps() {
             seen.push(&driver.path);
-            lines.push(format!("{helps} of {}", fitment::words::inside(name(finding.output))));
+            lines.push(format!("{} of {}", capital(&helps), inside(name(finding.output))));
         }
     }
     lines
@@ -60,22 +61,28 @@ pub fn next(findings: &[Finding], most: usize) -> Vec<String> {
 pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, String)> {
     let Some(axle) = truck.axle(end) else { return Vec::new() };
     let section = |part: &Section| {
-        let stand_ins: Vec<String> = part
+        let stand_ins: Vec<(&str, String)> = part
             .specs
             .iter()
             .filter_map(|spec| {
-                let known =
-                    field::known(truck, &spec.path).filter(|known| Known::is_assumed(known))?;
+                let known = field::known(truck, &spec.path).filter(|known| known.is_assumed())?;
                 let text = words::field_text(known, edit::quantity(&spec.path), units);
-                Some(format!("{} {text}", fitment::words::inside(spec.label)))
+                Some((spec.label, text))
             })
             .collect();
-        let title = if part.title.is_empty() {
-            String::new()
+        let title = part.title.strip_suffix(", truck stock").unwrap_or(part.title);
+        let point = stand_ins.len() == 3 && part.specs.iter().any(|s| s.path.ends_with(".x_mm"));
+        let said: Vec<String> = if point {
+            vec![stand_ins.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join(" / ")]
         } else {
-            format!("{}: ", fitment::words::inside(part.title))
+            stand_ins.iter().map(|(label, text)| format!("{} {text}", inside(label))).collect()
         };
-        (!stand_ins.is_empty()).then(|| format!("{title}{}", stand_ins.join(", ")))
+        let title = match (title, point) {
+            ("", _) => String::new(),
+            (title, true) => format!("{} ", inside(title)),
+            (title, false) => format!("{}: ", inside(title)),
+        };
+        (!said.is_empty()).then(|| format!("{title}{}", said.join(", ")))
     };
     catalog::groups(axle, end)
         .iter()
@@ -97,7 +104,7 @@ mod tests {
         let count = |build: &Build| {
             assumed(&build.truck, End::Front, Units::Metric)
                 .iter()
-                .map(|(_, said)| said.matches(", ").count() + 1)
+                .map(|(_, said)| said.matches([',', '/', ';']).count() + 1)
                 .sum::<usize>()
         };
         let (example, blank) = (Build::example(), Build::blank(LayoutKind::RadiusArms));

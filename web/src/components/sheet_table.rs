@@ -94,7 +94,8 @@ fn cell(
     };
     let sigma = s.sigma(output).filter(|sigma| *sigma > 0.0);
     let second = text(output, value, other(units));
-    let second = (second != text(output, value, units)).then_some(second);
+    let told = second == text(output, value, units) || second == text(output, 0.0, other(units));
+    let second = (!told).then_some(second);
     let judged = match s.state {
         State::Stock => None,
         State::Sitting => findings[0].iter().find(|f| f.output == output),
@@ -105,18 +106,17 @@ fn cell(
         .and_then(|stock| s.answer.change(&stock.answer, output))
         .map(|change| {
             let said = signed(output, change.value, units);
-            format!("{said} {}", words::output_spread(change.sigma, output, units))
+            format!("change {said} {}", words::output_spread(change.sigma, output, units))
         });
     html! {
         <td>
             <div class="sheet-cell">
-                <span class="sheet-value">
-                    <b>{ text(output, value, units) }</b>
+                <span><b>{ text(output, value, units) }</b>
                     if let Some(sigma) = sigma { { format!(" {}", words::output_spread(sigma, output, units)) } }
-                    if let Some(second) = second { <span class="sheet-second">{ format!(" {second}") }</span> }
                 </span>
-                if let Some(change) = change { <span class="sheet-change"><span class="unseen">{ "change " }</span>{ change }</span> }
                 if let Some(finding) = judged { { severity(finding.verdict.severity) } }
+                if let Some(second) = second { <span class="sheet-second">{ second }</span> }
+                if let Some(change) = change { <span class="sheet-change">{ change }</span> }
             </div>
         </td>
     }

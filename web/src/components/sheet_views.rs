@@ -8,8 +8,8 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 /// Width of each view and most height of all, px; together they fill the sheet's width.
-const VIEWS: [(View, f64); 3] = [(View::Across, 296.0), (View::Side, 224.0), (View::Plan, 184.0)];
-const MOST: f64 = 224.0;
+const VIEWS: [(View, f64); 3] = [(View::Across, 304.0), (View::Side, 232.0), (View::Plan, 160.0)];
+const MOST: f64 = 212.0;
 
 /// The views of one state, with the stock pose behind.
 pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Html {
@@ -17,7 +17,12 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
         .chain(stock.map(|stock| stock.scene.as_slice()))
         .collect();
     let ghost = stock.map(|stock| Rc::clone(&stock.scene));
-    let dims = Rc::new(measures::of_answer(&standing.scene, &standing.answer.attitude, units));
+    // From above there is no room for numbers; the table has them.
+    let dims: Vec<_> = measures::of_answer(&standing.scene, &standing.answer.attitude, units)
+        .into_iter()
+        .filter(|dim| dim.view != View::Plan)
+        .collect();
+    let dims = Rc::new(dims);
     html! {
         <div class="sheet-views">
             { for VIEWS.iter().map(|(view, width)| {

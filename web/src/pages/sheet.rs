@@ -3,15 +3,16 @@
 use crate::answers::Bench;
 use crate::components::builds::link_of;
 use crate::components::cautions;
-use crate::components::end_switch::EndSwitch;
 use crate::components::guide::layout_name;
+use crate::components::page_head::PageHead;
 use crate::components::qr::Qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{use_bench, use_desk};
 use crate::infra::{clipboard, window};
 use crate::state::{Action, Kind};
+use buildfile::{Build, Units};
 use fitment::clearance::{Options, fit};
-use fitment::finding::{Finding, findings};
+use fitment::finding::{BandChange, Finding, findings};
 use fitment::remedy::suggest;
 use fitment::truck::{End, LayoutKind, State};
 use std::rc::Rc;
@@ -31,17 +32,18 @@ pub fn SheetPage() -> Html {
         let axle = build.truck.axle(*end)?;
         Some([State::Sitting, State::Planned].map(|s| fit(axle, *end, s, &Options::default())))
     });
-    let suggested = use_memo((bench.clone(), end), |(bench, end)| {
+    let bands = entry.build.band_changes();
+    let suggested = use_memo((bench.clone(), end, bands.clone()), |(bench, end, bands)| {
         let stock = bench.as_ref()?.state(State::Stock).ok()?;
-        suggest(&stock.axle, *end, &stock.answer, &[]).ok()
+        suggest(&stock.axle, *end, &stock.answer, bands).ok()
     });
     let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
-    let judged = [State::Sitting, State::Planned].map(|state| judge(&bench, state));
+    let judged = [State::Sitting, State::Planned].map(|state| judge(&bench, state, &bands));
     let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
     let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
-    let wanted = sheet_lists::next(&judged[1], 4);
+    let wanted = sheet_lists::next(&judged[1], 3);
     let unsolved: Vec<String> = State::ALL
         .into_iter()
         .filter_map(|state| {
@@ -57,44 +59,47 @@ pub fn SheetPage() -> Html {
                 if let Ok(drawn) = drawn {
                     <section class="sheet-drawing" aria-label="Drawing">
                         { sheet_views::views(drawn, bench.state(State::Stock).ok(), units) }
-                        <p class="sheet-note">{ format!("Drawn {}; thin dash-dot-dot lines: stock. Numbers in the drawing are computed.", words_of(drawn.state).to_ascii_lowercase()) }</p>
+                        <p class="sheet-note">{ format!("Drawn {}; thin lines with two dots: stock. Numbers in the drawing are computed. Tapewright {}.", words_of(drawn.state).to_ascii_lowercase(), env!("CARGO_PKG_VERSION")) }</p>
                     </section>
                 }
                 <section class="sheet-answers" aria-label="Fitted and answers">
                     { sheet_table::table(&bench, &judged, units) }
-                    <p class="sheet-note">{ "Each answer: value ± about 95 % (two standard deviations), then the change since stock, then how it is judged. L and R are the driver's left and right." }</p>
+                    <p class="sheet-note">{ "± covers about 95 % (two standard deviations); change is since stock. L and R are the driver's. Steered and wheel answers are the left side's." }</p>
                 </section>
+                if let Some(fits) = &*fits {
+                    <section class="sheet-answers" aria-label="Tire to truck, at its nearest">
+                        { sheet_fit::table(fits, units) }
+                    </section>
+                }
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
                         { sheet_lists::parts(axle, (*suggested).as_ref(), units) }
-                        if !wanted.is_empty() {
+                    </section>
+                    if !wanted.is_empty() {
+                        <section>
                             <h2>{ "Measure next" }</h2>
                             <ol>{ for wanted.iter().map(|words| html! { <li>{ words }</li> }) }</ol>
-                        }
-                    </section>
-                    <section>
-                        <h2>{ "Tire to truck, at its nearest" }</h2>
-                        if let Some([sitting, planned]) = &*fits {
-                            { sheet_fit::fit("As it sits", sitting, units) }
-                            { sheet_fit::fit("Planned", planned, units) }
-                        }
-                    </section>
+                        </section>
+                    }
                 </div>
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }
                 if !stand_ins.is_empty() {
                     <section class="sheet-assumed">
-                        <h2>{ format!("Assumed, not measured (lengths in {})", if units == buildfile::Units::Inch { "in" } else { "mm" }) }</h2>
+                        <h2>{ format!("Assumed, not measured (lengths in {}; points forward / left / up)", if units == Units::Inch { "in" } else { "mm" }) }</h2>
                         <p>{ for stand_ins.iter().map(|(title, said)| html! { <><b>{ *title }</b>{ format!(" {said}. ") }</> }) }</p>
                     </section>
                 }
-                <section class="sheet-cautions">
-                    <h2>{ "Before you trust this" }</h2>
-                    <ul>{ for cautions::WORDS.iter().map(|words| html! { <li>{ *words }</li> }) }</ul>
-                </section>
-                { link_block(&entry.build, units) }
+                <footer class="sheet-foot">
+                    { code(&entry.build, units) }
+                    <div>
+                        <h2>{ "Before you trust this" }</h2>
+                        <ul class="sheet-cautions">{ for cautions::WORDS.iter().map(|words| html! { <li>{ *words }</li> }) }</ul>
+                        { link_text(&entry.build, units) }
+                    </div>
+                </footer>
             </article>
         </>
     }
@@ -131,8 +136,7 @@ fn SheetTools() -> Html {
     };
     html! {
         <div class="sheet-tools">
-            <h1>{ "Build sheet" }</h1>
-            <EndSwitch />
+            <PageHead title="Build sheet" />
             <div class="row-buttons">
                 <button type="button" class="primary" onclick={Callback::from(|_: MouseEvent| window::print())}>{ "Print or save as PDF" }</button>
                 <button type="button" onclick={copy}>{ "Copy link" }</button>
@@ -148,9 +152,9 @@ fn SheetTools() -> Html {
 }
 
 /// What stands out in a state, worst first.
-fn judge(bench: &Bench, state: State) -> Vec<Finding> {
+fn judge(bench: &Bench, state: State, bands: &[BandChange]) -> Vec<Finding> {
     match (bench.state(State::Stock), bench.state(state)) {
-        (Ok(stock), Ok(now)) => findings(now.end, state, &stock.answer, &now.answer, &[]),
+        (Ok(stock), Ok(now)) => findings(now.end, state, &stock.answer, &now.answer, bands),
         _ => Vec::new(),
     }
 }
@@ -176,40 +180,36 @@ fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html 
             <div class={classes!(wide.then_some("wide"))}><dt>{ label }</dt><dd>{ value }</dd></div>
         }
     };
-    let name = match entry.kind {
-        Kind::Example => format!("{} — invented, an example", entry.build.name),
-        Kind::Own | Kind::Received => entry.build.name.clone(),
+    let kind = match entry.kind {
+        Kind::Example => "Invented example",
+        Kind::Own | Kind::Received => "Build",
     };
     html! {
         <dl class="sheet-title">
-            { cell("Build", name, true) }
+            { cell(kind, entry.build.name.clone(), true) }
             { cell("Axle", format!("{axle}, {}", layout_name(layout).to_ascii_lowercase()), true) }
-            { cell("Wheelbase, stock", sheet_table::both(truck.wheelbase_mm.value, units), false) }
+            { cell("Wheelbase", sheet_table::both(truck.wheelbase_mm.value, units), false) }
             { cell("Date", String::new(), false) }
             { cell("By", String::new(), false) }
-            { cell("Sheet", format!("{sheet} of {sheets}"), false) }
+            { cell("Sheet", format!("{sheet} / {sheets}"), false) }
         </dl>
     }
 }
 
-/// The link, to read and to scan.
-fn link_block(build: &buildfile::Build, units: buildfile::Units) -> Html {
-    html! {
-        <footer class="sheet-link">
-            { match link_of(build, units) {
-                Ok(url) => html! {
-                    <>
-                        <Qr text={url.clone()} />
-                        <div>
-                            <h2>{ "This build, to open again" }</h2>
-                            <p>{ "Point a phone's camera at the code, or type the link." }</p>
-                            <p class="sheet-url">{ url }</p>
-                        </div>
-                    </>
-                },
-                Err(why) => html! { <p>{ why }</p> },
-            } }
-            <p class="sheet-maker">{ concat!("Tapewright ", env!("CARGO_PKG_VERSION")) }</p>
-        </footer>
+/// The link, for a camera.
+fn code(build: &Build, units: Units) -> Html {
+    link_of(build, units).map_or_else(|_| html! {}, |url| html! { <Qr text={url} /> })
+}
+
+/// The link, to read; or why there is none.
+fn link_text(build: &Build, units: Units) -> Html {
+    match link_of(build, units) {
+        Ok(url) => html! {
+            <>
+                <p class="sheet-note"><b>{ "To open this build again, " }</b>{ "point a phone's camera at the code, or type the link:" }</p>
+                <p class="sheet-url">{ url }</p>
+            </>
+        },
+        Err(why) => html! { <p>{ why }</p> },
     }
 }

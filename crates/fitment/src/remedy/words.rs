@@ -17,7 +17,7 @@ pub(super) fn suggestion(s: &Suggestion, system: System) -> String {
     };
     let got = [Output::Panhard, Output::LateralShift, Output::Caster]
         .into_iter()
-        .filter_map(|o| Some(format!("{} {}", short(o), plain(o, s.attitude.get(o)?, system))))
+        .filter_map(|o| Some(got(o, s.attitude.get(o)?, system)))
         .collect::<Vec<_>>()
         .join(", ");
     let rest = if s.misses.is_empty() {
@@ -71,10 +71,19 @@ fn miss(m: &Miss, system: System) -> String {
     format!("{} {side} {}", inside(m.output.label()), plain(m.output, by, system))
 }
 
+/// What an output comes to; sideways with its side instead of a sign.
+fn got(output: Output, value: f64, system: System) -> String {
+    let size = |value| plain(output, value, system);
+    match output {
+        Output::LateralShift if value < 0.0 => format!("axle {} to the right", size(-value)),
+        Output::LateralShift => format!("axle {} to the left", size(value)),
+        other => format!("{} {}", short(other), size(value)),
+    }
+}
+
 const fn short(output: Output) -> &'static str {
     match output {
         Output::Panhard => "Panhard bar at",
-        Output::LateralShift => "axle to the left by",
         Output::Caster => "caster",
         other => other.label(),
     }
