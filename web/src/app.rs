@@ -35,7 +35,7 @@ fn Shell() -> Html {
     html! {
         <>
             <Header builds={open} />
-            <Notices />
+            if !*listed { <Notices /> }
             <main id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
                 { match page {
                     Page::Truck => html! { <TruckPage /> },

@@ -8,6 +8,7 @@ mod harness;
 mod keyboard;
 mod offline;
 mod pages;
+mod print;
 mod share;
 mod update;
 
@@ -87,6 +88,11 @@ pub const ALL: &[Journey] = &[
         name: "spoiled_store",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(bad_input::store(tools, look)),
+    },
+    Journey {
+        name: "print_the_sheet",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(print::play(tools, look)),
     },
     Journey {
         name: "keyboard_only",

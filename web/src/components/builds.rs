@@ -3,6 +3,7 @@
 use super::builds_new::NewBuild;
 use super::builds_versions::Versions;
 use super::icon::{Icon, icon};
+use super::notices::Notices;
 use super::segments::Segments;
 use crate::hooks::use_desk;
 use crate::infra::{address, clipboard, file};
@@ -59,6 +60,8 @@ pub fn Builds(props: &BuildsProps) -> Html {
                     <h2 id="builds-title">{ "Builds" }</h2>
                     <button type="button" class="square" aria-label="Close" onclick={shut}>{ icon(Icon::Close) }</button>
                 </div>
+                // The page behind an open dialog cannot be reached.
+                <Notices />
                 <ul class="build-list">
                     { for state.entries.iter().map(|entry| html! {
                         <BuildRow key={entry.id} id={entry.id} kind={entry.kind} name={entry.build.name.clone()} here={entry.id == state.open}

@@ -25,7 +25,7 @@ pub fn table(fits: &[Result<Fit, FitError>; 2], units: Units) -> Html {
     html! {
         <>
             <table class="sheet-table sheet-fit">
-                <thead><tr><th scope="col">{ "Tire to (− touches)" }</th><th scope="col">{ "As it sits" }</th><th scope="col">{ "Planned" }</th></tr></thead>
+                <thead><tr><th scope="col">{ "Tire to" }</th><th scope="col">{ "As it sits, at the nearest; below zero touches" }</th><th scope="col">{ "Planned" }</th></tr></thead>
                 <tbody>
                     { for met.map(|which| row(obstacle(which), &|fit: &Fit| {
                         fit.contacts.iter().find(|c| c.obstacle == which).map_or_else(|| html! { "—" }, |c| nearest(c, units))

@@ -355,7 +355,7 @@ impl State {
                 Ok(build) => self.receive(build, "file", now_ms),
                 Err(error) => self.tell(
                     Tone::Trouble,
-                    format!("That file was not opened, and nothing of yours was changed. {error}"),
+                    format!("That file was not opened, and nothing of yours was changed: {error}."),
                     None,
                 ),
             },
@@ -363,7 +363,7 @@ impl State {
                 Ok(build) => self.receive(build, "link", now_ms),
                 Err(error) => self.tell(
                     Tone::Trouble,
-                    format!("That link was not opened, and nothing of yours was changed. {error}"),
+                    format!("That link was not opened, and nothing of yours was changed: {error}."),
                     None,
                 ),
             },
