@@ -8,7 +8,7 @@ use crate::hooks::{use_desk, use_width};
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Contact, Fit};
-use fitment::finding::Severity;
+use fitment::finding::{Severity, input_words};
 use fitment::truck::{Side, State};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -81,12 +81,12 @@ pub fn FitContacts(props: &FitContactsProps) -> Html {
                                 <span class="finding-name">{ format!("{} tire, {}", fitment::words::capital(side(contact.side)), obstacle(contact.obstacle)) }
                                     <span class="spread">{ place(contact, units) }</span></span>
                                 <span class="finding-value">{ words::length(contact.clearance_mm, units) }
-                                    <span class="spread">{ words::spread(2.0 * contact.sigma_mm, crate::state::edit::Quantity::Length, units) }</span></span>
+                                    <span class="spread">{ words::spread((2.0 * contact.sigma_mm).round(), crate::state::edit::Quantity::Length, units) }</span></span>
                                 { super::severity::severity(verdict) }
                             </button>
                             if verdict == Severity::Unknown {
                                 if let Some(driver) = &contact.driver {
-                                    <p class="help">{ "Too close to call. Measuring one number more closely would settle it." }
+                                    <p class="help">{ format!("Too close to call. It leans most on: {}.", input_words(driver)) }
                                         <MeasureButton path={full_path(props.bench_end(), driver)} /></p>
                                 }
                             }

@@ -1,14 +1,16 @@
 //! Whether the tire fits: the nearest places, the map over steering and travel, the offset window.
 
 use crate::components::cautions::cautions;
-use crate::components::fit_contacts::FitContacts;
+use crate::components::fit_contacts::{self, FitContacts};
 use crate::components::fit_map::{FitMap, obstacle};
 use crate::components::fit_window::FitWindow;
 use crate::components::page_head::PageHead;
 use crate::components::stance::StanceSwitch;
 use crate::hooks::{use_bench, use_desk, use_fit};
+use crate::state::edit::Quantity;
 use crate::words;
 use fitment::clearance::Options;
+use fitment::finding::Severity;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -40,6 +42,12 @@ pub fn FitPage() -> Html {
     let tire = setup.as_ref().map_or_else(String::new, |setup| setup.tire.size.clone());
     let verdict = match fit.contacts.first() {
         None => "Nothing to clear was measured.".to_owned(),
+        Some(nearest) if fit_contacts::verdict(nearest) == Severity::Unknown => format!(
+            "Too close to call: {tire} to the {}, {} {}.",
+            obstacle(nearest.obstacle),
+            words::length(nearest.clearance_mm, units),
+            words::spread((2.0 * nearest.sigma_mm).round(), Quantity::Length, units)
+        ),
         Some(nearest) if nearest.clearance_mm < 0.0 => {
             format!(
                 "{tire} touches: {} into the {}.",
