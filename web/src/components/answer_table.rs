@@ -37,7 +37,7 @@ pub const fn name(output: Output) -> &'static str {
         Output::TrailLeft => "Trail",
         Output::ScrubLeft => "Scrub radius",
         Output::WheelbaseLeft => "Wheelbase change",
-        Output::RollCentreHeight => "Roll centre height",
+        Output::RollCentreHeight => "Roll center height",
         other => other.label(),
     }
 }

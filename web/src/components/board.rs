@@ -7,6 +7,7 @@ use crate::drawing::{Dim, Drawing, Frame, View, measures};
 use crate::hooks::{use_desk, use_width};
 use crate::words;
 use fitment::axle::Output;
+use fitment::clearance::Domain;
 use fitment::truck::State;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -49,10 +50,10 @@ pub fn Board(props: &BoardProps) -> Html {
     };
     let end = standing.end;
     let ride = standing.answer.travel;
-    let limits = &standing.axle.limits;
-    let low = (-limits.droop_mm.value).min(ride[0]).min(ride[1]) - 25.0;
-    let high = limits.bump_mm.value;
-    let lock = if standing.axle.kingpin.is_some() { limits.lock_deg.value } else { 0.0 };
+    let Ok(domain) = Domain::of(&standing.axle, props.state) else { return html! {} };
+    let (low, high) = (domain.droop_mm, domain.bump_mm);
+    let lock = domain.lock_rad.to_degrees().floor();
+    let half = ((high - low) / 2.0).floor();
 
     let moved: Result<Moved, String> = if *pose == Pose::default() {
         Ok(Moved { scene: Rc::clone(&standing.scene), attitude: standing.answer.attitude })
@@ -119,9 +120,9 @@ pub fn Board(props: &BoardProps) -> Html {
                 <div class="sliders">
                     <Slider id="slide-height" label="Chassis" text={chassis_text(-pose.height, units)} low={(low - middle).floor()} high={(high - middle).ceil()}
                         step={1.0} value={pose.height} moved={set(|p, v| p.height = v)} />
-                    <Slider id="slide-left" label="Left wheel" text={travel_text(pose.left)} low={(low - high) / 2.0} high={(high - low) / 2.0}
+                    <Slider id="slide-left" label="Left wheel" text={travel_text(pose.left)} low={-half} high={half}
                         step={1.0} value={pose.left} moved={set(|p, v| p.left = v)} />
-                    <Slider id="slide-right" label="Right wheel" text={travel_text(pose.right)} low={(low - high) / 2.0} high={(high - low) / 2.0}
+                    <Slider id="slide-right" label="Right wheel" text={travel_text(pose.right)} low={-half} high={half}
                         step={1.0} value={pose.right} moved={set(|p, v| p.right = v)} />
                     if lock > 0.0 {
                         <Slider id="slide-steer" label="Steering" text={steer_text(pose.steer)} low={-lock} high={lock} step={0.5}

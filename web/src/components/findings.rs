@@ -1,6 +1,7 @@
 //! What stands out, worst first; each can be opened to see why, by what formula and how sure.
 
 use super::answer_table;
+use super::own_band::OwnBand;
 use super::severity::severity;
 use crate::hooks::use_desk;
 use crate::infra::{address, window};
@@ -80,6 +81,7 @@ fn why(finding: &Finding, units: buildfile::Units) -> Html {
                 <dt>{ "Formula" }</dt><dd class="formula">{ finding.formula.clone() }<small>{ finding.source.words() }</small></dd>
             </dl>
             { helps }
+            <OwnBand end={finding.end} output={finding.output} />
             if let Some(caution) = finding.caution { <p class="caution">{ caution }</p> }
         </div>
     }

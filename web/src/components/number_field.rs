@@ -90,7 +90,15 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
     };
     let onfocus = {
         let (desk, path) = (desk.clone(), path.clone());
-        Callback::from(move |_: FocusEvent| desk.act(Action::Focus(Some(path.clone()))))
+        Callback::from(move |event: FocusEvent| {
+            // A number is mostly typed anew, not mended.
+            let input =
+                event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
+            if let Some(input) = input {
+                input.select();
+            }
+            desk.act(Action::Focus(Some(path.clone())));
+        })
     };
     let toggle = {
         let open = open.clone();
@@ -169,7 +177,7 @@ fn state_words(
                 words::spread(known.sigma, quantity, units)
             )
         }
-        (None, Some(_)) => "how to read it".into(),
+        (None, Some(_)) => "as molded; how to read it".into(),
         (None, None) => "not given; how to measure it".into(),
     }
 }

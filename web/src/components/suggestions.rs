@@ -25,14 +25,16 @@ pub struct SuggestionsProps {
 pub fn Suggestions(props: &SuggestionsProps) -> Html {
     let desk = use_desk();
     let units = desk.state().preferences.units;
-    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> =
-        use_memo(props.bench.clone(), |bench| {
+    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> = use_memo(
+        (props.bench.clone(), desk.state().entry().build.band_changes()),
+        |(bench, bands)| {
             let stock = bench.state(State::Stock).ok()?;
             Some(
-                suggest(&stock.axle, stock.end, &stock.answer, &[])
+                suggest(&stock.axle, stock.end, &stock.answer, bands)
                     .map_err(|error| error.to_string()),
             )
-        });
+        },
+    );
     let ranked = match &*ranked {
         Some(Ok(ranked)) => ranked,
         Some(Err(why)) => return html! { <p class="no-answer">{ why.clone() }</p> },

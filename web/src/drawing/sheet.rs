@@ -88,7 +88,18 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
                 && item.kind != Kind::Arm
                 && item.kind != Kind::Link)
         })
-        .map(|item| html! { <path class={class(item.kind)} d={outline::path(item, frame)} /> })
+        .map(|item| {
+            let d = match (item.kind, frame.view) {
+                // Seen from the side the ground is a line across the paper.
+                (Kind::Ground, View::Side) => {
+                    item.points.first().map_or_else(String::new, |point| {
+                        format!("M6 {:.1}H{:.1}", frame.at(*point)[1], frame.size[0] - 6.0)
+                    })
+                }
+                _ => outline::path(item, frame),
+            };
+            html! { <path class={class(item.kind)} {d} /> }
+        })
         .collect()
 }
 
@@ -119,7 +130,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     let over = props.over.as_ref().and_then(|(path, what)| {
         let dim = props.dims.iter().find(|d| d.path.as_ref() == Some(path) && d.view == frame.view)?;
         let [x, y] = dim.text_at(frame);
-        let (width, height) = (264.0_f64.min(w), 96.0);
+        let (width, height) = (272.0_f64.min(w), 180.0);
         let left = (x - width / 2.0).clamp(0.0, (w - width).max(0.0));
         let top = (y - height / 2.0).clamp(0.0, (h - height).max(0.0));
         Some(html! {

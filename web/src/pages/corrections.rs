@@ -142,7 +142,8 @@ struct BeforeAfterProps {
 /// As it sits against the plan, always in view.
 #[component]
 fn BeforeAfter(props: &BeforeAfterProps) -> Html {
-    let units = use_desk().state().preferences.units;
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
     let (stock, sitting, planned) = match (
         props.bench.state(State::Stock),
         props.bench.state(State::Sitting),
@@ -153,7 +154,8 @@ fn BeforeAfter(props: &BeforeAfterProps) -> Html {
             return html! { <p class="no-answer" role="status">{ format!("The plan cannot be: {why}") }</p> };
         }
     };
-    let judged = findings(stock.end, State::Planned, &stock.answer, &planned.answer, &[]);
+    let bands = desk.state().entry().build.band_changes();
+    let judged = findings(stock.end, State::Planned, &stock.answer, &planned.answer, &bands);
     html! {
         <div class="before-after" role="region" aria-label="As it sits and planned">
             <table>

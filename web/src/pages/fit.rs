@@ -2,6 +2,7 @@
 
 use crate::components::cautions::cautions;
 use crate::components::fit_contacts::{self, FitContacts};
+use crate::components::fit_limits::FitLimits;
 use crate::components::fit_map::{FitMap, obstacle};
 use crate::components::fit_window::FitWindow;
 use crate::components::page_head::PageHead;
@@ -74,6 +75,7 @@ pub fn FitPage() -> Html {
             <div class="two">
                 <div>
                     <FitContacts fit={Rc::clone(&fit)} {bench} {state} />
+                    <FitLimits fit={Rc::clone(&fit)} {state} {rest_mm} />
                     <FitWindow window={fit.window} {offset_mm} margin_mm={Options::default().margin_mm} />
                 </div>
                 <FitMap fit={Rc::clone(&fit)} {rest_mm} />

@@ -4,6 +4,7 @@ use crate::components::answer_table::{AnswerTable, FIRST};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::findings::Findings;
+use crate::components::measure_next::MeasureNext;
 use crate::components::page_head::PageHead;
 use crate::components::stance::StanceSwitch;
 use crate::hooks::{use_bench, use_desk};
@@ -22,11 +23,14 @@ pub fn LiftPage() -> Html {
     let bench = use_bench();
     let drawn = desk.state().drawn;
     let units = desk.state().preferences.units;
-    let found = use_memo((bench.clone(), drawn), |(bench, state)| {
-        let bench = bench.as_ref()?;
-        let (stock, now) = (bench.state(State::Stock).ok()?, bench.state(*state).ok()?);
-        Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, &[])))
-    });
+    let found = use_memo(
+        (bench.clone(), drawn, desk.state().entry().build.band_changes()),
+        |(bench, state, bands)| {
+            let bench = bench.as_ref()?;
+            let (stock, now) = (bench.state(State::Stock).ok()?, bench.state(*state).ok()?);
+            Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, bands)))
+        },
+    );
     let Some(bench) = bench else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
@@ -44,6 +48,7 @@ pub fn LiftPage() -> Html {
                     <AnswerTable bench={bench.clone()} rows={FIRST.to_vec()} />
                     <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
                     if let Some(found) = (*found).clone() {
+                        <MeasureNext findings={Rc::clone(&found)} />
                         <h2>{ "What stands out" }</h2>
                         <Findings findings={found} />
                     }

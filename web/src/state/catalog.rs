@@ -41,7 +41,7 @@ pub fn first(end: End) -> Vec<Spec> {
     let e = Under(end_name(end));
     vec![
         e.spec("sitting.lift_mm", "Lift over stock",
-            "How much higher the chassis sits over this axle than it left the factory: hub centre to fender lip, now against stock. No stock figure? Type what the springs are sold as."),
+            "How much higher the chassis sits over this axle than it left the factory: hub center to fender lip, now against stock. No stock figure? Type what the springs are sold as."),
         e.spec("stock.tire.size", "Stock tire size",
             "From the door-jamb placard or the handbook. Read it off like 235/85R16, 31x10.50R15 or 7.50R16."),
         e.spec("sitting.tire.size", "Tire fitted now",
@@ -49,13 +49,13 @@ pub fn first(end: End) -> Vec<Spec> {
         e.spec("sitting.wheel.offset_mm", "Wheel offset",
             "Stamped inside the wheel, often as ET. Positive when the mounting face is outboard of the rim's middle; 0 when level with it. Two tape readings give it too: rear rim edge to mounting face, less half the overall width."),
         e.spec("readings.panhard_length_mm", "Panhard bar, eye to eye",
-            "Bolt centre to bolt centre along the bar, as it sits."),
+            "Bolt center to bolt center along the bar, as it sits."),
         e.spec("readings.panhard_rise_mm", "Panhard chassis end above axle end",
-            "Both bolt centres from a level floor, subtract. Positive when the chassis end is higher."),
+            "Both bolt centers from a level floor, subtract. Positive when the chassis end is higher."),
         e.spec("readings.arm_length_mm", "Arm length",
-            "Axle centreline to the arm's chassis bolt for a radius arm; bolt to bolt for a lower link."),
+            "Axle centerline to the arm's chassis bolt for a radius arm; bolt to bolt for a lower link."),
         e.spec("readings.arm_rise_mm", "Arm chassis end above axle end",
-            "Chassis bolt and axle end (axle centreline on a radius arm) from a level floor, subtract. Positive when the chassis end is higher."),
+            "Chassis bolt and axle end (axle centerline on a radius arm) from a level floor, subtract. Positive when the chassis end is higher."),
     ]
 }
 
@@ -140,8 +140,8 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
             title: "",
             specs: vec![
                 e.spec("pinion.angle_deg", "Pinion angle, stock", "Level on the flange face or the pinion housing. Positive when the flange is higher than the axle."),
-                e.spec("pinion.length_mm", "Axle centreline to flange", "Along the pinion."),
-                e.spec("pinion.y_mm", "Flange left of centre", "Negative when it is right of the truck's centreline."),
+                e.spec("pinion.length_mm", "Axle centerline to flange", "Along the pinion."),
+                e.spec("pinion.y_mm", "Flange left of center", "Negative when it is right of the truck's centerline."),
             ],
         }],
     });
@@ -242,7 +242,7 @@ pub fn wheelbase() -> Spec {
     Spec {
         path: "wheelbase_mm".into(),
         label: "Wheelbase, stock",
-        help: "Front hub centre to rear hub centre along the floor.",
+        help: "Front hub center to rear hub center along the floor.",
     }
 }
 
@@ -258,9 +258,9 @@ impl Under {
         Part {
             title,
             specs: vec![
-                self.spec(&format!("{path}.x_mm"), "Forward", "Ahead of the axle centreline, along the floor; negative when behind."),
-                self.spec(&format!("{path}.y_mm"), "Left", "From the truck's centreline; negative when on the right."),
-                self.spec(&format!("{path}.z_mm"), "Up", "Above the axle centreline with the truck at stock height; negative when below."),
+                self.spec(&format!("{path}.x_mm"), "Forward", "Ahead of the axle centerline, along the floor; negative when behind."),
+                self.spec(&format!("{path}.y_mm"), "Left", "From the truck's centerline; negative when on the right."),
+                self.spec(&format!("{path}.z_mm"), "Up", "Above the axle centerline with the truck at stock height; negative when below."),
             ],
         }
     }
@@ -272,17 +272,17 @@ fn readings(e: Under, which: &str, title: &'static str) -> Part {
             e.spec(
                 "readings.panhard_length_mm",
                 "Bar, eye to eye",
-                "Bolt centre to bolt centre along the bar.",
+                "Bolt center to bolt center along the bar.",
             ),
             e.spec(
                 "readings.panhard_rise_mm",
                 "Chassis end above axle end",
-                "Both bolt centres from a level floor, subtract.",
+                "Both bolt centers from a level floor, subtract.",
             ),
         ]
     } else {
         vec![
-            e.spec("readings.arm_length_mm", "Arm length", "Axle centreline to the chassis bolt for a radius arm; bolt to bolt for a lower link."),
+            e.spec("readings.arm_length_mm", "Arm length", "Axle centerline to the chassis bolt for a radius arm; bolt to bolt for a lower link."),
             e.spec("readings.arm_rise_mm", "Chassis end above axle end", "Both from a level floor, subtract."),
         ]
     };
@@ -295,7 +295,7 @@ fn setup_parts(e: Under, state: &str) -> Vec<Part> {
         Part {
             title: "Ride height",
             specs: vec![
-                e.spec(&at("lift_mm"), "Lift over stock", "Hub centre to fender lip, now against stock; left side where they differ."),
+                e.spec(&at("lift_mm"), "Lift over stock", "Hub center to fender lip, now against stock; left side where they differ."),
                 e.spec(&at("lift_right_mm"), "Lift, right side", "Only where it differs from the left; leave empty otherwise."),
             ],
         },
@@ -305,7 +305,7 @@ fn setup_parts(e: Under, state: &str) -> Vec<Part> {
                 e.spec(&at("tire.size"), "Size", "Off the sidewall, such as 265/75R16, 33x12.50R15 or 7.50R16."),
                 e.spec(&at("tire.diameter_mm"), "Measured diameter", "Unloaded, across the tread. Leave empty to use the size's own."),
                 e.spec(&at("tire.section_mm"), "Measured section width", "Widest point of the sidewalls on this wheel. Leave empty to use the size's own."),
-                e.spec(&at("tire.loaded_radius_mm"), "Hub centre to ground", "With the truck's weight on it. Leave empty to estimate."),
+                e.spec(&at("tire.loaded_radius_mm"), "Hub center to ground", "With the truck's weight on it. Leave empty to estimate."),
             ],
         },
         Part {
@@ -368,15 +368,15 @@ fn around(e: Under, axle: &Axle) -> Group {
             specs: vec![
                 e.spec(
                     "surroundings.rail.outer_mm",
-                    "Outer face from centre",
+                    "Outer face from center",
                     "Half the width across the rails beside the tire.",
                 ),
                 e.spec(
                     "surroundings.rail.bottom_mm",
-                    "Bottom above axle centreline",
+                    "Bottom above axle centerline",
                     "Negative when below.",
                 ),
-                e.spec("surroundings.rail.top_mm", "Top above axle centreline", ""),
+                e.spec("surroundings.rail.top_mm", "Top above axle centerline", ""),
                 e.spec(
                     "surroundings.rail.front_mm",
                     "Front end ahead of axle",
@@ -394,17 +394,17 @@ fn around(e: Under, axle: &Axle) -> Group {
         parts.push(Part {
             title: "Wheel arch, truck stock",
             specs: vec![
-                e.spec("surroundings.arch.top_mm", "Lip above hub centre", "Straight up."),
-                e.spec("surroundings.arch.front_mm", "Lip ahead of hub centre", "At hub height."),
-                e.spec("surroundings.arch.rear_mm", "Lip behind hub centre", "At hub height."),
+                e.spec("surroundings.arch.top_mm", "Lip above hub center", "Straight up."),
+                e.spec("surroundings.arch.front_mm", "Lip ahead of hub center", "At hub height."),
+                e.spec("surroundings.arch.rear_mm", "Lip behind hub center", "At hub height."),
                 e.spec(
                     "surroundings.arch.lip_mm",
-                    "Lip from truck's centre",
+                    "Lip from truck's center",
                     "Outer edge; half the width across the lips.",
                 ),
                 e.spec(
                     "surroundings.arch.inner_mm",
-                    "Inner end from truck's centre",
+                    "Inner end from truck's center",
                     "Where the inner panel starts.",
                 ),
             ],
@@ -433,7 +433,7 @@ fn bushes(e: Under) -> Group {
             e.spec(
                 &format!("layout.{at}.radial_n_per_mm"),
                 "Across, N/mm",
-                "Force to push it one millimetre off centre.",
+                "Force to push it one millimetre off center.",
             ),
             e.spec(&format!("layout.{at}.axial_n_per_mm"), "Along, N/mm", ""),
             e.spec(&format!("layout.{at}.conical_nm_per_deg"), "Cocking, N·m per degree", ""),

@@ -2,7 +2,8 @@
 
 use super::edit::{self, assumed_sigma};
 use super::{catalog, field};
-use buildfile::Build;
+use buildfile::{Band, Build};
+use fitment::axle::Output;
 use fitment::measure::{Known, Origin};
 use fitment::truck::{Arch, Axle, End, Hole, LayoutKind, Part, Rail, Readings, State, Truck};
 
@@ -37,6 +38,8 @@ pub enum Change {
     AddHole(End, usize),
     /// The parts to bolt on, besides what the truck wears.
     Parts(End, Vec<Part>),
+    /// The person's own limits on an answer; neither means the usual ones.
+    Band(End, Output, Option<f64>, Option<f64>),
     /// The plan back to how the truck sits.
     PlanAsItSits(End),
 }
@@ -61,6 +64,12 @@ impl Change {
     /// In words, when the choice brings in something that cannot be right.
     pub fn apply(&self, build: &Build) -> Result<Build, String> {
         let mut next = build.clone();
+        if let Self::Band(end, output, low, high) = *self {
+            next.bands.retain(|band| band.end != end || band.output != output.key());
+            if low.is_some() || high.is_some() {
+                next.bands.push(Band { end, output: output.key().into(), low, high });
+            }
+        }
         self.apply_to(&mut next.truck).ok_or("The truck has no such axle or part.")?;
         edit::settle(build, &mut next).map_err(|why| why.message())?;
         let old = build.validate();
@@ -183,6 +192,8 @@ impl Change {
                     axle.planned.parts.push(part.clone());
                 }
             }
+            // Not of the truck but of the person.
+            Self::Band(..) => {}
             Self::PlanAsItSits(end) => {
                 let axle = truck.axle_mut(*end)?;
                 *axle.setup_mut(State::Planned) = axle.sitting.clone();

@@ -233,6 +233,21 @@ fn a_planned_bracket_follows_its_like_on_the_shelf() {
 }
 
 #[test]
+fn a_limit_of_one_s_own_comes_and_goes() {
+    let set = |low, high| {
+        Action::Change(Change::Band(End::Front, fitment::axle::Output::Caster, low, high))
+    };
+    let state = run(&fresh(), [set(Some(4.0), Some(6.0))]);
+    let bands = &state.entry().build.bands;
+    assert_eq!(bands.len(), 1);
+    assert_eq!((bands[0].low, bands[0].high), (Some(4.0), Some(6.0)));
+    let wrong = run(&state, [set(Some(9.0), Some(6.0))]);
+    assert_eq!(wrong.entry().build, state.entry().build, "low above high changes nothing");
+    assert_eq!(wrong.notices.last().map(|n| n.tone), Some(Tone::Trouble));
+    assert!(run(&state, [set(None, None)]).entry().build.bands.is_empty());
+}
+
+#[test]
 fn every_typical_part_can_be_shelved_and_fitted() {
     for kind in LayoutKind::ALL {
         for part in change::typical_parts(kind) {

@@ -1,0 +1,53 @@
+//! The one measurement that would sharpen the answers most.
+
+use super::findings::{MeasureButton, full_path};
+use crate::hooks::use_desk;
+use crate::state::catalog;
+use fitment::finding::{Finding, Severity};
+use fitment::measure::Origin;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// The findings.
+#[derive(Properties, PartialEq)]
+pub struct MeasureNextProps {
+    /// All of them.
+    pub findings: Rc<Vec<Finding>>,
+}
+
+/// The input that most of the findings lean on, those that are open counting double; assumed ones
+/// only, as a number somebody measured is better measured last.
+fn most_wanted(findings: &[Finding]) -> Option<(String, Vec<&Finding>)> {
+    let mut wanted: BTreeMap<String, (f64, Vec<&Finding>)> = BTreeMap::new();
+    for finding in findings {
+        let Some(driver) = &finding.driver else { continue };
+        if driver.origin != Origin::Assumed {
+            continue;
+        }
+        let open = finding.verdict.severity == Severity::Unknown;
+        let place = wanted.entry(full_path(finding.end, &driver.path)).or_default();
+        place.0 += driver.share * if open { 2.0 } else { 1.0 };
+        place.1.push(finding);
+    }
+    wanted
+        .into_iter()
+        .max_by(|a, b| a.1.0.total_cmp(&b.1.0))
+        .map(|(path, (_, leaning))| (path, leaning))
+}
+
+/// A short strip; nothing once no stand-in decides anything.
+#[component]
+pub fn MeasureNext(props: &MeasureNextProps) -> Html {
+    let desk = use_desk();
+    let Some((path, leaning)) = most_wanted(&props.findings) else { return html! {} };
+    let name = catalog::long_name(&desk.state().entry().build.truck, &path);
+    let what: Vec<&str> =
+        leaning.iter().take(3).map(|finding| super::answer_table::name(finding.output)).collect();
+    html! {
+        <aside class="next" aria-label="What to measure next">
+            <p><b>{ "Measure next: " }</b>{ name }{ "." }<small>{ format!("A stand-in now; it decides most of the ± of {}.", what.join(", ").to_lowercase()) }</small></p>
+            <MeasureButton {path} />
+        </aside>
+    }
+}
