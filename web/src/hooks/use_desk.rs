@@ -178,11 +178,17 @@ fn use_saving(state: &UseReducerHandle<State>) {
 #[hook]
 fn use_address(state: &UseReducerHandle<State>) {
     let dispatch = state.dispatcher();
+    let page = use_mut_ref(|| state.page);
+    *page.borrow_mut() = state.page;
     use_effect_with((), move |()| {
         let listener = web_sys::window().map(|window| {
             EventListener::new(&window, "hashchange", move |_| {
                 if let Some(action) = from_address() {
+                    let is_link = matches!(action, Action::OpenLink(_));
                     dispatch.dispatch(Timed { now_ms: window::now_ms(), action });
+                    if is_link {
+                        address::replace(page.borrow().slug());
+                    }
                 }
             })
         });
