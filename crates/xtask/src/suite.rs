@@ -95,7 +95,7 @@ fn page(tally: &mut Tally) {
         tally.fail(journeys, "the page did not build");
         return;
     }
-    tally.check("weight of a first visit", || sizes::within_budget(&house::dist()));
+    tally.check("weight of a first visit", || sizes::no_heavier(&house::dist()));
     if let Err(why) = tools::browser() {
         tally.skip(journeys, &format!("{why:#}"));
         return;
