@@ -75,6 +75,7 @@ fn miss(m: &Miss, system: System) -> String {
 fn got(output: Output, value: f64, system: System) -> String {
     let size = |value| plain(output, value, system);
     match output {
+        Output::LateralShift if size(value.abs()) == size(0.0) => "axle centered".to_owned(),
         Output::LateralShift if value < 0.0 => format!("axle {} to the right", size(-value)),
         Output::LateralShift => format!("axle {} to the left", size(value)),
         other => format!("{} {}", short(other), size(value)),
