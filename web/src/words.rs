@@ -122,7 +122,8 @@ pub fn output_spread(sigma: f64, output: Output, units: Units) -> String {
     match (of_output(output), units) {
         (Quantity::Length, Units::Metric) if two < 0.95 => "±<1".into(),
         (Quantity::Length, Units::Metric) => format!("±{}", format::number(two, 0)),
-        (Quantity::Length, Units::Inch) => format!("±{}", format::inches_decimal(two.max(0.01), 2)),
+        (Quantity::Length, Units::Inch) if two < 0.254 => "±<0.01\"".into(),
+        (Quantity::Length, Units::Inch) => format!("±{}", format::inches_decimal(two, 2)),
         _ => format!("±{}", format::number(two.max(0.05), 1)),
     }
 }
@@ -148,6 +149,18 @@ mod tests {
             (Known::exact(100.0), Units::Metric, "100"),
         ] {
             assert_eq!(field_text(&known, Quantity::Length, units), want, "{known:?} {units:?}");
+        }
+    }
+
+    #[test]
+    fn a_spread_too_small_to_show_says_so() {
+        for (sigma, units, want) in [
+            (0.1, Units::Metric, "±<1"),
+            (2.0, Units::Metric, "±4"),
+            (0.1, Units::Inch, "±<0.01\""),
+            (2.54, Units::Inch, "±0.20\""),
+        ] {
+            assert_eq!(output_spread(sigma, Output::LateralShift, units), want);
         }
     }
 

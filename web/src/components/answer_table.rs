@@ -1,6 +1,6 @@
 //! The numbers side by side: stock, as it sits, planned.
 
-use crate::answers::Bench;
+use crate::answers::{Bench, Standing};
 use crate::hooks::use_desk;
 use crate::words;
 use buildfile::Units;
@@ -50,6 +50,12 @@ pub fn text(output: Output, value: f64, units: Units) -> String {
     }
 }
 
+/// Whether an output says something about this axle: caster needs wheels that steer.
+pub fn has(standing: &Standing, output: Output) -> bool {
+    standing.value(output).is_some()
+        && (output != Output::Caster || standing.axle.kingpin.is_some())
+}
+
 /// A table with one column for each state.
 #[component]
 pub fn AnswerTable(props: &AnswerTableProps) -> Html {
@@ -74,7 +80,7 @@ pub fn AnswerTable(props: &AnswerTableProps) -> Html {
                 <tr><td></td><th scope="col">{ "Stock" }</th><th scope="col">{ "As it sits" }</th><th scope="col">{ "Planned" }</th></tr>
             </thead>
             <tbody>
-                { for props.rows.iter().filter(|output| State::ALL.iter().any(|s| props.bench.state(*s).ok().and_then(|a| a.value(**output)).is_some())).map(|output| html! {
+                { for props.rows.iter().filter(|output| State::ALL.iter().any(|s| props.bench.state(*s).is_ok_and(|a| has(a, **output)))).map(|output| html! {
                     <tr><th scope="row">{ name(*output) }</th>{ for State::ALL.into_iter().map(|state| cell(*output, state)) }</tr>
                 }) }
             </tbody>

@@ -5,10 +5,11 @@ use super::fit_map::obstacle;
 use crate::answers::Bench;
 use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View};
 use crate::hooks::{use_desk, use_width};
+use crate::state::catalog::long_name;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Contact, Fit};
-use fitment::finding::{Severity, input_words};
+use fitment::finding::Severity;
 use fitment::truck::{Side, State};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -61,7 +62,9 @@ pub fn place(contact: &Contact, units: Units) -> String {
 /// A drawing of the contact picked, and the list.
 #[component]
 pub fn FitContacts(props: &FitContactsProps) -> Html {
-    let units = use_desk().state().preferences.units;
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
+    let truck = &desk.state().entry().build.truck;
     let picked = use_state_eq(|| 0_usize);
     let Some(shown) = props.fit.contacts.get(*picked).or_else(|| props.fit.contacts.first()) else {
         return html! {};
@@ -86,7 +89,7 @@ pub fn FitContacts(props: &FitContactsProps) -> Html {
                             </button>
                             if verdict == Severity::Unknown {
                                 if let Some(driver) = &contact.driver {
-                                    <p class="help">{ format!("Too close to call. It leans most on: {}.", input_words(driver)) }
+                                    <p class="help">{ format!("Too close to call. It leans most on: {}.", long_name(truck, &full_path(props.bench_end(), driver))) }
                                         <MeasureButton path={full_path(props.bench_end(), driver)} /></p>
                                 }
                             }

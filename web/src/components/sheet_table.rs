@@ -1,7 +1,7 @@
 //! The sheet's table: what is fitted and what comes of it, in the three states side by side, each
 //! length in both unit systems, because paper has no switch.
 
-use super::answer_table::{FIRST, name, text};
+use super::answer_table::{FIRST, has, name, text};
 use super::severity::severity;
 use crate::answers::{Bench, Standing};
 use crate::words;
@@ -48,7 +48,7 @@ pub fn table(bench: &Bench, findings: &[Vec<Finding>; 2], units: Units) -> Html 
                 <tr><th scope="row">{ "Wheel" }</th>{ fitted(&|setup, _| wheel(setup, units)) }</tr>
             </tbody>
             <tbody>
-                { for FIRST.iter().filter(|o| standing.iter().flatten().any(|s| s.value(**o).is_some())).map(|output| html! {
+                { for FIRST.iter().filter(|o| standing.iter().flatten().any(|s| has(s, **o))).map(|output| html! {
                     <tr>
                         <th scope="row">{ name(*output) }</th>
                         { for standing.iter().map(|s| cell(*output, *s, standing[0], findings, units)) }

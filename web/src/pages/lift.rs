@@ -1,6 +1,6 @@
 //! What the lift did: stock, as it sits and planned, side by side.
 
-use crate::components::answer_table::{AnswerTable, FIRST};
+use crate::components::answer_table::{self, AnswerTable, FIRST};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::findings::Findings;
@@ -78,18 +78,23 @@ fn verdict(bench: &crate::answers::Bench, state: State, units: Units) -> Html {
             said.push(format!("the axle sits {far} to the {side}"));
         }
     }
-    if let Some(caster) = change(Output::Caster) {
+    if let Some(caster) = change(Output::Caster).filter(|_| answer_table::has(now, Output::Caster))
+    {
         let way = if caster.value < 0.0 { "lost" } else { "gained" };
-        said.push(format!(
-            "{} of caster {way}",
-            words::output(caster.value.abs(), Output::Caster, units)
-        ));
+        let size = words::output(caster.value.abs(), Output::Caster, units);
+        if size == words::output(0.0, Output::Caster, units) {
+            said.push("caster as stock".to_owned());
+        } else {
+            said.push(format!("{size} of caster {way}"));
+        }
     }
     if let Some(now) = now.value(Output::Panhard) {
         said.push(format!("the Panhard bar at {}", words::output(now, Output::Panhard, units)));
     }
     let intro = match state {
         State::Stock => "At stock height".to_owned(),
+        _ if lift.abs() < 0.5 => "At stock height".to_owned(),
+        _ if lift < 0.0 => format!("{} down", words::length(-lift, units)),
         _ => format!("{} up", words::length(lift, units)),
     };
     html! { <p class="verdict" aria-live="polite">{ format!("{intro}: {}.", said.join(", ")) }</p> }
