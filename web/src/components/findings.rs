@@ -8,6 +8,7 @@ use crate::infra::{address, window};
 use crate::state::field::end_name;
 use crate::state::{Action, Page};
 use crate::words;
+use fitment::axle::Output;
 use fitment::finding::{Finding, Severity};
 use fitment::truck::End;
 use std::rc::Rc;
@@ -27,7 +28,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
     let units = desk.state().preferences.units;
     html! {
         <ul class="findings">
-            { for props.findings.iter().map(|finding| {
+            { for props.findings.iter().filter(|finding| !said_already(finding, &props.findings)).map(|finding| {
                 let value = answer_table::text(finding.output, finding.value, units);
                 let loud = matches!(finding.verdict.severity, Severity::Out | Severity::Stop);
                 html! {
@@ -47,6 +48,20 @@ pub fn Findings(props: &FindingsProps) -> Html {
             }) }
         </ul>
     }
+}
+
+/// True for a right side whose left comes out alike.
+fn said_already(finding: &Finding, all: &[Finding]) -> bool {
+    let left = match finding.output {
+        Output::CasterRight => Output::CasterLeft,
+        Output::TrailRight => Output::TrailLeft,
+        Output::ScrubRight => Output::ScrubLeft,
+        Output::WheelbaseRight => Output::WheelbaseLeft,
+        Output::ArmRight => Output::ArmLeft,
+        _ => return false,
+    };
+    all.iter()
+        .any(|other| other.output == left && other.verdict.severity == finding.verdict.severity)
 }
 
 fn why(finding: &Finding, units: buildfile::Units) -> Html {

@@ -60,7 +60,7 @@ pub fn FitLimits(props: &FitLimitsProps) -> Html {
     html! {
         <section class="limits" aria-labelledby="limits-title">
             <h2 id="limits-title">{ "What would make it clear" }</h2>
-            <dl class="sheet-list" aria-live="polite">
+            <dl class="limits-list" aria-live="polite">
                 <div><dt>{ "Steering stop alone" }</dt><dd>{ steer }</dd></div>
                 <div><dt>{ "Bump stop alone" }</dt><dd>{ bump }</dd></div>
                 if let Some(largest) = *largest {

@@ -65,6 +65,7 @@ pub fn Guide(props: &GuideProps) -> Html {
         <section class="guide" aria-labelledby="guide-title">
             <p class="step" aria-live="polite">{ if step == 0 { "First, the layout".to_owned() } else { format!("Number {step} of {last}") } }</p>
             <progress max={last.to_string()} value={step.to_string()} aria-label="How far along"></progress>
+            <SoFar bench={props.bench.clone()} />
             <h2 id="guide-title">{ title }</h2>
             if step == 0 {
                 <LayoutChoice />
@@ -72,7 +73,6 @@ pub fn Guide(props: &GuideProps) -> Html {
                 <FieldPicture bench={props.bench.clone()} path={spec.path.clone()} />
                 <NumberField key={spec.path.clone()} spec={spec.clone()} at="g" explain=true />
             }
-            <SoFar bench={props.bench.clone()} />
             <div class="steps">
                 if step > 0 { <button type="button" onclick={to(Some(step - 1))}>{ "Back" }</button> }
                 else { <button type="button" onclick={to(None)}>{ "All numbers" }</button> }

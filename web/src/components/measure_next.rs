@@ -42,8 +42,15 @@ pub fn MeasureNext(props: &MeasureNextProps) -> Html {
     let desk = use_desk();
     let Some((path, leaning)) = most_wanted(&props.findings) else { return html! {} };
     let name = catalog::long_name(&desk.state().entry().build.truck, &path);
-    let what: Vec<&str> =
-        leaning.iter().take(3).map(|finding| super::answer_table::name(finding.output)).collect();
+    let mut what: Vec<&str> = leaning
+        .iter()
+        .map(|finding| super::answer_table::name(finding.output))
+        .filter(|name| !name.ends_with(", right"))
+        .take(3)
+        .collect();
+    if what.is_empty() {
+        what.push("the answers");
+    }
     html! {
         <aside class="next" aria-label="What to measure next">
             <p><b>{ "Measure next: " }</b>{ name }{ "." }<small>{ format!("A stand-in now; it decides most of the ± of {}.", what.join(", ").to_lowercase()) }</small></p>

@@ -250,9 +250,12 @@ pub fn of_answer(scene: &[SceneItem], attitude: &Attitude<f64>, units: Units) ->
         attitude.get(Output::RollCentreHeight),
         points(scene, Kind::Ground, None).and_then(first_and_last),
     ) {
+        // On the side the axle has not moved to, clear of that number.
+        let away =
+            if attitude.get(Output::LateralShift).unwrap_or(0.0) > 0.0 { -72.0 } else { 72.0 };
         let below = [centre[0], 0.0, f64::midpoint(ground.0[2], ground.1[2])];
         let text = words::output(height, Output::RollCentreHeight, units);
-        put(View::Across, below, *centre, Run::Upright(72.0), Output::RollCentreHeight, text);
+        put(View::Across, below, *centre, Run::Upright(away), Output::RollCentreHeight, text);
     }
     if let (Some((ground, top)), Some(caster)) = (
         points(scene, Kind::SteeringAxis, Some(Side::Left)).and_then(first_and_last),

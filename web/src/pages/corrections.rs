@@ -133,6 +133,16 @@ fn spacers(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
     html! { <Segments label="Spacer" small=true {options} {on} {pick} /> }
 }
 
+/// A row's name where there is little room.
+const fn short(output: Output) -> &'static str {
+    match output {
+        Output::LateralShift => "Sideways",
+        Output::Panhard => "Panhard",
+        Output::Pinion => "Pinion",
+        other => answer_table::name(other),
+    }
+}
+
 /// The answers before and after.
 #[derive(Properties, PartialEq)]
 struct BeforeAfterProps {
@@ -166,7 +176,7 @@ fn BeforeAfter(props: &BeforeAfterProps) -> Html {
                         let verdict = judged.iter().find(|finding| finding.output == output);
                         Some(html! {
                             <tr>
-                                <th scope="row">{ answer_table::name(output) }</th>
+                                <th scope="row">{ short(output) }</th>
                                 <td>{ answer_table::text(output, before, units) }</td>
                                 <td class="after">{ answer_table::text(output, after, units) }</td>
                                 <td class="mark">if let Some(finding) = verdict { { severity(finding.verdict.severity) } }</td>

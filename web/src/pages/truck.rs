@@ -99,8 +99,7 @@ fn GroupView(props: &GroupViewProps) -> Html {
             <summary>
                 <h2>{ group.title }</h2>
                 <span class="tally">
-                    if wrong { <b class="attention">{ "unfinished" }</b> }
-                    if assumed > 0 { { format!("{assumed} assumed") } } else { { "all known" } }
+                    if wrong { <b class="attention">{ "unfinished" }</b> } else if assumed > 0 { { format!("{assumed} assumed") } } else { { "all known" } }
                 </span>
             </summary>
             <p class="help">{ group.why }</p>
