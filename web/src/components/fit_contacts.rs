@@ -87,7 +87,7 @@ pub fn FitContacts(props: &FitContactsProps) -> Html {
                                     <span class="spread">{ words::spread((2.0 * contact.sigma_mm).round(), crate::state::edit::Quantity::Length, units) }</span></span>
                                 { super::severity::severity(verdict) }
                             </button>
-                            if verdict == Severity::Unknown {
+                            if verdict == Severity::Unknown && index == *picked {
                                 if let Some(driver) = &contact.driver {
                                     <p class="help">{ format!("Too close to call. It leans most on: {}.", long_name(truck, &full_path(props.bench_end(), driver))) }
                                         <MeasureButton path={full_path(props.bench_end(), driver)} /></p>
