@@ -24,14 +24,16 @@ pub fn SoFar(props: &SoFarProps) -> Html {
     else {
         return html! { <p class="no-answer" role="status">{ props.bench.state(State::Sitting).err().cloned().unwrap_or_default() }</p> };
     };
+    // An axle that does not steer has no caster to speak of; its pinion tips all the same.
+    let third = if now.axle.kingpin.is_some() { Output::Caster } else { Output::Pinion };
     html! {
         <dl class="so-far" aria-live="polite" aria-label="What the lift did, so far">
-            { for [Output::LateralShift, Output::Panhard, Output::Caster].into_iter().filter_map(|output| {
+            { for [Output::LateralShift, Output::Panhard, third].into_iter().filter_map(|output| {
                 let change = now.answer.change(&stock.answer, output)?;
                 let value = answer_table::text(output, change.value, units);
                 Some(html! {
                     <div>
-                        <dt>{ match output { Output::LateralShift => "Axle moved", Output::Panhard => "Panhard", _ => "Caster" } }</dt>
+                        <dt>{ match output { Output::LateralShift => "Axle moved", Output::Panhard => "Panhard", Output::Caster => "Caster", _ => "Pinion" } }</dt>
                         <dd>{ if output == Output::LateralShift { value } else { signed(change.value, value) } }
                             <span class="spread">{ words::output_spread(change.sigma, output, units) }</span></dd>
                     </div>
