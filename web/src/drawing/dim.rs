@@ -288,6 +288,7 @@ pub fn draw(dim: &Dim, frame: &Frame, lit: bool, pick: &Callback<String>) -> Htm
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "whole numbers and typed ones come back to the last bit")]
 mod tests {
     use super::*;
     use fitment::truck::End;

@@ -68,7 +68,8 @@ mod tests {
         };
         for view in View::ALL {
             for (width, most) in [(360.0, 300.0), (700.0, 500.0), (100.0, 2000.0)] {
-                let frame = Frame::around(view, End::Front, &[&[item.clone()]], width, most);
+                let frame =
+                    Frame::around(view, End::Front, &[std::slice::from_ref(&item)], width, most);
                 for point in &item.points {
                     let [x, y] = frame.at(*point);
                     assert!((0.0..=width).contains(&x), "{view:?} {x}");

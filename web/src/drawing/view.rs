@@ -39,6 +39,7 @@ impl View {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "whole numbers and typed ones come back to the last bit")]
 mod tests {
     use super::*;
 

@@ -459,7 +459,7 @@ mod tests {
         for front in LayoutKind::ALL {
             let truck = Truck::typical(front, Some(front));
             for path in paths(&truck) {
-                if path.ends_with(".size") {
+                if path.rsplit('.').next() == Some("size") {
                     continue;
                 }
                 assert!(field::slot(&truck, &path).is_some(), "{path}");

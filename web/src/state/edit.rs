@@ -293,6 +293,7 @@ fn supersede(build: &mut Build, path: &str) {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "whole numbers and typed ones come back to the last bit")]
 mod tests {
     use super::*;
 

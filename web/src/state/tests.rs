@@ -195,7 +195,7 @@ fn parts_go_in_and_out_of_the_plan() {
     assert!(fitted(&start).is_empty());
     for part in &shelf {
         let one = run(&start, [Action::Change(Change::Fit(End::Front, part.clone()))]);
-        assert_eq!(fitted(&one), [part.clone()]);
+        assert_eq!(fitted(&one), std::slice::from_ref(part));
         let twice = run(&one, [Action::Change(Change::Fit(End::Front, part.clone()))]);
         assert_eq!(fitted(&twice).len(), 1);
         let none = run(&one, [Action::Change(Change::Remove(End::Front, 0))]);
