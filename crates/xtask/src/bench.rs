@@ -74,6 +74,7 @@ pub fn run() -> Result<()> {
             None => println!("  no benchmark named {} yet: {}", budget.bench, budget.what),
         }
     }
+    in_the_browser()?;
     match sizes::first_visit(&house::dist()) {
         Ok(sent) => {
             let word = if sent <= sizes::BUDGET { "within" } else { "OVER" };
@@ -85,6 +86,45 @@ pub fn run() -> Result<()> {
         Err(_) => println!("  first visit: no page in dist/; run `cargo xtask build` first"),
     }
     Ok(())
+}
+
+/// Budgets of the page itself, measured in the browser: name and most, ms.
+const PAGE_BUDGETS: [(&str, f64); 2] =
+    [("slider_redraw/full speed", 8.0), ("slider_redraw/4 times slowed", 16.0)];
+
+/// Runs the journey that times a slider on the page in `dist/`.
+fn in_the_browser() -> Result<()> {
+    if !house::dist().join("sw.js").is_file() || crate::tools::browser().is_err() {
+        println!(
+            "  in the browser: needs a page in dist/ (`cargo xtask build`), Chromium and its driver"
+        );
+        return Ok(());
+    }
+    let output = house::cargo(["test", "--package", "tapewright-tests", "--features", "browser"])
+        .args(["--test", "browser", "--", "speed", "--nocapture"])
+        .stderr(Stdio::inherit())
+        .output()
+        .context("could not start the browser journey")?;
+    let text = String::from_utf8_lossy(&output.stdout);
+    ensure!(output.status.success(), "the browser journey failed: {text}");
+    for (name, most) in PAGE_BUDGETS {
+        match text.lines().find_map(|line| page_median(line, name)) {
+            Some(ms) => {
+                let word = if ms <= most { "within" } else { "OVER" };
+                println!(
+                    "  {word:>6}  {ms:>6.1} ms of {most:>6.1} ms  {name}: move to new drawing and numbers"
+                );
+            }
+            None => println!("  the browser said nothing of {name}"),
+        }
+    }
+    Ok(())
+}
+
+/// The median in ms of a line the browser journey printed.
+fn page_median(line: &str, name: &str) -> Option<f64> {
+    let rest = line.split_once("measured: ")?.1.strip_prefix(name)?.strip_prefix(": median ")?;
+    rest.split_once(" ms")?.0.parse().ok()
 }
 
 /// Name and median in seconds of one line of divan's table. A line with a name and no times opens
@@ -126,6 +166,14 @@ fn time(seconds: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_the_browser_measured_is_read() {
+        let line = "measured: slider_redraw/full speed: median 3.25 ms, 95th percentile 5.5 ms";
+        assert_eq!(page_median(line, "slider_redraw/full speed"), Some(3.25));
+        assert_eq!(page_median(line, "slider_redraw/4 times slowed"), None);
+        assert_eq!(page_median("test speed ... ok", "slider_redraw/full speed"), None);
+    }
 
     #[test]
     fn a_table_is_read_with_its_groups() {

@@ -10,6 +10,7 @@ mod offline;
 mod pages;
 mod print;
 mod share;
+mod speed;
 mod update;
 
 use std::pin::Pin;
@@ -34,6 +35,11 @@ pub struct Journey {
 
 /// Every journey.
 pub const ALL: &[Journey] = &[
+    Journey {
+        name: "speed_of_a_slider",
+        looks: &Look::DESKTOP,
+        play: |tools, look| Box::pin(speed::play(tools, look)),
+    },
     Journey {
         name: "the_checks_can_fail",
         looks: &Look::PHONE,

@@ -1,0 +1,62 @@
+//! How long a slider's move takes until the new drawing and numbers stand, at full speed and with
+//! the processor slowed four times. Prints lines that `cargo xtask bench` puts beside the budgets;
+//! no time is asserted here, only that the drawing really follows.
+
+use std::sync::Arc;
+
+use anyhow::{Context, Result, ensure};
+use serde_json::json;
+use xtask::house;
+
+use crate::look::Look;
+use crate::stage::{self, Profile, Tab, Tools};
+
+/// Moves the chassis slider sixty times. Each time counts from the event to the moment the page
+/// has rendered and laid out the new drawing.
+const MOVES: &str = "(async () => {
+    const slider = document.querySelector('input[type=range]');
+    const drawing = slider.closest('main').querySelector('svg[role=img], svg');
+    const low = Number(slider.min), high = Number(slider.max);
+    const settled = () => new Promise((done) => {
+        const channel = new MessageChannel();
+        channel.port1.onmessage = done;
+        channel.port2.postMessage(0);
+    });
+    const times = [];
+    let still = 0;
+    for (let i = 0; i < 60; i += 1) {
+        await new Promise((done) => requestAnimationFrame(done));
+        const before = drawing.outerHTML;
+        const from = performance.now();
+        slider.value = low + (high - low) * ((i * 37) % 100) / 100;
+        slider.dispatchEvent(new InputEvent('input', { bubbles: true }));
+        await settled();
+        drawing.getBoundingClientRect();
+        times.push(performance.now() - from);
+        if (drawing.outerHTML === before) still += 1;
+    }
+    times.sort((a, b) => a - b);
+    return { still, median: times[30], nearly_worst: times[56] };
+})()";
+
+/// Measures on the Lift page of the example.
+pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let server = stage::serve(&house::dist())?;
+    let profile = Profile::fresh()?;
+    let tab = Tab::open(&tools, &profile, look).await?;
+    tab.visit(&stage::address(&server)).await?;
+    tab.turn_to("lift").await?;
+    tab.until("a slider", "document.querySelector('input[type=range]')").await?;
+    for (slowdown, name) in [(1, "full speed"), (4, "4 times slowed")] {
+        tab.driver()
+            .cdp()
+            .send_raw("Emulation.setCPUThrottlingRate", json!({ "rate": slowdown }))
+            .await?;
+        let found = tab.promise(MOVES).await?;
+        let still = found["still"].as_u64().context("no count came back")?;
+        ensure!(still <= 2, "the drawing stood still in {still} of 60 moves: {found}");
+        let (median, worst) = (&found["median"], &found["nearly_worst"]);
+        println!("measured: slider_redraw/{name}: median {median} ms, 95th percentile {worst} ms");
+    }
+    tab.close().await
+}
