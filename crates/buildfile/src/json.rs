@@ -7,8 +7,10 @@
 use crate::build::{Band, Build, Units, VERSION};
 use crate::limits;
 use crate::migrate::{Fields, MigrateError, STEPS, migrate};
+use crate::pretty;
 use crate::trail::{self, Misfit};
 use fitment::truck::{Problem, Truck};
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -134,13 +136,16 @@ pub fn read_json(text: impl AsRef<[u8]>) -> Result<Build, OpenError> {
     };
     match fields.remove("format") {
         Some(Value::String(format)) if format == FORMAT => {}
-        Some(other) => return Err(OpenError::NotABuild { found: other.to_string() }),
+        Some(other) => return Err(OpenError::NotABuild { found: pretty::words(&other) }),
         None => return Err(OpenError::NotABuild { found: "missing".into() }),
     }
     let version = fields.remove("version");
     let version = version.as_ref().and_then(Value::as_u64).ok_or_else(|| OpenError::Field {
         path: "version".into(),
-        what: version.map_or_else(|| "missing".into(), |other| format!("{other} is no version")),
+        what: version.map_or_else(
+            || "missing".into(),
+            |other| format!("{} is no version", pretty::words(&other)),
+        ),
         remedy: format!("write \"version\": {VERSION}"),
     })?;
     from_fields(fields, version)
@@ -151,11 +156,24 @@ pub fn read_json(text: impl AsRef<[u8]>) -> Result<Build, OpenError> {
 /// # Errors
 /// [`SaveError::NotFinite`] names the first number that JSON cannot hold.
 pub fn to_json(build: &Build) -> Result<String, SaveError> {
-    to_fields(build)?;
-    let mut text = serde_json::to_string_pretty(&Document::of(build))
-        .map_err(|error| SaveError::Writer(error.to_string()))?;
-    text.push('\n');
-    Ok(text)
+    Ok(written(build)?.0)
+}
+
+/// Reads a small record of one's own kept beside builds, with the same reader.
+///
+/// # Errors
+/// In words: not JSON, or not that record.
+pub fn read_record<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+    let value: Value = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    trail::read(&value).map_err(|Misfit { path, what }| format!("{path}: {what}"))
+}
+
+/// Writes what [`read_record`] reads.
+///
+/// # Errors
+/// In words: something that JSON cannot hold, such as a map whose keys are not texts.
+pub fn write_record<T: Serialize>(record: &T) -> Result<String, String> {
+    pretty::write(record).map_err(|error| error.to_string())
 }
 
 /// The JSON Schema of the document.
@@ -166,18 +184,26 @@ pub fn schema() -> Value {
 
 /// The document's fields, for the link codec.
 pub(crate) fn to_fields(build: &Build) -> Result<Fields, SaveError> {
-    let value = serde_json::to_value(Document::of(build))
+    let mut fields = written(build)?.1;
+    fields.remove("format");
+    fields.remove("version");
+    Ok(fields)
+}
+
+/// The document as text and as the values in it. The values are read back from the text, so that
+/// the many types of a build are written by one writer only.
+fn written(build: &Build) -> Result<(String, Fields), SaveError> {
+    let mut text = pretty::write(&Document::of(build))
         .map_err(|error| SaveError::Writer(error.to_string()))?;
+    text.push('\n');
+    let value: Value =
+        serde_json::from_str(&text).map_err(|error| SaveError::Writer(error.to_string()))?;
     if let Some(path) = first_null(&value) {
         return Err(SaveError::NotFinite { path });
     }
     match value {
-        Value::Object(mut fields) => {
-            fields.remove("format");
-            fields.remove("version");
-            Ok(fields)
-        }
-        other => Err(SaveError::Writer(format!("{other} is not an object"))),
+        Value::Object(fields) => Ok((text, fields)),
+        _ => Err(SaveError::Writer("not an object".to_owned())),
     }
 }
 

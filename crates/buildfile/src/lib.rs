@@ -17,6 +17,7 @@ pub mod json;
 pub mod limits;
 pub mod link;
 pub mod migrate;
+mod pretty;
 mod trail;
 
 pub use build::{Band, Build, Units, VERSION};

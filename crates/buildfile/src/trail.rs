@@ -5,12 +5,13 @@
 //! does.
 
 use serde::de::{
-    DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Error as _, MapAccess, SeqAccess,
-    Unexpected, VariantAccess, Visitor, value::StrDeserializer,
+    self, DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Expected, MapAccess,
+    SeqAccess, Unexpected, VariantAccess, Visitor, value::StrDeserializer,
 };
 use serde::forward_to_deserialize_any;
-use serde_json::{Error, Value};
+use serde_json::Value;
 use std::cell::RefCell;
+use std::fmt;
 
 /// What did not fit, and the dotted path to it (`.` for the document itself).
 #[derive(Debug)]
@@ -24,8 +25,47 @@ pub(crate) fn read<T: DeserializeOwned>(value: &Value) -> Result<T, Misfit> {
     let first = RefCell::new(None);
     T::deserialize(Here { value, at: &Place::Root, first: &first }).map_err(|error| Misfit {
         path: first.into_inner().unwrap_or_else(|| ".".into()),
-        what: error.to_string(),
+        what: error.0,
     })
+}
+
+/// What did not fit, in words.
+///
+/// Not the parser's own error, which brings its own way of writing numbers with it.
+#[derive(Debug)]
+struct Fault(String);
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Fault {}
+
+impl de::Error for Fault {
+    fn custom<T: fmt::Display>(what: T) -> Self {
+        Self(what.to_string())
+    }
+}
+
+/// A value of the wrong kind.
+#[cold]
+fn wrong(value: &Value, expected: &dyn Expected) -> Fault {
+    let met = match value {
+        Value::Null => Unexpected::Other("null"),
+        Value::Bool(yes) => Unexpected::Bool(*yes),
+        Value::Number(number) => match (number.as_u64(), number.as_i64(), number.as_f64()) {
+            (Some(n), _, _) => Unexpected::Unsigned(n),
+            (_, Some(n), _) => Unexpected::Signed(n),
+            (_, _, Some(n)) => Unexpected::Float(n),
+            _ => Unexpected::Other("a number out of range"),
+        },
+        Value::String(text) => Unexpected::Str(text),
+        Value::Array(_) => Unexpected::Seq,
+        Value::Object(_) => Unexpected::Map,
+    };
+    de::Error::invalid_type(met, expected)
 }
 
 /// A place in the document, linked to the one around it.
@@ -47,6 +87,9 @@ impl Place<'_> {
 }
 
 /// A value, where it is, and where the first error is to be noted.
+///
+/// What does not depend on the type read stands in functions of its own: everything else here is
+/// compiled once for each type of the document.
 #[derive(Clone, Copy)]
 struct Here<'a> {
     value: &'a Value,
@@ -54,47 +97,124 @@ struct Here<'a> {
     first: &'a RefCell<Option<String>>,
 }
 
-impl Here<'_> {
+impl<'a> Here<'a> {
     /// Notes the innermost place of the first error.
-    fn note<T>(self, result: Result<T, Error>) -> Result<T, Error> {
+    fn note<T>(self, result: Result<T, Fault>) -> Result<T, Fault> {
         if result.is_err() {
-            self.first.borrow_mut().get_or_insert_with(|| self.at.path());
+            self.mark();
         }
         result
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn mark(self) {
+        self.first.borrow_mut().get_or_insert_with(|| self.at.path());
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn wrong(self, expected: &dyn Expected) -> Fault {
+        self.mark();
+        wrong(self.value, expected)
+    }
+
+    /// The choice's name and what comes with it.
+    #[inline(never)]
+    fn choice(self) -> Result<(&'a str, Option<&'a Value>), Fault> {
+        match self.value {
+            Value::String(name) => return Ok((name, None)),
+            Value::Object(fields) if fields.len() == 1 => {
+                if let Some((name, body)) = fields.iter().next() {
+                    return Ok((name, Some(body)));
+                }
+            }
+            _ => {}
+        }
+        self.mark();
+        Err(wrong(self.value, &"one of the choices"))
     }
 }
 
 impl<'de> Deserializer<'de> for Here<'_> {
-    type Error = Error;
+    type Error = Fault;
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
-        self.note(match self.value {
-            Value::Null => visitor.visit_unit(),
-            Value::Bool(yes) => visitor.visit_bool(*yes),
-            Value::Number(number) => match (number.as_u64(), number.as_i64(), number.as_f64()) {
-                (Some(n), _, _) => visitor.visit_u64(n),
-                (_, Some(n), _) => visitor.visit_i64(n),
-                (_, _, Some(n)) => visitor.visit_f64(n),
-                _ => Err(Error::custom("a number out of range")),
-            },
-            Value::String(text) => visitor.visit_str(text),
-            Value::Array(items) => {
-                let mut list = List { around: self, items, next: 0 };
-                visitor.visit_seq(&mut list).and_then(|value| {
-                    if list.next == items.len() {
-                        Ok(value)
-                    } else {
-                        Err(Error::invalid_length(items.len(), &"fewer items"))
-                    }
-                })
-            }
-            Value::Object(fields) => {
-                visitor.visit_map(Fields { around: self, rest: fields.iter(), value: None })
-            }
-        })
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.value {
+            Value::Null => self.note(visitor.visit_unit()),
+            Value::Bool(yes) => self.note(visitor.visit_bool(*yes)),
+            Value::Number(_) => self.deserialize_f64(visitor),
+            Value::String(_) => self.deserialize_str(visitor),
+            Value::Array(_) => self.deserialize_seq(visitor),
+            Value::Object(_) => self.deserialize_map(visitor),
+        }
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+    fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.value.as_f64() {
+            Some(number) => self.note(visitor.visit_f64(number)),
+            None => Err(self.wrong(&visitor)),
+        }
+    }
+
+    fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.value.as_u64() {
+            Some(number) => self.note(visitor.visit_u64(number)),
+            None => Err(self.wrong(&visitor)),
+        }
+    }
+
+    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.deserialize_u64(visitor)
+    }
+
+    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.deserialize_u64(visitor)
+    }
+
+    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        match self.value {
+            Value::String(text) => self.note(visitor.visit_str(text)),
+            _ => Err(self.wrong(&visitor)),
+        }
+    }
+
+    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        let Value::Array(items) = self.value else { return Err(self.wrong(&visitor)) };
+        let mut list = List { around: self, items, next: 0 };
+        self.note(visitor.visit_seq(&mut list).and_then(|value| match list.next == items.len() {
+            true => Ok(value),
+            false => Err(de::Error::invalid_length(items.len(), &"fewer items")),
+        }))
+    }
+
+    fn deserialize_tuple<V: Visitor<'de>>(
+        self,
+        _len: usize,
+        visitor: V,
+    ) -> Result<V::Value, Fault> {
+        self.deserialize_seq(visitor)
+    }
+
+    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+        let Value::Object(fields) = self.value else { return Err(self.wrong(&visitor)) };
+        self.note(visitor.visit_map(Fields { around: self, rest: fields.iter(), value: None }))
+    }
+
+    fn deserialize_struct<V: Visitor<'de>>(
+        self,
+        _name: &'static str,
+        _fields: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, Fault> {
+        self.deserialize_map(visitor)
+    }
+
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
         if self.value.is_null() { visitor.visit_none() } else { visitor.visit_some(self) }
     }
 
@@ -102,7 +222,7 @@ impl<'de> Deserializer<'de> for Here<'_> {
         self,
         _name: &'static str,
         visitor: V,
-    ) -> Result<V::Value, Error> {
+    ) -> Result<V::Value, Fault> {
         visitor.visit_newtype_struct(self)
     }
 
@@ -111,25 +231,14 @@ impl<'de> Deserializer<'de> for Here<'_> {
         _name: &'static str,
         _variants: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Error> {
-        self.note(match self.value {
-            Value::String(name) => visitor.visit_enum(Variant { around: self, name, body: None }),
-            Value::Object(fields) if fields.len() == 1 => match fields.iter().next() {
-                Some((name, body)) => {
-                    visitor.visit_enum(Variant { around: self, name, body: Some(body) })
-                }
-                None => Err(Error::custom("an empty choice")),
-            },
-            _ => Err(Error::invalid_type(
-                Unexpected::Other(&self.value.to_string()),
-                &"one of the choices",
-            )),
-        })
+    ) -> Result<V::Value, Fault> {
+        let (name, body) = self.choice()?;
+        self.note(visitor.visit_enum(Variant { around: self, name, body }))
     }
 
     forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit
-        unit_struct seq tuple tuple_struct map struct identifier ignored_any
+        bool i8 i16 i32 i64 i128 u16 u128 f32 char bytes byte_buf unit unit_struct tuple_struct
+        identifier ignored_any
     }
 }
 
@@ -140,12 +249,12 @@ struct List<'a> {
 }
 
 impl<'de> SeqAccess<'de> for &mut List<'_> {
-    type Error = Error;
+    type Error = Fault;
 
     fn next_element_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, Error> {
+    ) -> Result<Option<S::Value>, Fault> {
         let Some(value) = self.items.get(self.next) else { return Ok(None) };
         let at = Place::Index(self.around.at, self.next);
         self.next += 1;
@@ -164,23 +273,30 @@ struct Fields<'a> {
     value: Option<(&'a str, &'a Value)>,
 }
 
+impl<'a> Fields<'a> {
+    #[inline(never)]
+    fn step(&mut self) -> Option<&'a str> {
+        self.value = self.rest.next().map(|(key, value)| (key.as_str(), value));
+        self.value.map(|(key, _)| key)
+    }
+}
+
 impl<'de> MapAccess<'de> for Fields<'_> {
-    type Error = Error;
+    type Error = Fault;
 
     fn next_key_seed<S: DeserializeSeed<'de>>(
         &mut self,
         seed: S,
-    ) -> Result<Option<S::Value>, Error> {
-        let Some((key, value)) = self.rest.next() else { return Ok(None) };
-        self.value = Some((key, value));
-        let at = Place::Key(self.around.at, key);
-        let here = Here { value, at: &at, first: self.around.first };
-        here.note(seed.deserialize(StrDeserializer::new(key))).map(Some)
+    ) -> Result<Option<S::Value>, Fault> {
+        let Some(key) = self.step() else { return Ok(None) };
+        seed.deserialize(StrDeserializer::new(key)).map(Some).inspect_err(|_| {
+            let at = Place::Key(self.around.at, key);
+            Here { at: &at, ..self.around }.mark();
+        })
     }
 
-    fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Error> {
-        let (key, value) =
-            self.value.take().ok_or_else(|| Error::custom("a value before its key"))?;
+    fn next_value_seed<S: DeserializeSeed<'de>>(&mut self, seed: S) -> Result<S::Value, Fault> {
+        let (key, value) = self.value.ok_or_else(|| Fault("a value before its key".to_owned()))?;
         let at = Place::Key(self.around.at, key);
         let here = Here { value, at: &at, first: self.around.first };
         here.note(seed.deserialize(here))
@@ -194,14 +310,14 @@ struct Variant<'a> {
 }
 
 impl<'a, 'de> EnumAccess<'de> for Variant<'a> {
-    type Error = Error;
+    type Error = Fault;
     type Variant = Body<'a>;
 
     fn variant_seed<S: DeserializeSeed<'de>>(
         self,
         seed: S,
-    ) -> Result<(S::Value, Self::Variant), Error> {
-        let name = seed.deserialize(StrDeserializer::<Error>::new(self.name))?;
+    ) -> Result<(S::Value, Self::Variant), Fault> {
+        let name = seed.deserialize(StrDeserializer::<Fault>::new(self.name))?;
         Ok((name, Body { around: self.around, name: self.name, inner: self.body }))
     }
 }
@@ -213,8 +329,8 @@ struct Body<'a> {
 }
 
 impl Body<'_> {
-    fn with<T>(&self, read: impl FnOnce(Here<'_>) -> Result<T, Error>) -> Result<T, Error> {
-        let value = self.inner.ok_or_else(|| Error::custom("a choice that needs more"))?;
+    fn with<T>(&self, read: impl FnOnce(Here<'_>) -> Result<T, Fault>) -> Result<T, Fault> {
+        let value = self.inner.ok_or_else(|| Fault("a choice that needs more".to_owned()))?;
         let at = Place::Key(self.around.at, self.name);
         let here = Here { value, at: &at, first: self.around.first };
         here.note(read(here))
@@ -222,29 +338,29 @@ impl Body<'_> {
 }
 
 impl<'de> VariantAccess<'de> for Body<'_> {
-    type Error = Error;
+    type Error = Fault;
 
-    fn unit_variant(self) -> Result<(), Error> {
+    fn unit_variant(self) -> Result<(), Fault> {
         match self.inner {
             None => Ok(()),
-            Some(_) => Err(Error::custom("a choice that takes nothing more")),
+            Some(_) => Err(Fault("a choice that takes nothing more".to_owned())),
         }
     }
 
-    fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, seed: S) -> Result<S::Value, Error> {
+    fn newtype_variant_seed<S: DeserializeSeed<'de>>(self, seed: S) -> Result<S::Value, Fault> {
         self.with(|here| seed.deserialize(here))
     }
 
-    fn tuple_variant<V: Visitor<'de>>(self, _len: usize, visitor: V) -> Result<V::Value, Error> {
-        self.with(|here| here.deserialize_any(visitor))
+    fn tuple_variant<V: Visitor<'de>>(self, _len: usize, visitor: V) -> Result<V::Value, Fault> {
+        self.with(|here| here.deserialize_seq(visitor))
     }
 
     fn struct_variant<V: Visitor<'de>>(
         self,
         _fields: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Error> {
-        self.with(|here| here.deserialize_any(visitor))
+    ) -> Result<V::Value, Fault> {
+        self.with(|here| here.deserialize_map(visitor))
     }
 }
 
@@ -306,6 +422,6 @@ mod tests {
         check(&with("/inner/kind", json!({"plain": 3})), "inner.kind", "nothing more");
         check(&with("/inner", json!({"x": 1})), "inner", "missing field");
         check(&with("/inner", json!({"x": 1, "y": 2})), "inner.y", "unknown field");
-        check(&json!([]), ".", "invalid length");
+        check(&json!([]), ".", "invalid type");
     }
 }

@@ -93,7 +93,7 @@ pub fn book_text(entries: &[Rc<Entry>], open: EntryId, preferences: Preferences)
         theme: preferences.theme,
     };
     // Numbers, names and flags: nothing in it can fail to write.
-    serde_json::to_string(&book).unwrap_or_default()
+    json::write_record(&book).unwrap_or_default()
 }
 
 /// A build with its half-typed text; `None` when it cannot be written.
@@ -105,7 +105,7 @@ pub fn entry_text(entry: &Entry) -> Option<String> {
         drafts: entry.drafts.iter().map(|(path, d)| (path.clone(), d.text.clone())).collect(),
         build: json::to_json(&entry.build).ok()?,
     };
-    serde_json::to_string(&text).ok()
+    json::write_record(&text).ok()
 }
 
 /// A build's earlier versions.
@@ -114,7 +114,7 @@ pub fn trail_text(entry: &Entry) -> String {
         version: VERSION,
         versions: entry.trail.iter().map(|r| (r.at_ms, r.text.to_string())).collect(),
     };
-    serde_json::to_string(&text).unwrap_or_default()
+    json::write_record(&text).unwrap_or_default()
 }
 
 /// Reads everything under our keys.
@@ -129,10 +129,10 @@ pub fn restore(items: &[(String, String)]) -> Restored {
     let mut trails: BTreeMap<EntryId, Vec<Revision>> = BTreeMap::new();
     for (key, text) in items {
         if key == BOOK {
-            match serde_json::from_str::<BookText>(text) {
+            match json::read_record::<BookText>(text) {
                 Ok(read) if read.version <= VERSION => book = Some(read),
                 Ok(read) => unread(key, text, later(read.version)),
-                Err(error) => unread(key, text, error.to_string()),
+                Err(why) => unread(key, text, why),
             }
         } else if let Some(id) = key.strip_prefix(BUILD).and_then(|id| id.parse().ok()) {
             match read_entry(id, text) {
@@ -140,14 +140,14 @@ pub fn restore(items: &[(String, String)]) -> Restored {
                 Err(why) => unread(key, text, why),
             }
         } else if let Some(id) = key.strip_prefix(TRAIL).and_then(|id| id.parse().ok()) {
-            match serde_json::from_str::<TrailText>(text) {
+            match json::read_record::<TrailText>(text) {
                 Ok(read) => {
                     let versions = read.versions.into_iter();
                     let versions =
                         versions.map(|(at_ms, text)| Revision { at_ms, text: text.into() });
                     trails.insert(id, versions.collect());
                 }
-                Err(error) => unread(key, text, error.to_string()),
+                Err(why) => unread(key, text, why),
             }
         }
     }
@@ -174,7 +174,7 @@ pub fn restore(items: &[(String, String)]) -> Restored {
 }
 
 fn read_entry(id: EntryId, text: &str) -> Result<Entry, String> {
-    let read: BuildText = serde_json::from_str(text).map_err(|error| error.to_string())?;
+    let read: BuildText = json::read_record(text)?;
     if read.version > VERSION {
         return Err(later(read.version));
     }
@@ -251,7 +251,7 @@ mod tests {
     #[test]
     fn a_later_version_is_left_alone_and_told() {
         let text =
-            entry_text(&two()[0]).expect("writes").replacen("\"version\":1", "\"version\":9", 1);
+            entry_text(&two()[0]).expect("writes").replacen("\"version\": 1", "\"version\": 9", 1);
         let back = restore(&[(build_key(7), text)]);
         assert!(back.entries.is_empty());
         assert!(back.unread[0].why.contains("later version"), "{}", back.unread[0].why);

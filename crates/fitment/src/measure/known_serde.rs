@@ -24,6 +24,7 @@ struct Full {
 }
 
 impl Serialize for Known {
+    #[inline(never)]
     fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
         let no_sigma =
             self.sigma.to_bits() == 0 && matches!(self.origin, Origin::Assumed | Origin::Published);
@@ -41,6 +42,8 @@ impl Serialize for Known {
 }
 
 impl<'de> Deserialize<'de> for Known {
+    // A build has hundreds; once is enough in the page.
+    #[inline(never)]
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
         d.deserialize_any(KnownVisitor)
     }

@@ -19,6 +19,7 @@ mod text;
 use super::LinkError;
 use crate::limits;
 use crate::migrate::Fields;
+use crate::pretty;
 use bits::{Reader, Writer};
 use known::Num;
 use serde_json::{Map, Number, Value};
@@ -163,7 +164,7 @@ impl Encoder {
                 return Ok(());
             }
         }
-        let odd = || format!("the value {value}");
+        let odd = || format!("the value {}", pretty::words(value));
         match kind {
             Kind::Known => {
                 known::write(&mut self.writer, &Num::of(value).ok_or_else(odd)?, base);
