@@ -1,9 +1,9 @@
 //! Layout and providers: the title block above, the page, the tabs in reach of a thumb.
 
 use crate::components::builds::Builds;
-use crate::components::header::Header;
+use crate::components::header::header;
 use crate::components::notices::Notices;
-use crate::components::tab_bar::TabBar;
+use crate::components::tab_bar::tab_bar;
 use crate::hooks::{BenchProvider, DeskProvider, use_desk};
 use crate::pages::corrections::CorrectionsPage;
 use crate::pages::fit::FitPage;
@@ -34,7 +34,7 @@ fn Shell() -> Html {
     };
     html! {
         <>
-            <Header builds={open} />
+            { header(&desk, &open) }
             if !*listed { <Notices /> }
             <main id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
                 { match page {
@@ -45,7 +45,7 @@ fn Shell() -> Html {
                     Page::Sheet => html! { <SheetPage /> },
                 } }
             </main>
-            <TabBar {page} />
+            { tab_bar(page) }
             <Builds open={*listed} {close} />
         </>
     }

@@ -1,21 +1,11 @@
 //! The numbers side by side: stock, as it sits, planned.
 
 use crate::answers::{Bench, Standing};
-use crate::hooks::use_desk;
 use crate::words;
 use buildfile::Units;
 use fitment::axle::Output;
 use fitment::truck::State;
 use yew::prelude::*;
-
-/// The answers.
-#[derive(Properties, PartialEq)]
-pub struct AnswerTableProps {
-    /// The answers.
-    pub bench: Bench,
-    /// Which rows.
-    pub rows: Vec<Output>,
-}
 
 /// The rows people ask about first.
 pub const FIRST: [Output; 9] = [
@@ -57,11 +47,9 @@ pub fn has(standing: &Standing, output: Output) -> bool {
 }
 
 /// A table with one column for each state.
-#[component]
-pub fn AnswerTable(props: &AnswerTableProps) -> Html {
-    let units = desk_units(&use_desk());
+pub fn answer_table(bench: &Bench, rows: &[Output], units: Units) -> Html {
     let cell = |output: Output, state: State| {
-        let standing = props.bench.state(state).ok();
+        let standing = bench.state(state).ok();
         let Some(value) = standing.and_then(|s| s.value(output)) else {
             return html! { <td>{ "—" }</td> };
         };
@@ -80,14 +68,10 @@ pub fn AnswerTable(props: &AnswerTableProps) -> Html {
                 <tr><td></td><th scope="col">{ "Stock" }</th><th scope="col">{ "As it sits" }</th><th scope="col">{ "Planned" }</th></tr>
             </thead>
             <tbody>
-                { for props.rows.iter().filter(|output| State::ALL.iter().any(|s| props.bench.state(*s).is_ok_and(|a| has(a, **output)))).map(|output| html! {
+                { for rows.iter().filter(|output| State::ALL.iter().any(|s| bench.state(*s).is_ok_and(|a| has(a, **output)))).map(|output| html! {
                     <tr><th scope="row">{ name(*output) }</th>{ for State::ALL.into_iter().map(|state| cell(*output, state)) }</tr>
                 }) }
             </tbody>
         </table>
     }
-}
-
-fn desk_units(desk: &crate::hooks::Desk) -> Units {
-    desk.state().preferences.units
 }

@@ -1,7 +1,7 @@
 //! The drawing board: one of three views, and sliders that move the axle.
 
-use super::segments::Segments;
-use super::slider::Slider;
+use super::segments::segments;
+use super::slider::{Slide, slider};
 use crate::answers::{Bench, Moved};
 use crate::drawing::{Dim, Drawing, Frame, View, measures};
 use crate::hooks::{use_desk, use_width};
@@ -106,7 +106,7 @@ pub fn Board(props: &BoardProps) -> Html {
     };
     html! {
         <div class="board">
-            <Segments label="View" small=true options={View::ALL.map(|v| AttrValue::from(v.title(end))).to_vec()} {on} pick={pick_view} />
+            { segments("View", true, View::ALL.map(|v| AttrValue::from(v.title(end))).to_vec(), on, &pick_view) }
             <div class="paper" ref={paper}>
                 { match &moved {
                     Ok(moved) => {
@@ -118,15 +118,11 @@ pub fn Board(props: &BoardProps) -> Html {
             </div>
             if props.sliders {
                 <div class="sliders">
-                    <Slider id="slide-height" label="Chassis" text={chassis_text(-pose.height, units)} low={(low - middle).floor()} high={(high - middle).ceil()}
-                        step={1.0} value={pose.height} moved={set(|p, v| p.height = v)} />
-                    <Slider id="slide-left" label="Left wheel" text={travel_text(pose.left)} low={-half} high={half}
-                        step={1.0} value={pose.left} moved={set(|p, v| p.left = v)} />
-                    <Slider id="slide-right" label="Right wheel" text={travel_text(pose.right)} low={-half} high={half}
-                        step={1.0} value={pose.right} moved={set(|p, v| p.right = v)} />
+                    { slider(&Slide { id: "slide-height".into(), label: "Chassis", text: chassis_text(-pose.height, units).into(), low: (low - middle).floor(), high: (high - middle).ceil(), step: 1.0, value: pose.height, moved: set(|p, v| p.height = v) }) }
+                    { slider(&Slide { id: "slide-left".into(), label: "Left wheel", text: travel_text(pose.left).into(), low: -half, high: half, step: 1.0, value: pose.left, moved: set(|p, v| p.left = v) }) }
+                    { slider(&Slide { id: "slide-right".into(), label: "Right wheel", text: travel_text(pose.right).into(), low: -half, high: half, step: 1.0, value: pose.right, moved: set(|p, v| p.right = v) }) }
                     if lock > 0.0 {
-                        <Slider id="slide-steer" label="Steering" text={steer_text(pose.steer)} low={-lock} high={lock} step={0.5}
-                            value={pose.steer} moved={set(|p, v| p.steer = v)} />
+                        { slider(&Slide { id: "slide-steer".into(), label: "Steering", text: steer_text(pose.steer).into(), low: -lock, high: lock, step: 0.5, value: pose.steer, moved: set(|p, v| p.steer = v) }) }
                     }
                     <button type="button" class="quiet" onclick={reset} disabled={*pose == Pose::default()}>{ "Back to rest" }</button>
                 </div>

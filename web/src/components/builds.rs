@@ -1,13 +1,13 @@
 //! The list of builds and everything done to a whole build: new, copy, rename, delete, file, link.
 
-use super::builds_new::NewBuild;
-use super::builds_versions::Versions;
+use super::builds_new::new_build;
+use super::builds_versions::versions;
 use super::icon::{Icon, icon};
 use super::notices::Notices;
-use super::segments::Segments;
-use crate::hooks::use_desk;
+use super::segments::segments;
+use crate::hooks::{Desk, use_desk};
 use crate::infra::{address, clipboard, file};
-use crate::state::{Action, EntryId, Kind, Page, Theme, Tone};
+use crate::state::{Action, Entry, Kind, Page, Theme, Tone};
 use buildfile::{Build, json, link};
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlDialogElement, HtmlInputElement};
@@ -63,36 +63,24 @@ pub fn Builds(props: &BuildsProps) -> Html {
                 // The page behind an open dialog cannot be reached.
                 <Notices />
                 <ul class="build-list">
-                    { for state.entries.iter().map(|entry| html! {
-                        <BuildRow key={entry.id} id={entry.id} kind={entry.kind} name={entry.build.name.clone()} here={entry.id == state.open}
-                            draft={entry.drafts.get("name").map(|draft| draft.text.clone())} />
-                    }) }
+                    { for state.entries.iter().map(|entry| build_row(entry, entry.id == state.open, &desk)) }
                 </ul>
-                <NewBuild close={props.close.clone()} />
+                { new_build(&desk, &props.close) }
                 <Transfer />
-                <Versions />
+                { versions(&desk) }
                 <section>
                     <h3>{ "Paper or blueprint" }</h3>
-                    <ThemeChoice />
+                    { theme_choice(&desk) }
                 </section>
             }
         </dialog>
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct BuildRowProps {
-    id: EntryId,
-    kind: Kind,
-    name: String,
-    here: bool,
-    draft: Option<String>,
-}
-
-#[component]
-fn BuildRow(props: &BuildRowProps) -> Html {
-    let desk = use_desk();
-    let id = props.id;
+fn build_row(entry: &Entry, here: bool, desk: &Desk) -> Html {
+    let id = entry.id;
+    let name = &entry.build.name;
+    let text = entry.drafts.get("name").map_or(name, |draft| &draft.text).clone();
     let input_id = format!("name-{id}");
     let oninput = {
         let desk = desk.clone();
@@ -102,22 +90,22 @@ fn BuildRow(props: &BuildRowProps) -> Html {
             }
         })
     };
-    let kind = match props.kind {
+    let kind = match entry.kind {
         Kind::Example => "example, invented",
         Kind::Own => "yours",
         Kind::Received => "received copy",
     };
     html! {
-        <li class={classes!("build-row", props.here.then_some("here"))}>
+        <li key={id} class={classes!("build-row", here.then_some("here"))}>
             <div class="field">
-                <label for={input_id.clone()}>{ if props.here { format!("On the bench · {kind}") } else { kind.to_owned() } }</label>
-                <input id={input_id} type="text" autocomplete="off" value={props.draft.clone().unwrap_or_else(|| props.name.clone())} {oninput}
+                <label for={input_id.clone()}>{ if here { format!("On the bench · {kind}") } else { kind.to_owned() } }</label>
+                <input id={input_id} type="text" autocomplete="off" value={text} {oninput}
                     onblur={desk.on(|_: FocusEvent| Action::Leave)} />
             </div>
             <div class="row-buttons">
-                <button type="button" class="primary" disabled={props.here} aria-label={format!("Open {}", props.name)} onclick={desk.on(move |_: MouseEvent| Action::Open(id))}>{ "Open" }</button>
-                <button type="button" aria-label={format!("Duplicate {}", props.name)} onclick={desk.on(move |_: MouseEvent| Action::Duplicate(id))}>{ "Duplicate" }</button>
-                <button type="button" aria-label={format!("Delete {}", props.name)} onclick={desk.on(move |_: MouseEvent| Action::Delete(id))}>{ "Delete" }</button>
+                <button type="button" class="primary" disabled={here} aria-label={format!("Open {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Open(id))}>{ "Open" }</button>
+                <button type="button" aria-label={format!("Duplicate {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Duplicate(id))}>{ "Duplicate" }</button>
+                <button type="button" aria-label={format!("Delete {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Delete(id))}>{ "Delete" }</button>
             </div>
         </li>
     }
@@ -250,11 +238,15 @@ fn Transfer() -> Html {
 
 const THEMES: [Theme; 3] = [Theme::Auto, Theme::Light, Theme::Dark];
 
-#[component]
-fn ThemeChoice() -> Html {
-    let desk = use_desk();
+fn theme_choice(desk: &Desk) -> Html {
     let on = THEMES.iter().position(|theme| *theme == desk.state().preferences.theme).unwrap_or(0);
     let pick =
         desk.on(|index: usize| Action::Theme(THEMES.get(index).copied().unwrap_or_default()));
-    html! { <Segments label="Theme" options={vec!["As the device".into(), "Paper".into(), "Blueprint".into()]} {on} {pick} /> }
+    segments(
+        "Theme",
+        false,
+        vec!["As the device".into(), "Paper".into(), "Blueprint".into()],
+        on,
+        &pick,
+    )
 }

@@ -1,25 +1,16 @@
 //! Ways to start a build.
 
 use super::guide::{layout_name, layout_words};
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::infra::address;
 use crate::state::{Action, Page};
 use fitment::truck::LayoutKind;
 use yew::prelude::*;
 
-/// What is told when one was started.
-#[derive(Properties, PartialEq)]
-pub struct NewBuildProps {
-    /// Closes what is around.
-    pub close: Callback<()>,
-}
-
-/// Buttons for every start.
-#[component]
-pub fn NewBuild(props: &NewBuildProps) -> Html {
-    let desk = use_desk();
+/// Buttons for every start; each closes what is around.
+pub fn new_build(desk: &Desk, close: &Callback<()>) -> Html {
     let start = |action: Action| {
-        let (desk, close) = (desk.clone(), props.close.clone());
+        let (desk, close) = (desk.clone(), close.clone());
         Callback::from(move |_: MouseEvent| {
             desk.act(action.clone());
             close.emit(());

@@ -1,14 +1,12 @@
 //! Earlier versions of the build on the bench.
 
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::infra::window;
 use crate::state::Action;
 use yew::prelude::*;
 
 /// A list, newest first; restoring one is a step that can be taken back.
-#[component]
-pub fn Versions() -> Html {
-    let desk = use_desk();
+pub fn versions(desk: &Desk) -> Html {
     let trail = &desk.state().entry().trail;
     if trail.is_empty() {
         return html! {};

@@ -3,7 +3,7 @@
 use super::answer_table;
 use super::own_band::OwnBand;
 use super::severity::severity;
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::infra::{address, window};
 use crate::state::field::end_name;
 use crate::state::{Action, Page};
@@ -11,24 +11,14 @@ use crate::words;
 use fitment::axle::Output;
 use fitment::finding::{Finding, Severity};
 use fitment::truck::End;
-use std::rc::Rc;
 use yew::prelude::*;
 
-/// The findings.
-#[derive(Properties, PartialEq)]
-pub struct FindingsProps {
-    /// Worst first.
-    pub findings: Rc<Vec<Finding>>,
-}
-
 /// A list of findings.
-#[component]
-pub fn Findings(props: &FindingsProps) -> Html {
-    let desk = use_desk();
+pub fn findings_list(findings: &[Finding], desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
     html! {
         <ul class="findings">
-            { for props.findings.iter().filter(|finding| !said_already(finding, &props.findings)).map(|finding| {
+            { for findings.iter().filter(|finding| !said_already(finding, findings)).map(|finding| {
                 let value = answer_table::text(finding.output, finding.value, units);
                 let loud = matches!(finding.verdict.severity, Severity::Out | Severity::Stop);
                 html! {
@@ -41,7 +31,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
                                 </span>
                                 { severity(finding.verdict.severity) }
                             </summary>
-                            { why(finding, units) }
+                            { why(finding, units, desk) }
                         </details>
                     </li>
                 }
@@ -64,7 +54,7 @@ fn said_already(finding: &Finding, all: &[Finding]) -> bool {
         .any(|other| other.output == left && other.verdict.severity == finding.verdict.severity)
 }
 
-fn why(finding: &Finding, units: buildfile::Units) -> Html {
+fn why(finding: &Finding, units: buildfile::Units, desk: &Desk) -> Html {
     let band = &finding.band;
     let between = match (band.low.is_finite(), band.high.is_finite()) {
         (true, true) => format!(
@@ -85,7 +75,7 @@ fn why(finding: &Finding, units: buildfile::Units) -> Html {
     });
     let helps = finding.helps().map(|text| {
         let path = finding.driver.as_ref().map(|driver| full_path(finding.end, &driver.path));
-        html! { <p>{ sentence(&text) }{ " " }if let Some(path) = path { <MeasureButton {path} /> }</p> }
+        html! { <p>{ sentence(&text) }{ " " }if let Some(path) = path { { measure_button(path, desk) } }</p> }
     });
     html! {
         <div class="why">
@@ -117,21 +107,12 @@ pub fn full_path(end: End, path: &str) -> String {
     }
 }
 
-/// Which field to go to.
-#[derive(Properties, PartialEq)]
-pub struct MeasureButtonProps {
-    /// The field.
-    pub path: String,
-}
-
 /// Goes to a field on the Truck page.
-#[component]
-pub fn MeasureButton(props: &MeasureButtonProps) -> Html {
-    let desk = use_desk();
-    let path = props.path.clone();
+pub fn measure_button(path: String, desk: &Desk) -> Html {
     if crate::state::catalog::spec(&desk.state().entry().build.truck, &path).is_none() {
         return html! {};
     }
+    let desk = desk.clone();
     let onclick = Callback::from(move |_: MouseEvent| {
         desk.act(Action::Guide(None));
         desk.act(Action::Focus(Some(path.clone())));

@@ -1,6 +1,6 @@
 //! Where the tire comes nearest to each thing, nearest first; each can be shown in the drawing.
 
-use super::findings::{MeasureButton, full_path};
+use super::findings::{full_path, measure_button};
 use super::fit_map::obstacle;
 use crate::answers::Bench;
 use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View};
@@ -90,7 +90,7 @@ pub fn FitContacts(props: &FitContactsProps) -> Html {
                             if verdict == Severity::Unknown && index == *picked {
                                 if let Some(driver) = &contact.driver {
                                     <p class="help">{ format!("Too close to call. It leans most on: {}.", long_name(truck, &full_path(props.bench_end(), driver))) }
-                                        <MeasureButton path={full_path(props.bench_end(), driver)} /></p>
+                                        { measure_button(full_path(props.bench_end(), driver), &desk) }</p>
                                 }
                             }
                         </li>

@@ -1,7 +1,7 @@
 //! The map: least clearance over steering and travel, as colored squares with a hatch where the
 //! tire touches, and the same as a table of words.
 
-use super::segments::Segments;
+use super::segments::segments;
 use crate::hooks::use_desk;
 use crate::words;
 use buildfile::Units;
@@ -118,7 +118,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
     html! {
         <section class="fit-map" aria-labelledby="map-title">
             <h2 id="map-title">{ "Steering × travel" }</h2>
-            <Segments label="How far the axle is crossed up" small=true {options} on={*chosen} {pick} />
+            { segments("How far the axle is crossed up", true, options, *chosen, &pick) }
             <div class="paper">
                 <svg class="map" viewBox={format!("0 0 {WIDTH} {HEIGHT}")} role="img"
                     aria-label="Map of the least clearance; the table below says the same in words">
@@ -147,7 +147,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
                     }) }
                 </ul>
             </div>
-            <MapTable fit={props.fit.clone()} {crossed} rest_mm={props.rest_mm} />
+            { map_table(&props.fit, crossed, props.rest_mm, units) }
         </section>
     }
 }
@@ -164,23 +164,14 @@ fn worst_mark((x, y): (f64, f64), (across, down): (f64, f64), cell: Cell, units:
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct MapTableProps {
-    fit: Rc<Fit>,
-    crossed: Option<f64>,
-    rest_mm: f64,
-}
-
 /// Nine places of the map in words.
-#[component]
-fn MapTable(props: &MapTableProps) -> Html {
-    let units = use_desk().state().preferences.units;
-    let Some(first) = props.fit.maps.first() else { return html! {} };
+fn map_table(fit: &Fit, crossed: Option<f64>, rest_mm: f64, units: Units) -> Html {
+    let Some(first) = fit.maps.first() else { return html! {} };
     let (columns, rows) = (first.steer_rad.len(), first.travel_mm.len());
     let rest = (0..rows)
         .min_by(|a, b| {
             let miss = |row: &usize| {
-                first.travel_mm.get(*row).map_or(f64::INFINITY, |t| (t - props.rest_mm).abs())
+                first.travel_mm.get(*row).map_or(f64::INFINITY, |t| (t - rest_mm).abs())
             };
             miss(a).total_cmp(&miss(b))
         })
@@ -199,7 +190,7 @@ fn MapTable(props: &MapTableProps) -> Html {
                 { for heights.iter().map(|(name, row)| html! {
                     <tr>
                         <th scope="row">{ *name }</th>
-                        { for steers.iter().map(|(_, column)| match least(&props.fit, props.crossed, *row, *column) {
+                        { for steers.iter().map(|(_, column)| match least(fit, crossed, *row, *column) {
                             None => html! { <td>{ "out of reach" }</td> },
                             Some(cell) => html! {
                                 <td class={(cell.clearance_mm < 0.0).then_some("touch")}>

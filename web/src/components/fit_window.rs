@@ -1,23 +1,11 @@
 //! How far in or out the wheel may sit: the window of wheel offsets, drawn to scale.
 
 use super::fit_map::obstacle;
-use crate::hooks::use_desk;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Window, WindowEnd};
 use fitment::truck::Side;
 use yew::prelude::*;
-
-/// The window.
-#[derive(Properties, PartialEq)]
-pub struct FitWindowProps {
-    /// The engine's answer.
-    pub window: Window,
-    /// The wheel's offset now, mm.
-    pub offset_mm: f64,
-    /// Room asked for, mm.
-    pub margin_mm: f64,
-}
 
 fn limit(end: &WindowEnd) -> String {
     match end.limited_by {
@@ -33,14 +21,12 @@ fn signed(mm: f64, units: Units) -> String {
 }
 
 /// The window in words and as a scale.
-#[component]
-pub fn FitWindow(props: &FitWindowProps) -> Html {
-    let units = use_desk().state().preferences.units;
-    let margin = words::length(props.margin_mm, units);
-    let (low, high) = (props.offset_mm - 75.0, props.offset_mm + 75.0);
+pub fn fit_window(window: &Window, offset_mm: f64, margin_mm: f64, units: Units) -> Html {
+    let margin = words::length(margin_mm, units);
+    let (low, high) = (offset_mm - 75.0, offset_mm + 75.0);
     // A scale reads inboard (more offset) to the left, like a left tire seen from the front.
     let at = |offset: f64| 12.0 + (high - offset.clamp(low, high)) / (high - low) * 336.0;
-    let words_of = match &props.window {
+    let words_of = match window {
         Window::Clears { inboard, outboard } => html! {
             <>
                 <p class="verdict">{ format!("Offsets from {} to {} clear everything by {margin}.", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units)) }</p>
@@ -54,13 +40,13 @@ pub fn FitWindow(props: &FitWindowProps) -> Html {
             <p class="verdict">{ format!("No offset clears everything by {margin}. The best, {}, leaves {}.", signed(best.offset_mm, units), words::length(*clearance_mm, units)) }</p>
         },
     };
-    let open = match &props.window {
+    let open = match window {
         Window::Clears { inboard, outboard } => {
             Some((at(inboard.offset_mm), at(outboard.offset_mm)))
         }
         Window::Never { .. } => None,
     };
-    let now = at(props.offset_mm);
+    let now = at(offset_mm);
     html! {
         <section class="window" aria-labelledby="window-title">
             <h2 id="window-title">{ "Offset window" }</h2>
@@ -72,7 +58,7 @@ pub fn FitWindow(props: &FitWindowProps) -> Html {
                     <rect class="scale-open" x={format!("{from:.1}")} y="30" width={format!("{:.1}", (to - from).max(1.0))} height="12" />
                 }
                 <path class="scale-now" d={format!("M{now:.1} 46v-26l-5 -8h10l-5 8")} />
-                <text class="axis-text middle" x={format!("{:.1}", now.clamp(40.0, 320.0))} y="9">{ format!("now {}", signed(props.offset_mm, units)) }</text>
+                <text class="axis-text middle" x={format!("{:.1}", now.clamp(40.0, 320.0))} y="9">{ format!("now {}", signed(offset_mm, units)) }</text>
                 <text class="axis-text start" x="12" y="60">{ "inboard" }</text>
                 <text class="axis-text end" x="348" y="60">{ "outboard" }</text>
             </svg>

@@ -2,23 +2,14 @@
 
 use super::field_picture::FieldPicture;
 use super::number_field::NumberField;
-use super::segments::Segments;
-use super::so_far::SoFar;
+use super::segments::segments;
+use super::so_far::so_far;
 use crate::answers::Bench;
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::infra::address;
 use crate::state::{Action, Change, Page, catalog};
 use fitment::truck::LayoutKind;
 use yew::prelude::*;
-
-/// Where the guide is.
-#[derive(Properties, PartialEq)]
-pub struct GuideProps {
-    /// The answers so far.
-    pub bench: Bench,
-    /// 0 is the layout, then one step for each number.
-    pub step: usize,
-}
 
 /// A layout's name.
 pub const fn layout_name(kind: LayoutKind) -> &'static str {
@@ -40,15 +31,13 @@ pub const fn layout_words(kind: LayoutKind) -> &'static str {
     }
 }
 
-/// One step.
-#[component]
-pub fn Guide(props: &GuideProps) -> Html {
-    let desk = use_desk();
+/// One step: 0 is the layout, then one for each number.
+pub fn guide(bench: &Bench, step: usize, desk: &Desk) -> Html {
     let state = desk.state();
     let end = state.end;
     let steps = catalog::first(end);
     let last = steps.len();
-    let step = props.step.min(last);
+    let step = step.min(last);
     let to = |step: Option<usize>| desk.on(move |_: MouseEvent| Action::Guide(step));
     let done = {
         let desk = desk.clone();
@@ -65,12 +54,12 @@ pub fn Guide(props: &GuideProps) -> Html {
         <section class="guide" aria-labelledby="guide-title">
             <p class="step" aria-live="polite">{ if step == 0 { "First, the layout".to_owned() } else { format!("Number {step} of {last}") } }</p>
             <progress max={last.to_string()} value={step.to_string()} aria-label="How far along"></progress>
-            <SoFar bench={props.bench.clone()} />
+            { so_far(bench, desk) }
             <h2 id="guide-title">{ title }</h2>
             if step == 0 {
-                <LayoutChoice />
+                { layout_choice(desk) }
             } else if let Some(spec) = steps.get(step - 1) {
-                <FieldPicture bench={props.bench.clone()} path={spec.path.clone()} />
+                <FieldPicture bench={bench.clone()} path={spec.path.clone()} />
                 <NumberField key={spec.path.clone()} spec={spec.clone()} at="g" explain=true />
             }
             <div class="steps">
@@ -87,9 +76,7 @@ pub fn Guide(props: &GuideProps) -> Html {
     }
 }
 
-#[component]
-fn LayoutChoice() -> Html {
-    let desk = use_desk();
+fn layout_choice(desk: &Desk) -> Html {
     let state = desk.state();
     let end = state.end;
     let kind = state.entry().build.truck.axle(end).map(|axle| axle.layout.kind());
@@ -100,7 +87,7 @@ fn LayoutChoice() -> Html {
     });
     html! {
         <>
-            <Segments label="Layout" options={LayoutKind::ALL.map(|k| AttrValue::from(layout_name(k))).to_vec()} {on} {pick} />
+            { segments("Layout", false, LayoutKind::ALL.map(|k| AttrValue::from(layout_name(k))).to_vec(), on, &pick) }
             if let Some(kind) = kind { <p class="help">{ layout_words(kind) }</p> }
         </>
     }

@@ -1,23 +1,14 @@
 //! The title block: which build is on the bench, undo and redo, units.
 
 use super::icon::{Icon, icon};
-use super::segments::Segments;
-use crate::hooks::use_desk;
+use super::segments::segments;
+use crate::hooks::Desk;
 use crate::state::{Action, Kind};
 use buildfile::Units;
 use yew::prelude::*;
 
-/// What the header can open.
-#[derive(Properties, PartialEq)]
-pub struct HeaderProps {
-    /// Opens the list of builds.
-    pub builds: Callback<()>,
-}
-
-/// The title block.
-#[component]
-pub fn Header(props: &HeaderProps) -> Html {
-    let desk = use_desk();
+/// The title block; `builds` opens the list of builds.
+pub fn header(desk: &Desk, builds: &Callback<()>) -> Html {
     let state = desk.state();
     let entry = state.entry();
     let kind = match entry.kind {
@@ -30,14 +21,14 @@ pub fn Header(props: &HeaderProps) -> Html {
         desk.on(|index| Action::Units(if index == 0 { Units::Metric } else { Units::Inch }));
     html! {
         <header class="title-block">
-            <button type="button" class="build-name" aria-haspopup="dialog" onclick={props.builds.reform(|_: MouseEvent| ())}>
+            <button type="button" class="build-name" aria-haspopup="dialog" onclick={builds.reform(|_: MouseEvent| ())}>
                 <span class="block-label">{ kind }</span>
                 <span class="block-value">{ entry.build.name.clone() }</span>
                 { icon(Icon::Down) }
             </button>
             <button type="button" class="square" aria-label="Undo" disabled={!entry.can_undo()} onclick={desk.on(|_: MouseEvent| Action::Undo)}>{ icon(Icon::Undo) }</button>
             <button type="button" class="square" aria-label="Redo" disabled={!entry.can_redo()} onclick={desk.on(|_: MouseEvent| Action::Redo)}>{ icon(Icon::Redo) }</button>
-            <Segments label="Units" small=true options={vec!["mm".into(), "in".into()]} {on} pick={units} />
+            { segments("Units", true, vec!["mm".into(), "in".into()], on, &units) }
         </header>
     }
 }

@@ -1,20 +1,12 @@
 //! The one measurement that would sharpen the answers most.
 
-use super::findings::{MeasureButton, full_path};
-use crate::hooks::use_desk;
+use super::findings::{full_path, measure_button};
+use crate::hooks::Desk;
 use crate::state::catalog;
 use fitment::finding::{Finding, Severity};
 use fitment::measure::Origin;
 use std::collections::BTreeMap;
-use std::rc::Rc;
 use yew::prelude::*;
-
-/// The findings.
-#[derive(Properties, PartialEq)]
-pub struct MeasureNextProps {
-    /// All of them.
-    pub findings: Rc<Vec<Finding>>,
-}
 
 /// The input that most of the findings lean on, those that are open counting double; assumed ones
 /// only, as a number somebody measured is better measured last.
@@ -37,10 +29,8 @@ fn most_wanted(findings: &[Finding]) -> Option<(String, Vec<&Finding>)> {
 }
 
 /// A short strip; nothing once no stand-in decides anything.
-#[component]
-pub fn MeasureNext(props: &MeasureNextProps) -> Html {
-    let desk = use_desk();
-    let Some((path, leaning)) = most_wanted(&props.findings) else { return html! {} };
+pub fn measure_next(findings: &[Finding], desk: &Desk) -> Html {
+    let Some((path, leaning)) = most_wanted(findings) else { return html! {} };
     let name = catalog::long_name(&desk.state().entry().build.truck, &path);
     let mut what: Vec<&str> = leaning
         .iter()
@@ -54,7 +44,7 @@ pub fn MeasureNext(props: &MeasureNextProps) -> Html {
     html! {
         <aside class="next" aria-label="What to measure next">
             <p><b>{ "Measure next: " }</b>{ name }{ "." }<small>{ format!("A stand-in now; it decides most of the ± of {}.", what.join(", ").to_lowercase()) }</small></p>
-            <MeasureButton {path} />
+            { measure_button(path, desk) }
         </aside>
     }
 }

@@ -1,9 +1,9 @@
 //! One part on the shelf: fitted or not, which hole, which angle, how long.
 
 use super::number_field::NumberField;
-use super::segments::Segments;
-use super::slider::Slider;
-use crate::hooks::use_desk;
+use super::segments::segments;
+use super::slider::{Slide, slider};
+use crate::hooks::Desk;
 use crate::state::catalog::Spec;
 use crate::state::change::same_kind;
 use crate::state::field::end_name;
@@ -14,7 +14,6 @@ use fitment::truck::{End, Hole, Part};
 use yew::prelude::*;
 
 /// The part.
-#[derive(Properties, PartialEq)]
 pub struct PartCardProps {
     /// The axle.
     pub end: End,
@@ -88,9 +87,7 @@ pub fn setting(part: &Part, units: buildfile::Units) -> String {
 }
 
 /// The card.
-#[component]
-pub fn PartCard(props: &PartCardProps) -> Html {
-    let desk = use_desk();
+pub fn part_card(props: &PartCardProps, desk: &Desk) -> Html {
     let (end, index) = (props.end, props.index);
     let on = props.fitted.is_some();
     let toggle = {
@@ -104,15 +101,15 @@ pub fn PartCard(props: &PartCardProps) -> Html {
     };
     let shown = props.fitted.as_ref().map_or(&props.part, |(_, part)| part);
     html! {
-        <li class={classes!("part", on.then_some("on"))}>
+        <li key={index} class={classes!("part", on.then_some("on"))}>
             <button type="button" class="part-head" role="switch" aria-checked={on.to_string()} onclick={toggle}>
                 <span class="switch" aria-hidden="true"></span>
                 <span class="part-name">{ part_name(&props.part) }<small>{ part_words(&props.part) }</small></span>
             </button>
-            if on { { choice(props, shown, &desk) } }
+            if on { { choice(props, shown, desk) } }
             <details class="part-edit">
                 <summary>{ "Its measurements" }</summary>
-                { holes_editor(props, &desk) }
+                { holes_editor(props, desk) }
                 <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Unshelve(end, index)))}>{ "Take it off the list" }</button>
             </details>
         </li>
@@ -120,7 +117,7 @@ pub fn PartCard(props: &PartCardProps) -> Html {
 }
 
 /// Which hole, angle or length.
-fn choice(props: &PartCardProps, shown: &Part, desk: &crate::hooks::Desk) -> Html {
+fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
     let Some((at, _)) = props.fitted else { return html! {} };
     let end = props.end;
     let units = desk.state().preferences.units;
@@ -129,7 +126,7 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &crate::hooks::Desk) -> Htm
         | Part::PanhardChassisBracket { holes, hole }
         | Part::ArmBracket { holes, hole } => {
             let pick = desk.on(move |hole: usize| Action::Change(Change::Hole(end, at, hole)));
-            html! { <Holes holes={holes.clone()} on={*hole} {pick} name={format!("{}-{at}", end_name(end))} /> }
+            hole_choice(holes, *hole, &pick, &format!("{}-{at}", end_name(end)), units)
         }
         Part::CasterBush { angle_deg, choices_deg } => {
             let on = choices_deg
@@ -142,36 +139,38 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &crate::hooks::Desk) -> Htm
                 Action::Change(Change::BushAngle(end, at, angle))
             });
             let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
-            html! { <Segments label="Angle" options={options.collect::<Vec<_>>()} {on} {pick} /> }
+            segments("Angle", false, options.collect::<Vec<_>>(), on, &pick)
         }
         Part::PanhardLength { change_mm, range_mm }
         | Part::UpperLinkLength { change_mm, range_mm } => {
             let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
-            html! {
-                <Slider id={format!("length-{}-{at}", end_name(end))} label="Length" text={setting(shown, units)}
-                    low={range_mm[0]} high={range_mm[1]} step={0.5} value={change_mm.value} {moved} />
-            }
+            slider(&Slide {
+                id: format!("length-{}-{at}", end_name(end)).into(),
+                label: "Length",
+                text: setting(shown, units).into(),
+                low: range_mm[0],
+                high: range_mm[1],
+                step: 0.5,
+                value: change_mm.value,
+                moved,
+            })
         }
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct HolesProps {
-    holes: Vec<Hole>,
-    on: usize,
-    pick: Callback<usize>,
-    name: String,
-}
-
 /// The bracket as drawn on the bench: its holes, one filled.
-#[component]
-fn Holes(props: &HolesProps) -> Html {
-    let units = use_desk().state().preferences.units;
+fn hole_choice(
+    holes: &[Hole],
+    on: usize,
+    pick: &Callback<usize>,
+    name: &str,
+    units: buildfile::Units,
+) -> Html {
     html! {
         <fieldset class="holes">
             <legend class="unseen">{ "Hole in use" }</legend>
-            { for props.holes.iter().enumerate().map(|(index, hole)| {
-                let onchange = props.pick.reform(move |_: Event| index);
+            { for holes.iter().enumerate().map(|(index, hole)| {
+                let onchange = pick.reform(move |_: Event| index);
                 let mut moves = Vec::new();
                 if hole.z_mm.value.abs() > 0.05 {
                     let way = if hole.z_mm.value > 0.0 { "up" } else { "down" };
@@ -187,7 +186,7 @@ fn Holes(props: &HolesProps) -> Html {
                 }
                 html! {
                     <label key={index} class="hole">
-                        <input type="radio" name={format!("hole-{}", props.name)} checked={index == props.on} {onchange} />
+                        <input type="radio" name={format!("hole-{}", name)} checked={index == on} {onchange} />
                         <span class="hole-ring" aria-hidden="true"></span>
                         <span class="hole-name">{ hole.name.clone() }<small>{ if moves.is_empty() { "stock place".to_owned() } else { moves.join(", ") } }</small></span>
                     </label>
@@ -198,7 +197,7 @@ fn Holes(props: &HolesProps) -> Html {
 }
 
 /// Where each hole is.
-fn holes_editor(props: &PartCardProps, desk: &crate::hooks::Desk) -> Html {
+fn holes_editor(props: &PartCardProps, desk: &Desk) -> Html {
     let (end, index) = (props.end, props.index);
     match &props.part {
         Part::PanhardAxleBracket { holes, .. }

@@ -5,12 +5,11 @@ use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 /// The slider.
-#[derive(Properties, PartialEq)]
-pub struct SliderProps {
+pub struct Slide {
     /// A name for the element.
     pub id: AttrValue,
     /// What it moves.
-    pub label: AttrValue,
+    pub label: &'static str,
     /// Its value in words.
     pub text: AttrValue,
     /// Least.
@@ -26,8 +25,7 @@ pub struct SliderProps {
 }
 
 /// A range input with label and value.
-#[component]
-pub fn Slider(props: &SliderProps) -> Html {
+pub fn slider(props: &Slide) -> Html {
     let moved = props.moved.clone();
     let oninput = Callback::from(move |event: InputEvent| {
         let input = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
@@ -38,7 +36,7 @@ pub fn Slider(props: &SliderProps) -> Html {
     });
     html! {
         <div class="slider">
-            <label for={props.id.clone()}>{ props.label.clone() }</label>
+            <label for={props.id.clone()}>{ props.label }</label>
             <output for={props.id.clone()}>{ props.text.clone() }</output>
             <input type="range" id={props.id.clone()} min={props.low.to_string()} max={props.high.to_string()}
                 step={props.step.to_string()} value={props.value.to_string()} aria-valuetext={props.text.clone()} {oninput} />

@@ -2,27 +2,17 @@
 
 use crate::answers::Bench;
 use crate::components::answer_table;
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::words;
 use fitment::axle::Output;
 use fitment::truck::State;
 use yew::prelude::*;
 
-/// The answers.
-#[derive(Properties, PartialEq)]
-pub struct SoFarProps {
-    /// The answers.
-    pub bench: Bench,
-}
-
 /// Three numbers that sharpen with every field.
-#[component]
-pub fn SoFar(props: &SoFarProps) -> Html {
-    let desk = use_desk();
+pub fn so_far(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
-    let (Ok(stock), Ok(now)) = (props.bench.state(State::Stock), props.bench.state(State::Sitting))
-    else {
-        return html! { <p class="no-answer" role="status">{ props.bench.state(State::Sitting).err().cloned().unwrap_or_default() }</p> };
+    let (Ok(stock), Ok(now)) = (bench.state(State::Stock), bench.state(State::Sitting)) else {
+        return html! { <p class="no-answer" role="status">{ bench.state(State::Sitting).err().cloned().unwrap_or_default() }</p> };
     };
     // An axle that does not steer has no caster to speak of; its pinion tips all the same.
     let third = if now.axle.kingpin.is_some() { Output::Caster } else { Output::Pinion };

@@ -1,7 +1,7 @@
 //! Which state of the truck is in view.
 
-use super::segments::Segments;
-use crate::hooks::use_desk;
+use super::segments::segments;
+use crate::hooks::Desk;
 use crate::state::Action;
 use fitment::truck::State;
 use yew::prelude::*;
@@ -16,13 +16,11 @@ pub const fn name(state: State) -> &'static str {
 }
 
 /// Stock, as it sits, planned.
-#[component]
-pub fn StanceSwitch() -> Html {
-    let desk = use_desk();
+pub fn stance_switch(desk: &Desk) -> Html {
     let drawn = desk.state().drawn;
     let on = State::ALL.iter().position(|state| *state == drawn).unwrap_or(1);
     let pick = desk
         .on(|index: usize| Action::Drawn(State::ALL.get(index).copied().unwrap_or(State::Sitting)));
     let options = State::ALL.map(|state| AttrValue::from(name(state))).to_vec();
-    html! { <Segments label="State of the truck" {options} {on} {pick} /> }
+    segments("State of the truck", false, options, on, &pick)
 }

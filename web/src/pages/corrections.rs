@@ -5,12 +5,12 @@ use crate::components::answer_table;
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::number_field::NumberField;
-use crate::components::page_head::PageHead;
-use crate::components::part_card::{PartCard, fitted_like, part_name};
-use crate::components::segments::Segments;
+use crate::components::page_head::page_head;
+use crate::components::part_card::{PartCardProps, fitted_like, part_card, part_name};
+use crate::components::segments::segments;
 use crate::components::severity::severity;
 use crate::components::suggestions::Suggestions;
-use crate::hooks::{use_bench, use_desk};
+use crate::hooks::{Desk, use_bench, use_desk};
 use crate::state::catalog::Spec;
 use crate::state::change::{same_kind, typical_parts};
 use crate::state::field::end_name;
@@ -33,8 +33,8 @@ pub fn CorrectionsPage() -> Html {
     };
     html! {
         <>
-            <PageHead title="What fixes it" />
-            <BeforeAfter bench={bench.clone()} />
+            { page_head("What fixes it", &desk) }
+            { before_after(&bench, &desk) }
             <div class="two">
                 <div class="beside">
                     <Board bench={bench.clone()} state={State::Planned} sliders=false />
@@ -47,9 +47,7 @@ pub fn CorrectionsPage() -> Html {
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
-                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| html! {
-                                <PartCard key={index} {end} {index} part={part.clone()} fitted={fitted_like(&axle.planned.parts, part)} />
-                            }) }
+                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(&PartCardProps { end, index, part: part.clone(), fitted: fitted_like(&axle.planned.parts, part) }, &desk)) }
                         </ul>
                         { more_parts(axle, end, &desk) }
                     </section>
@@ -86,7 +84,7 @@ fn planned_specs(end: End) -> Vec<Spec> {
     ]
 }
 
-fn more_parts(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
+fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
     let missing = typical_parts(axle.layout.kind());
     let missing = missing
         .into_iter()
@@ -108,7 +106,7 @@ fn more_parts(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
     }
 }
 
-fn spacers(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
+fn spacers(axle: &Axle, end: End, desk: &Desk) -> Html {
     if axle.shelf.spacers_mm.is_empty() {
         return html! {};
     }
@@ -130,7 +128,7 @@ fn spacers(axle: &Axle, end: End, desk: &crate::hooks::Desk) -> Html {
     let pick = desk.on(move |index: usize| {
         Action::Change(Change::Spacer(end, sizes.get(index).copied().unwrap_or_default()))
     });
-    html! { <Segments label="Spacer" small=true {options} {on} {pick} /> }
+    segments("Spacer", true, options, on, &pick)
 }
 
 /// A row's name where there is little room.
@@ -143,21 +141,13 @@ const fn short(output: Output) -> &'static str {
     }
 }
 
-/// The answers before and after.
-#[derive(Properties, PartialEq)]
-struct BeforeAfterProps {
-    bench: Bench,
-}
-
 /// As it sits against the plan, always in view.
-#[component]
-fn BeforeAfter(props: &BeforeAfterProps) -> Html {
-    let desk = use_desk();
+fn before_after(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
     let (stock, sitting, planned) = match (
-        props.bench.state(State::Stock),
-        props.bench.state(State::Sitting),
-        props.bench.state(State::Planned),
+        bench.state(State::Stock),
+        bench.state(State::Sitting),
+        bench.state(State::Planned),
     ) {
         (Ok(stock), Ok(sitting), Ok(planned)) => (stock, sitting, planned),
         (.., Err(why)) | (_, Err(why), _) | (Err(why), ..) => {

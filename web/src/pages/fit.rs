@@ -4,9 +4,9 @@ use crate::components::cautions::cautions;
 use crate::components::fit_contacts::{self, FitContacts};
 use crate::components::fit_limits::FitLimits;
 use crate::components::fit_map::{FitMap, obstacle};
-use crate::components::fit_window::FitWindow;
-use crate::components::page_head::PageHead;
-use crate::components::stance::StanceSwitch;
+use crate::components::fit_window::fit_window;
+use crate::components::page_head::page_head;
+use crate::components::stance::stance_switch;
 use crate::hooks::{use_bench, use_desk, use_fit};
 use crate::state::edit::Quantity;
 use crate::words;
@@ -27,7 +27,7 @@ pub fn FitPage() -> Html {
     let Some(bench) = bench else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
-    let head = html! { <><PageHead title="Does the tire fit?" /><StanceSwitch /></> };
+    let head = html! { <>{ page_head("Does the tire fit?", &desk) }{ stance_switch(&desk) }</> };
     let fit = match &*answer {
         Some(Ok(fit)) => Rc::clone(fit),
         Some(Err(error)) => {
@@ -76,7 +76,7 @@ pub fn FitPage() -> Html {
                 <div>
                     <FitContacts fit={Rc::clone(&fit)} {bench} {state} />
                     <FitLimits fit={Rc::clone(&fit)} {state} {rest_mm} />
-                    <FitWindow window={fit.window} {offset_mm} margin_mm={Options::default().margin_mm} />
+                    { fit_window(&fit.window, offset_mm, Options::default().margin_mm, units) }
                 </div>
                 <FitMap fit={Rc::clone(&fit)} {rest_mm} />
             </div>

@@ -1,12 +1,12 @@
 //! What the lift did: stock, as it sits and planned, side by side.
 
-use crate::components::answer_table::{self, AnswerTable, FIRST};
+use crate::components::answer_table::{self, FIRST, answer_table};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
-use crate::components::findings::Findings;
-use crate::components::measure_next::MeasureNext;
-use crate::components::page_head::PageHead;
-use crate::components::stance::StanceSwitch;
+use crate::components::findings::findings_list;
+use crate::components::measure_next::measure_next;
+use crate::components::page_head::page_head;
+use crate::components::stance::stance_switch;
 use crate::hooks::{use_bench, use_desk};
 use crate::words;
 use buildfile::Units;
@@ -36,21 +36,21 @@ pub fn LiftPage() -> Html {
     };
     html! {
         <>
-            <PageHead title="What the lift did" />
+            { page_head("What the lift did", &desk) }
             { verdict(&bench, drawn, units) }
             <div class="two">
                 <div class="beside">
-                    <StanceSwitch />
+                    { stance_switch(&desk) }
                     <Board bench={bench.clone()} state={drawn} />
                 </div>
                 <div>
                     <h2>{ "Side by side" }</h2>
-                    <AnswerTable bench={bench.clone()} rows={FIRST.to_vec()} />
+                    { answer_table(&bench, &FIRST, units) }
                     <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
-                    if let Some(found) = (*found).clone() {
-                        <MeasureNext findings={Rc::clone(&found)} />
+                    if let Some(found) = &*found {
+                        { measure_next(&found, &desk) }
                         <h2>{ "What stands out" }</h2>
-                        <Findings findings={found} />
+                        { findings_list(&found, &desk) }
                     }
                 </div>
             </div>

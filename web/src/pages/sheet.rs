@@ -4,7 +4,7 @@ use crate::answers::Bench;
 use crate::components::builds::link_of;
 use crate::components::cautions;
 use crate::components::guide::layout_name;
-use crate::components::page_head::PageHead;
+use crate::components::page_head::page_head;
 use crate::components::qr::Qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{use_bench, use_desk};
@@ -136,7 +136,7 @@ fn SheetTools() -> Html {
     };
     html! {
         <div class="sheet-tools">
-            <PageHead title="Build sheet" />
+            { page_head("Build sheet", &desk) }
             <div class="row-buttons">
                 <button type="button" class="primary" onclick={Callback::from(|_: MouseEvent| window::print())}>{ "Print or save as PDF" }</button>
                 <button type="button" onclick={copy}>{ "Copy link" }</button>

@@ -1,12 +1,12 @@
 //! What you have: every number, with a picture of where to hold the tape.
 
 use crate::components::field_picture::FieldPicture;
-use crate::components::guide::{Guide, layout_name};
+use crate::components::guide::{guide, layout_name};
 use crate::components::number_field::NumberField;
-use crate::components::page_head::PageHead;
-use crate::components::segments::Segments;
-use crate::components::so_far::SoFar;
-use crate::hooks::{use_bench, use_desk};
+use crate::components::page_head::page_head;
+use crate::components::segments::segments;
+use crate::components::so_far::so_far;
+use crate::hooks::{Desk, use_bench, use_desk};
 use crate::state::catalog::{self, Group, Spec};
 use crate::state::{Action, Change, Kind, field};
 use fitment::truck::{End, LayoutKind};
@@ -24,7 +24,7 @@ pub fn TruckPage() -> Html {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
     if let Some(step) = state.guide {
-        return html! { <><h1>{ entry.build.name.clone() }</h1><Guide {bench} {step} /></> };
+        return html! { <><h1>{ entry.build.name.clone() }</h1>{ guide(&bench, step, &desk) }</> };
     }
     let groups = catalog::groups(axle, end);
     let shown = state.focus.clone().filter(|path| field::end_of(path) == Some(end));
@@ -37,12 +37,12 @@ pub fn TruckPage() -> Html {
     let on = LayoutKind::ALL.iter().position(|kind| *kind == axle.layout.kind()).unwrap_or(0);
     html! {
         <>
-            <PageHead title="What you have" />
-            if entry.kind == Kind::Example { <ExampleBanner /> }
+            { page_head("What you have", &desk) }
+            if entry.kind == Kind::Example { { example_banner(&desk) } }
             <div class="two">
                 <div class="beside">
                     <FieldPicture bench={bench.clone()} path={pictured} edit=true />
-                    <SoFar {bench} />
+                    { so_far(&bench, &desk) }
                     if entry.kind != Kind::Example {
                         <button type="button" class="wide" onclick={desk.on(|_: MouseEvent| Action::Guide(Some(0)))}>{ "Step through the first eight" }</button>
                     }
@@ -50,11 +50,11 @@ pub fn TruckPage() -> Html {
                 <div class="groups">
                     <section class="group plain">
                         <h2>{ "Layout" }</h2>
-                        <Segments label="Layout" options={LayoutKind::ALL.map(|kind| AttrValue::from(layout_name(kind))).to_vec()} {on} pick={pick_layout} />
+                        { segments("Layout", false, LayoutKind::ALL.map(|kind| AttrValue::from(layout_name(kind))).to_vec(), on, &pick_layout) }
                         if end == End::Front { <NumberField spec={catalog::wheelbase()} /> }
                     </section>
-                    { for groups.into_iter().map(|group| { let slug = group.slug; html! { <GroupView key={slug} first={slug == "now"} {group} /> } }) }
-                    <OtherAxle />
+                    { for groups.iter().map(|group| group_view(group, &desk)) }
+                    { other_axle(&desk) }
                 </div>
             </div>
         </>
@@ -62,9 +62,7 @@ pub fn TruckPage() -> Html {
 }
 
 /// Says that this is an example, and how to get from it to one's own.
-#[component]
-fn ExampleBanner() -> Html {
-    let desk = use_desk();
+fn example_banner(desk: &Desk) -> Html {
     html! {
         <aside class="example" aria-label="This is an example">
             <p><b>{ "An invented truck, to look around." }</b>{ " Change anything; nothing here is real." }</p>
@@ -76,16 +74,7 @@ fn ExampleBanner() -> Html {
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct GroupViewProps {
-    group: Group,
-    first: bool,
-}
-
-#[component]
-fn GroupView(props: &GroupViewProps) -> Html {
-    let desk = use_desk();
-    let group = &props.group;
+fn group_view(group: &Group, desk: &Desk) -> Html {
     let truck = &desk.state().entry().build.truck;
     let specs = || group.parts.iter().flat_map(|part| &part.specs);
     let assumed = specs()
@@ -95,7 +84,7 @@ fn GroupView(props: &GroupViewProps) -> Html {
         .count();
     let wrong = specs().any(|spec| desk.state().entry().drafts.contains_key(&spec.path));
     html! {
-        <details class="group" open={props.first}>
+        <details key={group.slug} class="group" open={group.slug == "now"}>
             <summary>
                 <h2>{ group.title }</h2>
                 <span class="tally">
@@ -125,9 +114,7 @@ fn is_point(specs: &[Spec]) -> bool {
 }
 
 /// A rear axle, for a truck that has none filled in.
-#[component]
-fn OtherAxle() -> Html {
-    let desk = use_desk();
+fn other_axle(desk: &Desk) -> Html {
     let truck = &desk.state().entry().build.truck;
     if truck.rear.is_some() && truck.front.is_some() {
         return html! {};
