@@ -186,9 +186,12 @@ impl<'de> Deserializer<'de> for Here<'_> {
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
         let Value::Array(items) = self.value else { return Err(self.wrong(&visitor)) };
         let mut list = List { around: self, items, next: 0 };
-        self.note(visitor.visit_seq(&mut list).and_then(|value| match list.next == items.len() {
-            true => Ok(value),
-            false => Err(de::Error::invalid_length(items.len(), &"fewer items")),
+        self.note(visitor.visit_seq(&mut list).and_then(|value| {
+            if list.next == items.len() {
+                Ok(value)
+            } else {
+                Err(de::Error::invalid_length(items.len(), &"fewer items"))
+            }
         }))
     }
 

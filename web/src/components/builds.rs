@@ -103,9 +103,9 @@ fn build_row(entry: &Entry, here: bool, desk: &Desk) -> Html {
                     onblur={desk.on(|_: FocusEvent| Action::Leave)} />
             </div>
             <div class="row-buttons">
-                <button type="button" class="primary" disabled={here} aria-label={format!("Open {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Open(id))}>{ "Open" }</button>
-                <button type="button" aria-label={format!("Duplicate {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Duplicate(id))}>{ "Duplicate" }</button>
-                <button type="button" aria-label={format!("Delete {}", name)} onclick={desk.on(move |_: MouseEvent| Action::Delete(id))}>{ "Delete" }</button>
+                <button type="button" class="primary" disabled={here} aria-label={format!("Open {name}")} onclick={desk.on(move |_: MouseEvent| Action::Open(id))}>{ "Open" }</button>
+                <button type="button" aria-label={format!("Duplicate {name}")} onclick={desk.on(move |_: MouseEvent| Action::Duplicate(id))}>{ "Duplicate" }</button>
+                <button type="button" aria-label={format!("Delete {name}")} onclick={desk.on(move |_: MouseEvent| Action::Delete(id))}>{ "Delete" }</button>
             </div>
         </li>
     }

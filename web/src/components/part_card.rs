@@ -186,7 +186,7 @@ fn hole_choice(
                 }
                 html! {
                     <label key={index} class="hole">
-                        <input type="radio" name={format!("hole-{}", name)} checked={index == on} {onchange} />
+                        <input type="radio" name={format!("hole-{name}")} checked={index == on} {onchange} />
                         <span class="hole-ring" aria-hidden="true"></span>
                         <span class="hole-name">{ hole.name.clone() }<small>{ if moves.is_empty() { "stock place".to_owned() } else { moves.join(", ") } }</small></span>
                     </label>
