@@ -48,9 +48,9 @@ pub fn LiftPage() -> Html {
                     { answer_table(&bench, &FIRST, units) }
                     <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
                     if let Some(found) = &*found {
-                        { measure_next(&found, &desk) }
+                        { measure_next(found, &desk) }
                         <h2>{ "What stands out" }</h2>
-                        { findings_list(&found, &desk) }
+                        { findings_list(found, &desk) }
                     }
                 </div>
             </div>
