@@ -21,7 +21,7 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is still over its budget: this only ever goes down, until it meets [`BUDGET`].
-pub const CEILING: u64 = 457_000;
+pub const CEILING: u64 = 432_000;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///
