@@ -139,12 +139,17 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
                 Action::Change(Change::BushAngle(end, at, angle))
             });
             let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
-            segments("Angle", false, options.collect::<Vec<_>>(), on, &pick)
+            html! {
+                <>
+                    { segments("Angle", false, options.collect::<Vec<_>>(), on, &pick) }
+                    { exactly(end, at, "angle_deg", "Angle, exactly", "Positive adds caster.") }
+                </>
+            }
         }
         Part::PanhardLength { change_mm, range_mm }
         | Part::UpperLinkLength { change_mm, range_mm } => {
             let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
-            slider(&Slide {
+            let slide = slider(&Slide {
                 id: format!("length-{}-{at}", end_name(end)).into(),
                 label: "Length",
                 text: setting(shown, units).into(),
@@ -153,9 +158,22 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
                 step: 0.5,
                 value: change_mm.value,
                 moved,
-            })
+            });
+            html! {
+                <>
+                    { slide }
+                    { exactly(end, at, "change_mm", "Change, exactly", "Longer than stock is positive.") }
+                </>
+            }
         }
     }
+}
+
+/// The setting of a planned part to type, where choosing is too coarse.
+fn exactly(end: End, at: usize, name: &str, label: &'static str, help: &'static str) -> Html {
+    let path = format!("{}.planned.parts[{at}].{name}", end_name(end));
+    let key = path.clone();
+    html! { <NumberField {key} bare=true spec={Spec { path, label, help }} /> }
 }
 
 /// The bracket as drawn on the bench: its holes, one filled.
@@ -222,11 +240,20 @@ fn holes_editor(props: &PartCardProps, desk: &Desk) -> Html {
             </>
         },
         Part::CasterBush { choices_deg, .. } => html! {
-            <p class="help">{ format!("Comes in {}.", choices_deg.iter().map(|d| format::degrees(*d, 1)).collect::<Vec<_>>().join(", ")) }</p>
+            <>
+                <p class="help">{ format!("Comes in {}.", choices_deg.iter().map(|d| format::degrees(*d, 1)).collect::<Vec<_>>().join(", ")) }</p>
+                <NumberField bare=true spec={Spec { path: format!("{}.shelf.parts[{index}].angle_deg", end_name(end)), label: "An angle you can get", help: "Printed on the bush or its bag; positive adds caster." }} />
+                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::OfferAngle(end, index)))}>{ "Offer this angle" }</button>
+            </>
         },
         Part::PanhardLength { range_mm, .. } | Part::UpperLinkLength { range_mm, .. } => {
             let units = desk.state().preferences.units;
-            html! { <p class="help">{ format!("Sets from {} to {} against stock.", words::length(range_mm[0], units), words::length(range_mm[1], units)) }</p> }
+            html! {
+                <>
+                    <p class="help">{ format!("Sets from {} to {} against stock.", words::length(range_mm[0], units), words::length(range_mm[1], units)) }</p>
+                    <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Reach(end, index, 10.0)))}>{ format!("Mine sets {} further each way", words::length(10.0, units)) }</button>
+                </>
+            }
         }
     }
 }

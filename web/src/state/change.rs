@@ -36,6 +36,10 @@ pub enum Change {
     Unshelve(End, usize),
     /// Another hole on a bracket on the shelf.
     AddHole(End, usize),
+    /// Offers the angle typed for the caster bushes on the shelf among those to choose from.
+    OfferAngle(End, usize),
+    /// An adjustable bar or link on the shelf that sets so much further each way, mm.
+    Reach(End, usize, f64),
     /// The parts to bolt on, besides what the truck wears.
     Parts(End, Vec<Part>),
     /// The person's own limits on an answer; neither means the usual ones.
@@ -184,6 +188,34 @@ impl Change {
                 }
                 follow_shelf(axle);
             }
+            Self::OfferAngle(end, index) => {
+                let axle = truck.axle_mut(*end)?;
+                let Part::CasterBush { angle_deg, choices_deg } =
+                    axle.shelf.parts.get_mut(*index)?
+                else {
+                    return None;
+                };
+                let angle = angle_deg.value;
+                if choices_deg.iter().any(|choice| (choice - angle).abs() < 1e-6) {
+                    return None;
+                }
+                let place = choices_deg.iter().take_while(|choice| **choice < angle).count();
+                choices_deg.insert(place, angle);
+                follow_shelf(axle);
+            }
+            Self::Reach(end, index, further) => {
+                let axle = truck.axle_mut(*end)?;
+                let most = fitment::truck::bounds::LENGTH_CHANGE.max;
+                match axle.shelf.parts.get_mut(*index)? {
+                    Part::PanhardLength { range_mm, .. }
+                    | Part::UpperLinkLength { range_mm, .. } => {
+                        let [low, high] = *range_mm;
+                        *range_mm = [(low - further).max(-most), (high + further).min(most)];
+                    }
+                    _ => return None,
+                }
+                follow_shelf(axle);
+            }
             Self::Parts(end, parts) => {
                 let axle = truck.axle_mut(*end)?;
                 axle.planned.parts.clone_from(&axle.sitting.parts);
@@ -203,7 +235,7 @@ impl Change {
     }
 }
 
-/// Lets planned brackets have the holes of their like on the shelf.
+/// Lets planned parts have the holes, angles and reach of their like on the shelf.
 pub fn follow_shelf(axle: &mut Axle) {
     for planned in &mut axle.planned.parts {
         let Some(like) = axle.shelf.parts.iter().find(|part| same_kind(part, planned)) else {
@@ -223,6 +255,18 @@ pub fn follow_shelf(axle: &mut Axle) {
             {
                 holes.clone_from(offered);
             }
+            (
+                Part::CasterBush { choices_deg, .. },
+                Part::CasterBush { choices_deg: offered, .. },
+            ) => choices_deg.clone_from(offered),
+            (
+                Part::PanhardLength { range_mm, .. },
+                Part::PanhardLength { range_mm: offered, .. },
+            )
+            | (
+                Part::UpperLinkLength { range_mm, .. },
+                Part::UpperLinkLength { range_mm: offered, .. },
+            ) if offered[0] <= range_mm[0] && range_mm[1] <= offered[1] => *range_mm = *offered,
             _ => {}
         }
     }

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::state::store::{BOOK, build_key, entry_text};
+use fitment::truck::{End, Part};
 
 const NOW: f64 = 1_000_000.0;
 
@@ -266,4 +267,32 @@ fn every_typical_part_can_be_shelved_and_fitted() {
             );
         }
     }
+}
+
+#[test]
+fn what_a_part_offers_grows_and_the_plan_follows() {
+    let state = fresh();
+    let shelf = |state: &State| state.entry().build.truck.front.clone().expect("front").shelf.parts;
+    let place = |wanted: fn(&Part) -> bool| shelf(&state).iter().position(wanted).expect("there");
+    let bush = place(|part| matches!(part, Part::CasterBush { .. }));
+    let bar = place(|part| matches!(part, Part::PanhardLength { .. }));
+
+    let angle = format!("front.shelf.parts[{bush}].angle_deg");
+    let offer = Action::Change(Change::OfferAngle(End::Front, bush));
+    let after = run(&state, [typed(&angle, "3.5"), offer.clone()]);
+    let Part::CasterBush { choices_deg, .. } = &shelf(&after)[bush] else { panic!("a bush") };
+    assert_eq!(choices_deg, &[2.0, 3.0, 3.5, 4.0]);
+    let planned = &after.entry().build.truck.front.as_ref().expect("front").planned.parts;
+    assert!(planned.iter().any(
+        |part| matches!(part, Part::CasterBush { choices_deg, .. } if choices_deg.len() == 4)
+    ));
+    // Offered once already: nothing more happens.
+    assert_eq!(shelf(&run(&after, [offer])), shelf(&after));
+
+    let reach = |mm| Action::Change(Change::Reach(End::Front, bar, mm));
+    let after = run(&state, [reach(10.0)]);
+    let Part::PanhardLength { range_mm, .. } = &shelf(&after)[bar] else { panic!("a bar") };
+    assert_eq!(range_mm.map(f64::to_bits), [-35.0, 50.0].map(f64::to_bits));
+    let after = run(&after, [reach(9000.0)]);
+    assert!(after.entry().build.validate().is_empty(), "{:?}", after.entry().build.validate());
 }
