@@ -218,6 +218,9 @@ fn example_front(front: &mut Axle) {
     if let Some(kingpin) = &mut front.kingpin {
         kingpin.caster_deg = Known::published(3.5, 0.5);
     }
+    front.limits.bump_mm = tape(80.0);
+    front.limits.droop_mm = tape(100.0);
+    front.limits.lock_deg = Known::measured(30.0, Instrument::PhoneLevel);
     let stock_wheel =
         Wheel { width_mm: Known::published(177.8, 0.5), offset_mm: Known::published(31.0, 0.5) };
     front.stock.wheel = stock_wheel;
