@@ -166,7 +166,8 @@ fn finish(
         let dual = AxleModel::<Dual64>::read(axle, end, state, &mut reader)?;
         // A travel set by hand is exact; at ride it follows the measured lift.
         let at = [0, 1].map(|i| if at_ride[i] { dual.ride[i] } else { Dual64::from(travel[i]) });
-        let Some(pose) = with_slopes(&dual, at, &pose) else { continue };
+        // A pose that is not held every way has no slopes; leaving one out would understate the ±.
+        let pose = with_slopes(&dual, at, &pose).ok_or(Unreachable::Loose)?;
         slopes.push((input, attitude(&dual, &pose, steer).map(|v| v.map(Real::slope))));
     }
     let mut answer = Answer { model, travel, pose, attitude: outputs, sigma: outputs, slopes };
