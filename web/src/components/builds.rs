@@ -1,14 +1,15 @@
 //! The list of builds and everything done to a whole build: new, copy, rename, delete, file, link.
 
+use super::build_link::{copy_link, link_of};
 use super::builds_new::new_build;
 use super::builds_versions::versions;
 use super::icon::{Icon, icon};
 use super::notices::Notices;
 use super::segments::segments;
 use crate::hooks::{Desk, use_desk};
-use crate::infra::{address, clipboard, file};
+use crate::infra::{clipboard, file};
 use crate::state::{Action, Entry, Kind, Page, Theme, Tone};
-use buildfile::{Build, json, link};
+use buildfile::{Build, json};
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlDialogElement, HtmlInputElement};
 use yew::prelude::*;
@@ -20,16 +21,6 @@ pub struct BuildsProps {
     pub open: bool,
     /// Called when it closes.
     pub close: Callback<()>,
-}
-
-/// The build's link, with the person's units in it.
-///
-/// # Errors
-/// In words, when the build cannot be a link.
-pub fn link_of(build: &Build, units: buildfile::Units) -> Result<String, String> {
-    let build = Build { units, ..build.clone() };
-    let fragment = link::encode(&build).map_err(|error| error.to_string())?;
-    Ok(format!("{}#{fragment}", address::base()))
 }
 
 /// The dialog: a real one, so that Escape and focus work as everywhere.
@@ -172,19 +163,7 @@ fn Transfer() -> Html {
             reader.replace(Some(task));
         })
     };
-    let copy = {
-        let (build, said) = (build.clone(), said.clone());
-        Callback::from(move |_: MouseEvent| match link_of(&build, units) {
-            Ok(url) => {
-                let said = said.clone();
-                wasm_bindgen_futures::spawn_local(async move {
-                    let done = clipboard::copy(&url).await;
-                    said.set(if done { "Link copied.".into() } else { url });
-                });
-            }
-            Err(error) => said.set(error),
-        })
-    };
+    let copy = copy_link(&build, units, &said);
     let share = {
         let build = build.clone();
         Callback::from(move |_: MouseEvent| {

@@ -1,11 +1,13 @@
-//! Parts of pages. Each file is one component: its properties and one function.
+//! Parts of pages. Each file is one part: a plain function, or a component where it keeps state.
 
 pub mod answer_table;
 pub mod board;
+pub mod build_link;
 pub mod builds;
 pub mod builds_new;
 pub mod builds_versions;
 pub mod cautions;
+
 pub mod end_switch;
 pub mod field_picture;
 pub mod findings;

@@ -1,14 +1,14 @@
 //! The build sheet: everything about one axle of a build on one page, to print and take to the truck.
 
 use crate::answers::Bench;
-use crate::components::builds::link_of;
+use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
 use crate::components::guide::layout_name;
 use crate::components::page_head::page_head;
 use crate::components::qr::Qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{use_bench, use_desk};
-use crate::infra::{clipboard, window};
+use crate::infra::window;
 use crate::state::{Action, Kind};
 use buildfile::{Build, Units};
 use fitment::clearance::{Options, fit};
@@ -111,19 +111,7 @@ fn SheetTools() -> Html {
     let desk = use_desk();
     let said = use_state(String::new);
     let (build, units) = (&desk.state().entry().build, desk.state().preferences.units);
-    let copy = {
-        let (build, said) = (Rc::clone(build), said.clone());
-        Callback::from(move |_: MouseEvent| match link_of(&build, units) {
-            Ok(url) => {
-                let said = said.clone();
-                wasm_bindgen_futures::spawn_local(async move {
-                    let done = clipboard::copy(&url).await;
-                    said.set(if done { "Link copied.".into() } else { url });
-                });
-            }
-            Err(why) => said.set(why),
-        })
-    };
+    let copy = copy_link(build, units, &said);
     let oninput = {
         let desk = desk.clone();
         Callback::from(move |event: InputEvent| {
