@@ -98,13 +98,7 @@ fn sentence(text: &str) -> String {
 
 /// A path within an axle, made whole.
 pub fn full_path(end: End, path: &str) -> String {
-    // Readings are listed by their own names.
-    let readings = ["panhard_length_mm", "panhard_rise_mm", "arm_length_mm", "arm_rise_mm"];
-    if readings.contains(&path) {
-        format!("{}.readings.{path}", end_name(end))
-    } else {
-        format!("{}.{path}", end_name(end))
-    }
+    format!("{}.{path}", end_name(end))
 }
 
 /// Goes to a field on the Truck page.

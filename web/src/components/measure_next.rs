@@ -5,6 +5,7 @@ use crate::hooks::Desk;
 use crate::state::catalog;
 use fitment::finding::{Finding, Severity};
 use fitment::measure::Origin;
+use fitment::words::inside;
 use std::collections::BTreeMap;
 use yew::prelude::*;
 
@@ -32,18 +33,19 @@ fn most_wanted(findings: &[Finding]) -> Option<(String, Vec<&Finding>)> {
 pub fn measure_next(findings: &[Finding], desk: &Desk) -> Html {
     let Some((path, leaning)) = most_wanted(findings) else { return html! {} };
     let name = catalog::long_name(&desk.state().entry().build.truck, &path);
-    let mut what: Vec<&str> = leaning
+    let mut what: Vec<String> = leaning
         .iter()
         .map(|finding| super::answer_table::name(finding.output))
         .filter(|name| !name.ends_with(", right"))
         .take(3)
+        .map(inside)
         .collect();
     if what.is_empty() {
-        what.push("the answers");
+        what.push("the answers".to_owned());
     }
     html! {
         <aside class="next" aria-label="What to measure next">
-            <p><b>{ "Measure next: " }</b>{ name }{ "." }<small>{ format!("A stand-in now; it decides most of the ± of {}.", what.join(", ").to_lowercase()) }</small></p>
+            <p><b>{ "Measure next: " }</b>{ name }{ "." }<small>{ format!("A stand-in now; it decides most of the ± of {}.", what.join(", ")) }</small></p>
             { measure_button(path, desk) }
         </aside>
     }
