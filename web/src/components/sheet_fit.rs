@@ -8,10 +8,11 @@ use super::sheet_table::both;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Contact, Fit, FitError, Obstacle, Options, Window, WindowEnd};
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// The fit as it sits and as planned, side by side.
-pub fn table(fits: &[Result<Fit, FitError>; 2], units: Units) -> Html {
+pub fn table(fits: [&Result<Rc<Fit>, FitError>; 2], units: Units) -> Html {
     let row = |title: &'static str, cell: &dyn Fn(&Fit) -> Html| {
         let cells = fits.iter().map(|fit| match fit {
             Ok(fit) => html! { <td>{ cell(fit) }</td> },
@@ -20,7 +21,9 @@ pub fn table(fits: &[Result<Fit, FitError>; 2], units: Units) -> Html {
         html! { <tr><th scope="row">{ title }</th>{ for cells }</tr> }
     };
     let met = Obstacle::ALL.into_iter().filter(|which| {
-        fits.iter().flatten().any(|fit| fit.contacts.iter().any(|c| c.obstacle == *which))
+        fits.iter()
+            .filter_map(|fit| fit.as_ref().ok())
+            .any(|fit| fit.contacts.iter().any(|c| c.obstacle == *which))
     });
     html! {
         <>

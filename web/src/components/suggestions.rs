@@ -3,45 +3,27 @@
 use super::answer_table;
 use super::part_card::{part_name, setting};
 use super::severity::severity;
-use crate::answers::Bench;
-use crate::hooks::{Desk, use_desk};
+use crate::hooks::{Desk, use_desk, use_suggestions};
 use crate::state::{Action, Change};
 use buildfile::Units;
 use fitment::axle::Output;
 use fitment::finding::Severity;
-use fitment::remedy::{Suggestion, Suggestions as Ranked, suggest};
-use fitment::truck::{End, State};
+use fitment::remedy::Suggestion;
+use fitment::truck::End;
 use yew::prelude::*;
-
-/// The answers to improve on.
-#[derive(Properties, PartialEq)]
-pub struct SuggestionsProps {
-    /// The answers.
-    pub bench: Bench,
-}
 
 /// The ranked list.
 #[component]
-pub fn Suggestions(props: &SuggestionsProps) -> Html {
+pub fn Suggestions() -> Html {
     let desk = use_desk();
     let units = desk.state().preferences.units;
-    let ranked: std::rc::Rc<Option<Result<Ranked, String>>> = use_memo(
-        (props.bench.clone(), desk.state().entry().build.band_changes()),
-        |(bench, bands)| {
-            let stock = bench.state(State::Stock).ok()?;
-            Some(
-                suggest(&stock.axle, stock.end, &stock.answer, bands)
-                    .map_err(|error| error.to_string()),
-            )
-        },
-    );
+    let end = desk.state().end;
+    let ranked = use_suggestions();
     let ranked = match &*ranked {
         Some(Ok(ranked)) => ranked,
-        Some(Err(why)) => return html! { <p class="no-answer">{ why.clone() }</p> },
+        Some(Err(why)) => return html! { <p class="no-answer">{ why.to_string() }</p> },
         None => return html! {},
     };
-    let Ok(stock) = props.bench.state(State::Stock) else { return html! {} };
-    let end = stock.end;
     html! {
         <section aria-labelledby="suggest-title">
             <h2 id="suggest-title">{ "Suggested, best first" }</h2>

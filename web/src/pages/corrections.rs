@@ -43,7 +43,7 @@ pub fn CorrectionsPage() -> Html {
                     </div>
                 </div>
                 <div>
-                    if !axle.shelf.parts.is_empty() { <Suggestions {bench} /> }
+                    if !axle.shelf.parts.is_empty() { <Suggestions /> }
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">

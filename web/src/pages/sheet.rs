@@ -7,15 +7,12 @@ use crate::components::guide::layout_name;
 use crate::components::page_head::page_head;
 use crate::components::qr::Qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
-use crate::hooks::{use_bench, use_desk};
+use crate::hooks::{use_bench, use_desk, use_fit, use_suggestions};
 use crate::infra::window;
 use crate::state::{Action, Kind};
 use buildfile::{Build, Units};
-use fitment::clearance::{Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
-use fitment::remedy::suggest;
 use fitment::truck::{End, LayoutKind, State};
-use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlTextAreaElement;
 use yew::prelude::*;
@@ -27,16 +24,9 @@ pub fn SheetPage() -> Html {
     let bench = use_bench();
     let state = desk.state();
     let (entry, end, units) = (state.entry(), state.end, state.preferences.units);
-    // Fits and suggestions of both states to come, worked out once for each change.
-    let fits = use_memo((Rc::clone(&entry.build), end), |(build, end)| {
-        let axle = build.truck.axle(*end)?;
-        Some([State::Sitting, State::Planned].map(|s| fit(axle, *end, s, &Options::default())))
-    });
+    let fits = [use_fit(State::Sitting), use_fit(State::Planned)];
+    let suggested = use_suggestions();
     let bands = entry.build.band_changes();
-    let suggested = use_memo((bench.clone(), end, bands.clone()), |(bench, end, bands)| {
-        let stock = bench.as_ref()?.state(State::Stock).ok()?;
-        suggest(&stock.axle, *end, &stock.answer, bands).ok()
-    });
     let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
@@ -66,15 +56,15 @@ pub fn SheetPage() -> Html {
                     { sheet_table::table(&bench, &judged, units) }
                     <p class="sheet-note">{ "± covers about 95 % (two standard deviations); change is since stock. L and R are the driver's. Steered and wheel answers are the left side's." }</p>
                 </section>
-                if let Some(fits) = &*fits {
+                if let [Some(sitting), Some(planned)] = [&*fits[0], &*fits[1]] {
                     <section class="sheet-answers" aria-label="Tire to truck, at its nearest">
-                        { sheet_fit::table(fits, units) }
+                        { sheet_fit::table([sitting, planned], units) }
                     </section>
                 }
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
-                        { sheet_lists::parts(axle, (*suggested).as_ref(), units) }
+                        { sheet_lists::parts(axle, (*suggested).as_ref().and_then(|found| found.as_ref().ok()), units) }
                     </section>
                     if !wanted.is_empty() {
                         <section>
