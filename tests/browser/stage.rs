@@ -55,6 +55,18 @@ pub fn address(server: &StaticServer) -> String {
     format!("http://localhost:{}/", server.address().port())
 }
 
+/// What stands once a person is there; the server and the profile last as long as they are kept.
+pub type Visit = (StaticServer, Profile, Tab);
+
+/// A browser that has never been anywhere, on the released page.
+pub async fn first_visit(tools: &Tools, look: Look) -> Result<Visit> {
+    let server = serve(&house::dist())?;
+    let profile = Profile::fresh()?;
+    let tab = Tab::open(tools, &profile, look).await?;
+    tab.visit(&address(&server)).await?;
+    Ok((server, profile, tab))
+}
+
 /// A browser showing one tab.
 pub struct Tab {
     /// Never dropped: its drop waits for an answer on the runtime that is just unwinding. Ending

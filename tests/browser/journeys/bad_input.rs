@@ -5,11 +5,10 @@ use std::sync::Arc;
 use anyhow::{Context, Result, ensure};
 use serde_json::json;
 use thirtyfour::By;
-use xtask::house;
 
 use super::share::copied_link;
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tab, Tools};
 
 const LIFT: &str = "f-front.sitting.lift_mm";
 const REFUSED: &str = "document.querySelector('.notice.trouble')";
@@ -91,14 +90,8 @@ pub async fn store(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.close().await
 }
 
-async fn with_own_number(
-    tools: &Tools,
-    look: Look,
-) -> Result<(xtask::server::StaticServer, Profile, Tab)> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+async fn with_own_number(tools: &Tools, look: Look) -> Result<stage::Visit> {
+    let (server, profile, tab) = stage::first_visit(tools, look).await?;
     tab.turn_to("truck").await?;
     tab.fill(LIFT, "137 mm").await?;
     Ok((server, profile, tab))

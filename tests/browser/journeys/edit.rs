@@ -4,19 +4,15 @@ use std::sync::Arc;
 
 use anyhow::{Result, ensure};
 use serde_json::json;
-use xtask::house;
 
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tab, Tools};
 
 const LIFT: &str = "f-front.sitting.lift_mm";
 
 /// What was typed survives a reload and a new start of the browser; undo brings the old number back.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (server, profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("truck").await?;
     tab.press("Replace it with mine, number by number").await?;
     tab.until(

@@ -3,11 +3,10 @@
 use std::sync::Arc;
 
 use anyhow::{Result, ensure};
-use xtask::house;
 
 use crate::axe;
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tools};
 
 /// As typed under the truck. The bar rises 165 mm over 864 mm: asin(165/864) is 11.0°.
 const NUMBERS: [(&str, &str); 8] = [
@@ -23,10 +22,7 @@ const NUMBERS: [(&str, &str); 8] = [
 
 /// Eight numbers in, an answer out, with what was assumed marked as assumed.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("truck").await?;
     tab.press("Start empty").await?;
     tab.press("Start").await?;

@@ -3,18 +3,14 @@
 use std::sync::Arc;
 
 use anyhow::{Result, ensure};
-use xtask::house;
 
 use crate::axe;
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tools};
 
 /// Spoils the page in one way after another; each spoiling must be seen.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
 
     tab.script("console.error('spoiled')").await?;
     ensure!(tab.quiet_console().await.is_err(), "an error in the console was not seen");

@@ -5,19 +5,15 @@ use std::sync::Arc;
 use anyhow::{Result, bail, ensure};
 use serde_json::json;
 use thirtyfour::Key;
-use xtask::house;
 
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tab, Tools};
 
 const LIFT: &str = "[id='f-front.sitting.lift_mm']";
 
 /// Every stop can be seen; a number is changed, undone, and another page opened without a pointer.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("truck").await?;
 
     walk_to(&tab, LIFT).await?;

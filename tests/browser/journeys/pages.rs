@@ -3,18 +3,14 @@
 use std::sync::Arc;
 
 use anyhow::{Context, Result};
-use xtask::house;
 
 use crate::axe;
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tools};
 
 /// Every page fits the screen, can be read by all, and says nothing in the console.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     for page in ["truck", "lift", "tire-fit", "corrections", "sheet"] {
         tab.turn_to(page).await?;
         let seen = async {

@@ -4,20 +4,16 @@ use std::sync::Arc;
 
 use anyhow::{Context, Result, ensure};
 use serde_json::json;
-use xtask::house;
 
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tab, Tools};
 
 /// Paper by name: width and height in inches (ISO 216; ANSI/ASME Y14.1).
 const PAPERS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("US Letter", 8.5, 11.0)];
 
 /// Each sheet fills one page of either paper, in black on white whatever the theme.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     prints_on_one_page(&tab).await.context("the example, which has two axles and a plan")?;
     tab.turn_to("truck").await?;
     tab.press("Start empty").await?;

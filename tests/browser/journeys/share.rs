@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use anyhow::{Context, Result, ensure};
-use xtask::house;
 
 use crate::look::Look;
 use crate::stage::{self, Profile, Tab, Tools};
@@ -12,10 +11,7 @@ const LIFT: &str = "f-front.sitting.lift_mm";
 
 /// The friend sees the same number, as a copy; the link is short enough for a code on paper.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("truck").await?;
     tab.fill(LIFT, "137 mm").await?;
     let link = copied_link(&tab).await?;

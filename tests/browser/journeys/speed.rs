@@ -6,10 +6,9 @@ use std::sync::Arc;
 
 use anyhow::{Context, Result, ensure};
 use serde_json::json;
-use xtask::house;
 
 use crate::look::Look;
-use crate::stage::{self, Profile, Tab, Tools};
+use crate::stage::{self, Tools};
 
 /// Moves the chassis slider sixty times. Each time counts from the event to the moment the page
 /// has rendered and laid out the new drawing.
@@ -42,10 +41,7 @@ const MOVES: &str = "(async () => {
 
 /// Measures on the Lift page of the example.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
-    let server = stage::serve(&house::dist())?;
-    let profile = Profile::fresh()?;
-    let tab = Tab::open(&tools, &profile, look).await?;
-    tab.visit(&stage::address(&server)).await?;
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("lift").await?;
     tab.until("a slider", "document.querySelector('input[type=range]')").await?;
     for (slowdown, name) in [(1, "full speed"), (4, "4 times slowed")] {
