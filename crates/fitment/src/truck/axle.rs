@@ -1,6 +1,6 @@
 //! One solid axle: what locates it, what it carries, and its three states.
 
-use super::{Bar, Layout, Setup, Shelf, State, Surroundings};
+use super::{Bar, Layout, Setup, Shelf, State, Steering, Surroundings, Watts};
 use crate::measure::Known;
 
 /// A solid axle with its location, its surroundings and its three states.
@@ -13,11 +13,25 @@ pub struct Axle {
     pub hub_face_width_mm: Known,
     /// Links or arms.
     pub layout: Layout,
-    /// The Panhard bar.
-    pub panhard: Bar,
+    /// The Panhard bar; absent where a Watts linkage, triangulated links or leaf springs hold the
+    /// axle sideways.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub panhard: Option<Bar>,
+    /// The Watts linkage, in place of a Panhard bar.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub watts: Option<Watts>,
     /// Steering axes; absent on an axle that does not steer.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub kingpin: Option<Kingpin>,
+    /// Steering linkage; while absent, both wheels are taken to turn alike.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub steering: Option<Steering>,
+    /// The left coil spring, seat to seat; the right is its mirror image.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub spring: Option<Bar>,
+    /// The left shock, eye to eye; the right is its mirror image.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub shock: Option<Bar>,
     /// The pinion and its flange.
     pub pinion: Pinion,
     /// How far the axle may travel and the wheels may turn.

@@ -3,8 +3,9 @@
 //! Every figure here is invented for the example or a typical stand-in; none is a real truck's.
 
 use super::{
-    Arch, Axis, Axle, Bar, BushRates, End, Hole, Kingpin, Layout, Limits, Part, Pinion, Point,
-    RadiusArm, Rail, Readings, Setup, Shelf, Surroundings, Tire, Truck, Wheel,
+    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin, Layout,
+    LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings, Setup,
+    Shaft, Shelf, Side, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
 };
 use crate::measure::{Instrument, Known};
 
@@ -17,20 +18,29 @@ pub enum LayoutKind {
     ThreeLink,
     /// Two lower links, two upper and a Panhard bar.
     FourLink,
+    /// Two lower links and two upper that hold the axle sideways by themselves.
+    Triangulated,
+    /// A leaf spring each side.
+    Leaf,
 }
 
 impl LayoutKind {
     /// All of them, commonest first.
-    pub const ALL: [Self; 3] = [Self::RadiusArms, Self::ThreeLink, Self::FourLink];
+    pub const ALL: [Self; 5] =
+        [Self::RadiusArms, Self::ThreeLink, Self::FourLink, Self::Triangulated, Self::Leaf];
 }
 
-impl Layout {
-    /// Which kind this is.
+impl Axle {
+    /// Which kind of layout it has.
     pub const fn kind(&self) -> LayoutKind {
-        match self {
-            Self::RadiusArms { .. } => LayoutKind::RadiusArms,
-            Self::ThreeLink { .. } => LayoutKind::ThreeLink,
-            Self::FourLink { .. } => LayoutKind::FourLink,
+        match self.layout {
+            Layout::RadiusArms { .. } => LayoutKind::RadiusArms,
+            Layout::ThreeLink { .. } => LayoutKind::ThreeLink,
+            Layout::FourLink { .. } if self.panhard.is_none() && self.watts.is_none() => {
+                LayoutKind::Triangulated
+            }
+            Layout::FourLink { .. } => LayoutKind::FourLink,
+            Layout::LeafSprings { .. } => LayoutKind::Leaf,
         }
     }
 }
@@ -90,11 +100,38 @@ impl Axle {
                 upper_left: bar(point(aft * 30.0, 310.0, 140.0), point(aft * 720.0, 320.0, 165.0)),
                 upper_right: None,
             },
+            LayoutKind::Triangulated => Layout::FourLink {
+                lower_left: bar(
+                    point(aft * 20.0, inner, -60.0),
+                    point(aft * 900.0, inner - 90.0, -10.0),
+                ),
+                lower_right: None,
+                upper_left: bar(point(aft * 10.0, 110.0, 170.0), point(aft * 680.0, 380.0, 190.0)),
+                upper_right: None,
+            },
+            LayoutKind::Leaf => Layout::LeafSprings {
+                left: LeafSpring {
+                    seat: point(0.0, 420.0, 70.0),
+                    fixed_eye: point(aft * 560.0, 420.0, 110.0),
+                    shackle_eye: point(-aft * 620.0, 420.0, 130.0),
+                    shackle_chassis: point(-aft * 650.0, 420.0, 235.0),
+                },
+                right: None,
+                rates: LeafRates {
+                    vertical_n_per_mm: Known::assumed(32.0, 8.0),
+                    lateral_n_per_mm: Known::assumed(300.0, 150.0),
+                    twist_nm_per_deg: Known::assumed(8.0, 4.0),
+                    clamped_mm: Known::assumed(110.0, 15.0),
+                },
+                eye_bush: bush(8000.0, 2000.0),
+            },
         };
-        let panhard = match end {
+        let lateral = match end {
             End::Front => bar(point(95.0, -470.0, 90.0), point(95.0, 360.0, 150.0)),
             End::Rear => bar(point(-140.0, 455.0, 60.0), point(-140.0, -430.0, 115.0)),
         };
+        let panhard =
+            (!matches!(kind, LayoutKind::Triangulated | LayoutKind::Leaf)).then_some(lateral);
         let setup = Setup {
             lift_mm: Known::exact(0.0),
             lift_right_mm: None,
@@ -115,12 +152,18 @@ impl Axle {
             hub_face_width_mm: Known::assumed(1480.0, 40.0),
             layout,
             panhard,
+            watts: None,
             kingpin: (end == End::Front).then(|| Kingpin {
                 caster_deg: Known::assumed(3.5, 0.8),
                 inclination_deg: Known::assumed(9.0, 1.5),
                 hub_offset_mm: Known::assumed(113.0, 10.0),
                 hub_trail_mm: Known::assumed(0.0, 4.0),
             }),
+            steering: (end == End::Front).then(|| Steering::typical(Side::Left)),
+            spring: (kind != LayoutKind::Leaf).then(|| {
+                bar(point(0.0, 400.0, 60.0), point(0.0, 400.0, 320.0))
+            }),
+            shock: Some(bar(point(-aft * 90.0, 430.0, -40.0), point(-aft * 120.0, 400.0, 420.0))),
             pinion: Pinion {
                 angle_deg: Known::assumed(3.0, 1.5),
                 length_mm: Known::assumed(280.0, 25.0),
@@ -157,6 +200,49 @@ impl Axle {
     }
 }
 
+impl Steering {
+    /// Cross-steer with the box on the driver's side, tie rod behind the axle: typical values, all
+    /// assumed.
+    ///
+    /// The tie rod's joints lie on the lines from the steering axes to the middle of the rear axle
+    /// of a truck of usual wheelbase, as the textbook trapezium has them.
+    pub const fn typical(driver: Side) -> Self {
+        let side = driver.sign();
+        Self {
+            pitman: Pitman {
+                pivot: point(330.0, 370.0 * side, 190.0),
+                end: point(170.0, 370.0 * side, 150.0),
+                shaft: Shaft::Upright,
+            },
+            drag_link: DragLink {
+                end: point(170.0, -555.0 * side, 85.0),
+                joins: match driver {
+                    Side::Left => Joins::RightKnuckle,
+                    Side::Right => Joins::LeftKnuckle,
+                },
+            },
+            tie_rod: TieRod { left: point(-150.0, 585.0, -20.0), right: None },
+            ratio: Known::assumed(16.0, 2.0),
+        }
+    }
+}
+
+impl Watts {
+    /// A crank upright on the axle's middle, links as far as the rails: typical values, all assumed.
+    pub const fn typical(end: End) -> Self {
+        let x = match end {
+            End::Front => 110.0,
+            End::Rear => -140.0,
+        };
+        Self {
+            crank_on: Carrier::Axle,
+            pivot: point(x, 0.0, 60.0),
+            left: bar(point(x, 0.0, 120.0), point(x, 430.0, 120.0)),
+            right: bar(point(x, 0.0, 0.0), point(x, -430.0, 0.0)),
+        }
+    }
+}
+
 /// Rubber of the common size; the spread between makers and ages is wide (our assumption).
 const fn bush(radial: f64, axial: f64) -> BushRates {
     BushRates {
@@ -173,8 +259,23 @@ impl Truck {
     pub fn typical(front: LayoutKind, rear: Option<LayoutKind>) -> Self {
         Self {
             wheelbase_mm: Known::assumed(2600.0, 60.0),
+            balance: Balance::assumed(),
             front: Some(Axle::typical(front, End::Front)),
             rear: rear.map(|kind| Axle::typical(kind, End::Rear)),
+        }
+    }
+
+    /// A truck of which one axle is given and nothing else known.
+    pub const fn with_axle(axle: Axle, end: End) -> Self {
+        let (front, rear) = match end {
+            End::Front => (Some(axle), None),
+            End::Rear => (None, Some(axle)),
+        };
+        Self {
+            wheelbase_mm: Known::assumed(2600.0, 60.0),
+            balance: Balance::assumed(),
+            front,
+            rear,
         }
     }
 
@@ -207,7 +308,7 @@ fn hole(name: &str, x: f64, y: f64, z: f64) -> Hole {
 
 fn example_front(front: &mut Axle) {
     front.hub_face_width_mm = tape(1480.0);
-    front.panhard = bar(taped(95.0, -470.0, 90.0), taped(95.0, 360.0, 150.0));
+    front.panhard = Some(bar(taped(95.0, -470.0, 90.0), taped(95.0, 360.0, 150.0)));
     if let Layout::RadiusArms { left, .. } = &mut front.layout {
         *left = RadiusArm {
             axle_far: taped(85.0, 375.0, -30.0),

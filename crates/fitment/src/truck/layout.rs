@@ -42,6 +42,42 @@ pub struct RadiusArm {
     pub chassis: Point,
 }
 
+/// A leaf spring, by the four points that fix it.
+///
+/// Spring-over or spring-under is only whether `seat` lies above the axle's centreline or below
+/// it; a shackle at the front or at the rear is only whether `shackle_eye` lies ahead of
+/// `fixed_eye`.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
+pub struct LeafSpring {
+    /// Where the middle of the main leaf's thickness crosses the center bolt, on the axle.
+    pub seat: Point,
+    /// The eye bolted straight to the chassis.
+    pub fixed_eye: Point,
+    /// The eye that hangs on the shackle.
+    pub shackle_eye: Point,
+    /// The shackle's bolt on the chassis.
+    pub shackle_chassis: Point,
+}
+
+/// How stiff a leaf spring is, each side.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
+pub struct LeafRates {
+    /// Up and down at the seat, N/mm.
+    pub vertical_n_per_mm: Known,
+    /// Sideways at the seat, eyes held, N/mm.
+    pub lateral_n_per_mm: Known,
+    /// Twist of the spring about its own length, each half, N·m per degree.
+    pub twist_nm_per_deg: Known,
+    /// Length held flat between the U-bolts, mm.
+    pub clamped_mm: Known,
+}
+
 /// Direction of a bush's own axis when the truck stands stock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -105,10 +141,11 @@ pub enum Layout {
         /// The single upper link, wherever it sits.
         upper: Bar,
     },
-    /// Two lower links and two upper, near parallel in plan.
+    /// Two lower links and two upper.
     ///
-    /// With a Panhard bar this is one link more than the axle's two freedoms allow, so the links
-    /// are elastic along their length, all alike, and the pose is the one of least energy.
+    /// Triangulated, with neither bar nor Watts linkage, the four fix the axle. With one of those
+    /// they are one link more than the axle's two freedoms allow, so all are elastic along their
+    /// length, all alike, and the pose is the one of least energy.
     FourLink {
         /// Left lower link.
         lower_left: Bar,
@@ -120,5 +157,20 @@ pub enum Layout {
         /// Right upper link; absent means mirrored.
         #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         upper_right: Option<Bar>,
+    },
+    /// A leaf spring each side, which both springs the axle and locates it.
+    ///
+    /// Each is the three-link equivalent of the SAE spring design manual (HS-788): the seat and two
+    /// links of three quarters of each half's free length, on springs where they meet.
+    LeafSprings {
+        /// Left spring.
+        left: LeafSpring,
+        /// Right spring; absent means mirrored.
+        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+        right: Option<LeafSpring>,
+        /// Stiffness of the leaves.
+        rates: LeafRates,
+        /// The bushes in the eyes and the shackle.
+        eye_bush: BushRates,
     },
 }

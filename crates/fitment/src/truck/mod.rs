@@ -5,20 +5,26 @@
 //! in the axle's own frame (see the crate page) with the truck standing stock.
 
 mod axle;
+mod balance;
 pub mod bounds;
 mod check;
 mod demo;
+mod lateral;
 mod layout;
 mod part;
 mod setup;
+mod steering;
 mod surroundings;
 
 pub use axle::{Axle, Kingpin, Limits, Pinion, Readings};
+pub use balance::Balance;
 pub use check::{Problem, Rule};
 pub use demo::LayoutKind;
-pub use layout::{Axis, Bar, BushRates, Layout, Point, RadiusArm};
+pub use lateral::{Carrier, Watts};
+pub use layout::{Axis, Bar, BushRates, Layout, LeafRates, LeafSpring, Point, RadiusArm};
 pub use part::{Hole, Part, Shelf};
 pub use setup::{Setup, Tire, Wheel};
+pub use steering::{DragLink, Joins, Pitman, Shaft, Steering, TieRod};
 pub use surroundings::{Arch, Rail, Surroundings};
 
 use crate::measure::Known;
@@ -87,6 +93,9 @@ impl Side {
 pub struct Truck {
     /// Distance between stock front and rear axle centres, mm.
     pub wheelbase_mm: Known,
+    /// Weight, brakes and drive.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Balance::is_assumed"))]
+    pub balance: Balance,
     /// The front axle, if it is solid and of interest.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub front: Option<Axle>,

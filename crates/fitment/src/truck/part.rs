@@ -61,6 +61,13 @@ pub enum Part {
         /// Angles offered for sale or on the bench, degrees.
         choices_deg: Vec<f64>,
     },
+    /// Makes the drag link longer (positive) or shorter than stock.
+    DragLinkLength {
+        /// Change of the eye-to-eye length, mm.
+        change_mm: Known,
+        /// Shortest and longest change the link can be set to, mm; equal for a fixed link.
+        range_mm: [f64; 2],
+    },
     /// Makes the upper link or links longer (positive) or shorter than stock; link layouts only.
     UpperLinkLength {
         /// Change of the eye-to-eye length, mm.
