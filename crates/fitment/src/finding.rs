@@ -70,9 +70,37 @@ impl Finding {
 
 /// A value of an output with its standard deviation, in the person's units.
 pub fn quantity(output: Output, value: f64, sigma: f64, system: System) -> String {
-    match output.unit() {
-        Unit::Mm => format::length_with(value, sigma, system),
-        Unit::Deg => format::degrees_with(value, sigma),
+    match (output.unit(), in_system(output.unit(), system)) {
+        (Unit::Mm, _) => format::length_with(value, sigma, system),
+        (Unit::Deg, _) => format::degrees_with(value, sigma),
+        (unit, (scale, symbol)) => format::with_uncertainty(value * scale, sigma * scale)
+            .map_or_else(|| plain(output, value, system), |text| spaced(&text, unit, symbol)),
+    }
+}
+
+/// A value of an output without its uncertainty, in the person's units.
+pub fn plain(output: Output, value: f64, system: System) -> String {
+    match (output.unit(), in_system(output.unit(), system)) {
+        (Unit::Mm, _) => format::length(value, system),
+        (Unit::Deg, _) => format::degrees(value, 1),
+        (unit, (scale, symbol)) => {
+            spaced(&format::number(value * scale, unit.decimals()), unit, symbol)
+        }
+    }
+}
+
+fn spaced(number: &str, unit: Unit, symbol: &str) -> String {
+    let space = if matches!(unit, Unit::Ratio | Unit::DegPer25) { "" } else { " " };
+    format!("{number}{space}{symbol}")
+}
+
+/// What a value is multiplied by in the person's units, and what they are called: for 25 mm of
+/// travel inch people read the figure for an inch.
+const fn in_system(unit: Unit, system: System) -> (f64, &'static str) {
+    match (unit, system) {
+        (Unit::DegPer25, System::Inch) => (25.4 / 25.0, "° per in"),
+        (Unit::MmPer25, System::Inch) => (1.0 / 25.0, "in per in"),
+        _ => (1.0, unit.symbol()),
     }
 }
 

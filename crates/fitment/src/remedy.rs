@@ -6,18 +6,19 @@
 //! combination is left out when another one misses no more and is no more work.
 
 mod choices;
-mod wheels;
 mod words;
 
 pub use choices::{Work, WorkKind};
-pub use wheels::{WheelChoice, wheel_choices};
 
 use crate::few::sort_few;
 use crate::{
-    axle::{Answer, Attitude, AxleModel, NoAnswer, Output, Pose, attitude, solve_near, solve_ride},
+    axle::{
+        Answer, Attitude, AxleModel, ModelError, NoAnswer, Output, Pose, attitude, solve_near,
+        solve_ride,
+    },
     finding::{Band, BandChange, Severity, band},
     measure::{Known, System},
-    truck::{Axle, End, Part, State},
+    truck::{End, Part, State, Truck},
 };
 use choices::{Slot, slots};
 use std::cell::Cell;
@@ -90,14 +91,17 @@ pub struct Suggestions {
 /// # Errors
 /// When the axle does not read or even the stock pose does not exist.
 pub fn suggest(
-    axle: &Axle,
+    truck: &Truck,
     end: End,
     stock: &Answer,
     changes: &[BandChange],
 ) -> Result<Suggestions, NoAnswer> {
-    let mut bare = axle.clone();
-    bare.planned.parts.clear();
+    let mut bare = truck.clone();
+    if let Some(axle) = bare.axle_mut(end) {
+        axle.planned.parts.clear();
+    }
     let model = AxleModel::of(&bare, end, State::Planned)?;
+    let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
     let bands: Vec<(Output, Band)> = Output::ALL
         .into_iter()
         .filter_map(|output| Some((output, band(output, end, stock, changes)?)))

@@ -41,6 +41,25 @@ pub const POSE: Source = Source::Derived(
 pub const GILLESPIE_ROLL_CENTRE: Source = Source::Published(
     "Gillespie, Fundamentals of Vehicle Dynamics, ch. 7 (value from memory): the bar's line at the centre plane",
 );
+/// Instant centre, anti-dive and anti-squat.
+pub const MILLIKEN_ANTI: Source = Source::Published(
+    "Milliken & Milliken, Race Car Vehicle Dynamics, ch. 17 (value from memory): share · tan φ · wheelbase / height of the center of gravity, brakes outboard",
+);
+/// Ackermann's condition and the turning circle.
+pub const ACKERMANN: Source = Source::Published(
+    "Ackermann's condition, a standard result of the theory of machines: cot outer − cot inner = spacing of the axes / wheelbase",
+);
+/// Bump steer and the drag link's likeness to the Panhard bar.
+pub const BUMP_STEER: Source = Source::Published(
+    "Reimpell, The Automotive Chassis, ch. 4 (value from memory), solved here in 3D: drag link and Panhard bar alike in slope and length steer nothing",
+);
+/// Lift of the body by a sloped bar.
+pub const JACKING: Source =
+    Source::Derived("side force · tan of the bar's angle, from the bar's line of force");
+/// A leaf spring as three links.
+pub const LEAF_THREE_LINKS: Source = Source::Published(
+    "SAE Spring Design Manual, HS-788 (value from memory): three-link equivalent of a leaf spring",
+);
 /// Trail and scrub radius from caster and kingpin inclination.
 pub const TRAIL_SCRUB: Source =
     Source::Published("Reimpell, The Automotive Chassis, ch. 3 (value from memory)");

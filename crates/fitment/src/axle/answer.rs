@@ -4,16 +4,19 @@
 //! input's derivative is carried through the converged pose by dual numbers.
 
 use super::{
-    attitude::{Attitude, Output, attitude},
-    model::{AxleModel, ModelError},
+    attitude::{Wheels, read},
+    model::{AxleModel, ModelError, Source},
+    motion::Motions,
+    output::{Attitude, Output},
     pose::Pose,
     reader::{Input, Reader},
     real::Real,
-    solve::{Travel, Unreachable, solve, with_slopes},
+    solve::{Travel, Unreachable, factored, solve, with_slopes},
+    steering::Turn,
 };
 use crate::{
     measure::Origin,
-    truck::{Axle, End, State},
+    truck::{End, State, Truck},
 };
 use num_dual::Dual64;
 
@@ -124,55 +127,58 @@ pub enum NoAnswer {
 ///
 /// # Errors
 /// When the input does not make a model or the pose does not exist.
-pub fn answer(axle: &Axle, end: End, state: State) -> Result<Answer, NoAnswer> {
-    let model = AxleModel::of(axle, end, state)?;
-    let ride = model.ride;
-    finish(axle, end, state, model, ride, [true; 2], 0.0)
+pub fn answer(truck: &Truck, end: End, state: State) -> Result<Answer, NoAnswer> {
+    answer_at(truck, end, state, [None; 2], 0.0)
 }
 
 /// The axle in a state at given wheel travels from stock (mm, bump positive; `None` is the state's
-/// own ride height) and steer (rad, left positive).
+/// own ride height) and mean steer of the wheels (rad, left positive).
 ///
 /// # Errors
 /// As [`answer`].
 pub fn answer_at(
-    axle: &Axle,
+    truck: &Truck,
     end: End,
     state: State,
     travel: [Option<f64>; 2],
     steer: f64,
 ) -> Result<Answer, NoAnswer> {
-    let model = AxleModel::of(axle, end, state)?;
+    let source = Source::of(truck, end, state)?;
+    let (model, inputs) = source.inputs()?;
     let at = [0, 1].map(|i| travel[i].unwrap_or(model.ride[i]));
-    finish(axle, end, state, model, at, travel.map(|t| t.is_none()), steer)
-}
-
-fn finish(
-    axle: &Axle,
-    end: End,
-    state: State,
-    model: AxleModel<f64>,
-    travel: Travel,
-    at_ride: [bool; 2],
-    steer: f64,
-) -> Result<Answer, NoAnswer> {
-    let pose = solve(&model, travel)?;
-    let outputs = attitude(&model, &pose, steer);
-    let inputs = AxleModel::inputs(axle, end, state)?;
+    let pose = solve(&model, at)?;
+    // A pose that is not held every way has no slopes; leaving one out would understate the ±.
+    let factored = factored(&model, &pose).ok_or(Unreachable::Loose(super::Freedom::NONE))?;
+    let (motions, steps) = Motions::of(&model, &factored);
+    let turn = Turn::Mean(steer);
+    let wheels = Wheels::of(&model, &pose, turn);
+    let outputs = read(&model, &pose, Some(&motions), &wheels);
 
     let mut slopes = Vec::new();
     for (index, input) in inputs.into_iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
-        let mut reader = Reader::following(index);
-        let dual = AxleModel::<Dual64>::read(axle, end, state, &mut reader)?;
+        let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index))?;
         // A travel set by hand is exact; at ride it follows the measured lift.
-        let at = [0, 1].map(|i| if at_ride[i] { dual.ride[i] } else { Dual64::from(travel[i]) });
-        // A pose that is not held every way has no slopes; leaving one out would understate the ±.
-        let pose = with_slopes(&dual, at, &pose).ok_or(Unreachable::Loose)?;
-        slopes.push((input, attitude(&dual, &pose, steer).map(|v| v.map(Real::slope))));
+        let at = [0, 1].map(|i| travel[i].map_or_else(|| dual.ride[i], Dual64::from));
+        let posed = with_slopes(&dual, at, &pose, &model, &factored);
+        let motions = Motions::with_slopes(&dual, at, &posed, &steps, &model, &factored);
+        // A linkage that locks here has no slopes either; its wheels are then taken to turn alike.
+        let turned = wheels
+            .carry(&dual, &posed, turn)
+            .unwrap_or_else(|| Wheels::alike(&Turn::Mean(Dual64::from(steer))));
+        let moved = read(&dual, &posed, Some(&motions), &turned);
+        slopes.push((input, moved.map(|v| v.map(Real::slope))));
     }
-    let mut answer = Answer { model, travel, pose, attitude: outputs, sigma: outputs, slopes };
-    let mut all = Output::ALL.into_iter();
-    answer.sigma = outputs
-        .map(|_| all.next().and_then(|output| answer.spread(output)).map(|spread| spread.sigma));
-    Ok(answer)
+    let mut sigma = Attitude::empty();
+    for output in Output::ALL {
+        if outputs.get(output).is_some() {
+            sigma.set(output, deviation(slopes.iter().map(|(i, s)| (i, s.get(output)))));
+        }
+    }
+    Ok(Answer { model, travel: at, pose, attitude: outputs, sigma, slopes })
+}
+
+/// Independent inputs added up (GUM eq. 10).
+fn deviation<'a>(slopes: impl Iterator<Item = (&'a Input, Option<f64>)>) -> f64 {
+    let square = |(i, s): (&Input, Option<f64>)| (s.unwrap_or(0.0) * i.sigma).powi(2);
+    slopes.map(square).filter(|v| !v.is_nan()).sum::<f64>().sqrt()
 }

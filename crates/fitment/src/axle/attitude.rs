@@ -1,258 +1,489 @@
-//! What a pose means: the outputs people ask for, each with its key, unit and sign.
+//! What a pose means: every output read off the pose and off how it moves.
 
 use super::{
-    linkage::{Link, Members},
+    linkage::{Limb, Link, Members},
     model::AxleModel,
-    pose::Pose,
-    real::Real,
+    motion::{Motions, Twist},
+    output::{Attitude, Output},
+    pose::{Body, Pose},
+    real::{Real, norm},
     rotation::steer_roll_pitch,
+    solve::factored,
+    steering::{Gear, Turn, Turned},
+    watts, wheel,
 };
-use crate::truck::{End, Side};
+use crate::truck::{End, Shaft, Side};
 use nalgebra::Vector3;
-
-/// One output of a pose.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Output {
-    /// Axle centre left of its stock place, mm.
-    LateralShift,
-    /// Axle turned left, deg.
-    AxleSteer,
-    /// Left wheel up, deg.
-    Roll,
-    /// Mean caster of the two steering axes, deg; on an axle that does not steer, how far its top
-    /// leans rearward of stock.
-    Caster,
-    /// Left caster, deg.
-    CasterLeft,
-    /// Right caster, deg.
-    CasterRight,
-    /// Elevation of the direction from the axle to the pinion flange, deg.
-    Pinion,
-    /// Panhard bar against horizontal in front view, chassis end higher positive, deg.
-    Panhard,
-    /// Height above ground at which the bar's line crosses the chassis centre plane, mm.
-    RollCentreHeight,
-    /// Left wheel centre: growth of the wheelbase, mm.
-    WheelbaseLeft,
-    /// Right wheel centre: growth of the wheelbase, mm.
-    WheelbaseRight,
-    /// Left mechanical trail, mm.
-    TrailLeft,
-    /// Right mechanical trail, mm.
-    TrailRight,
-    /// Left scrub radius, mm.
-    ScrubLeft,
-    /// Right scrub radius, mm.
-    ScrubRight,
-    /// Left arm or lower link against horizontal in side view, chassis end higher positive, deg.
-    ArmLeft,
-    /// Right arm or lower link, deg.
-    ArmRight,
-}
-
-/// The unit of an output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Unit {
-    /// Millimetres.
-    Mm,
-    /// Degrees.
-    Deg,
-}
-
-impl Output {
-    /// How many there are.
-    pub const COUNT: usize = 17;
-
-    /// All outputs, in reading order.
-    pub const ALL: [Self; Self::COUNT] = [
-        Self::LateralShift,
-        Self::AxleSteer,
-        Self::Roll,
-        Self::Caster,
-        Self::CasterLeft,
-        Self::CasterRight,
-        Self::Pinion,
-        Self::Panhard,
-        Self::RollCentreHeight,
-        Self::WheelbaseLeft,
-        Self::WheelbaseRight,
-        Self::TrailLeft,
-        Self::TrailRight,
-        Self::ScrubLeft,
-        Self::ScrubRight,
-        Self::ArmLeft,
-        Self::ArmRight,
-    ];
-
-    /// Name in files, with its unit.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::LateralShift => "lateral_shift_mm",
-            Self::AxleSteer => "axle_steer_deg",
-            Self::Roll => "roll_deg",
-            Self::Caster => "caster_deg",
-            Self::CasterLeft => "caster_left_deg",
-            Self::CasterRight => "caster_right_deg",
-            Self::Pinion => "pinion_deg",
-            Self::Panhard => "panhard_deg",
-            Self::RollCentreHeight => "roll_centre_height_mm",
-            Self::WheelbaseLeft => "wheelbase_change_left_mm",
-            Self::WheelbaseRight => "wheelbase_change_right_mm",
-            Self::TrailLeft => "trail_left_mm",
-            Self::TrailRight => "trail_right_mm",
-            Self::ScrubLeft => "scrub_radius_left_mm",
-            Self::ScrubRight => "scrub_radius_right_mm",
-            Self::ArmLeft => "arm_left_deg",
-            Self::ArmRight => "arm_right_deg",
-        }
-    }
-
-    /// Name for people.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::LateralShift => "Axle to the left",
-            Self::AxleSteer => "Axle steer",
-            Self::Roll => "Roll",
-            Self::Caster => "Caster",
-            Self::CasterLeft => "Caster, left",
-            Self::CasterRight => "Caster, right",
-            Self::Pinion => "Pinion angle",
-            Self::Panhard => "Panhard angle",
-            Self::RollCentreHeight => "Roll centre height",
-            Self::WheelbaseLeft => "Wheelbase change, left",
-            Self::WheelbaseRight => "Wheelbase change, right",
-            Self::TrailLeft => "Trail, left",
-            Self::TrailRight => "Trail, right",
-            Self::ScrubLeft => "Scrub radius, left",
-            Self::ScrubRight => "Scrub radius, right",
-            Self::ArmLeft => "Arm angle, left",
-            Self::ArmRight => "Arm angle, right",
-        }
-    }
-
-    /// Its unit.
-    pub const fn unit(self) -> Unit {
-        match self {
-            Self::LateralShift
-            | Self::RollCentreHeight
-            | Self::WheelbaseLeft
-            | Self::WheelbaseRight
-            | Self::TrailLeft
-            | Self::TrailRight
-            | Self::ScrubLeft
-            | Self::ScrubRight => Unit::Mm,
-            _ => Unit::Deg,
-        }
-    }
-}
-
-/// All outputs at one pose; `None` where an output has no meaning there.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Attitude<T>([Option<T>; Output::COUNT]);
-
-impl<T: Copy> Attitude<T> {
-    /// One output, in its own unit (mm or degrees).
-    pub const fn get(&self, output: Output) -> Option<T> {
-        self.0[output as usize]
-    }
-
-    /// The outputs mapped one by one.
-    pub fn map<U>(&self, f: impl FnMut(Option<T>) -> Option<U>) -> Attitude<U> {
-        Attitude(self.0.map(f))
-    }
-}
 
 /// Below this sideways distance between its ends, mm, a bar has no roll centre to speak of.
 const UPRIGHT_BAR: f64 = 1.0;
+/// Below this pitch per millimetre of travel, rad/mm, the instant centre lies beyond 100 m: the links
+/// are parallel.
+const PARALLEL: f64 = 1e-5;
+/// Travel that bump steer is given for, mm.
+const BUMP: f64 = 25.0;
 
-/// All outputs of `model` at `pose`, wheels turned by `steer` (rad, left positive).
-pub fn attitude<T: Real>(model: &AxleModel<T>, pose: &Pose<T>, steer: f64) -> Attitude<T> {
-    let deg = |rad: T| rad * (180.0 / std::f64::consts::PI);
-    let mut out = Attitude([None; Output::COUNT]);
-    let mut put = |output: Output, value: T| {
-        // A value that is not a number is no answer.
-        out.0[output as usize] = value.re().is_finite().then_some(value);
-    };
+/// All outputs of `model` at `pose`, wheels turned by `steer` on average (rad, left positive).
+pub fn attitude(model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64) -> Attitude<f64> {
+    attitude_turned(model, pose, Turn::Mean(steer))
+}
 
+/// All outputs of `model` at `pose` with the steering asked for.
+pub fn attitude_turned(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>) -> Attitude<f64> {
+    let motions = factored(model, pose).map(|f| Motions::of(model, &f).0);
+    read(model, pose, motions.as_ref(), &Wheels::of(model, pose, turn))
+}
+
+/// How the wheels are turned at a pose, and how they would be straight ahead.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Wheels<T> {
+    pub turned: Turned<T>,
+    /// With the road wheels straight on average; `None` where no linkage is known or it does not reach.
+    straight: Option<Turned<T>>,
+    /// True when a linkage says so, false when both wheels are taken to turn alike.
+    linked: bool,
+}
+
+impl<T: Real> Wheels<T> {
+    /// Both wheels turned alike.
+    pub fn alike(turn: &Turn<T>) -> Self {
+        let steer = match turn {
+            Turn::Mean(steer) => *steer,
+            Turn::Pitman(_) | Turn::Straight => T::from(0.0),
+        };
+        let turned = Turned { left: steer, right: steer, pitman: T::from(0.0) };
+        Self { turned, straight: None, linked: false }
+    }
+}
+
+impl Wheels<f64> {
+    /// Works out both wheels; where the linkage locks before it gets there they turn alike.
+    pub fn of(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>) -> Self {
+        let Some(gear) = model.gear(pose) else { return Self::alike(&turn) };
+        let straight = gear.solve(Turn::Straight);
+        gear.solve(turn).map_or_else(
+            || Self { straight, ..Self::alike(&turn) },
+            |turned| Self { turned, straight, linked: true },
+        )
+    }
+
+    /// The same with the slopes of `model` and `pose`.
+    pub fn carry<T: Real>(
+        &self,
+        model: &AxleModel<T>,
+        pose: &Pose<T>,
+        turn: Turn<f64>,
+    ) -> Option<Wheels<T>> {
+        let drive = match turn {
+            Turn::Mean(steer) => Turn::Mean(T::from(steer)),
+            Turn::Pitman(angle) => Turn::Pitman(T::from(angle)),
+            Turn::Straight => Turn::Straight,
+        };
+        let gear = model.gear(pose);
+        let straight = match (&gear, &self.straight) {
+            (Some(gear), Some(plain)) => Some(gear.carry(plain, &Turn::Straight)?),
+            _ => None,
+        };
+        match (&gear, self.linked) {
+            (Some(gear), true) => {
+                let turned = gear.carry(&self.turned, &drive)?;
+                Some(Wheels { turned, straight, linked: true })
+            }
+            _ => Some(Wheels { straight, ..Wheels::alike(&drive) }),
+        }
+    }
+}
+
+impl<T: Real> AxleModel<T> {
+    /// What a turn of the wheels is worked out from; `None` where no steering linkage is known.
+    pub(crate) fn gear<'a>(&'a self, pose: &'a Pose<T>) -> Option<Gear<'a, T>> {
+        let (Some(axes), Some(linkage)) = (&self.steering, &self.turning) else { return None };
+        Some(Gear { axes, linkage, axle: &pose.axle })
+    }
+}
+
+fn degrees<T: Real>(rad: T) -> T {
+    rad * (180.0 / std::f64::consts::PI)
+}
+
+/// Collects outputs; a value that is not a number is no answer.
+struct Sheet<T>(Attitude<T>);
+
+impl<T: Real> Sheet<T> {
+    fn put(&mut self, output: Output, value: T) {
+        if value.re().is_finite() {
+            self.0.set(output, value);
+        }
+    }
+}
+
+/// Reads every output.
+pub(crate) fn read<T: Real>(
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    motions: Option<&Motions<T>>,
+    wheels: &Wheels<T>,
+) -> Attitude<T> {
+    let mut out = Sheet(Attitude::empty());
+    let ground = pose.axle.shift.z - model.loaded_radius;
+    stance(&mut out, model, pose);
+    members(&mut out, model, pose);
+    steered(&mut out, model, pose, wheels);
+    if let Some(motions) = motions {
+        roll(&mut out, model, pose, &motions.roll, ground);
+        heave(&mut out, model, pose, &motions.heave, ground);
+        if wheels.linked {
+            bump_steer(&mut out, model, pose, &motions.heave, wheels);
+        }
+    }
+    roll_centre(&mut out, model, pose, ground);
+    out.0
+}
+
+/// Where the axle stands and leans.
+fn stance<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>) {
     let (axle_steer, roll, _) = steer_roll_pitch(&pose.axle.turn);
-    put(Output::LateralShift, pose.axle.shift.y);
-    put(Output::AxleSteer, deg(axle_steer));
-    put(Output::Roll, deg(roll));
+    out.put(Output::LateralShift, pose.axle.shift.y);
+    out.put(Output::AxleSteer, degrees(axle_steer));
+    out.put(Output::Roll, degrees(roll));
 
-    let upright = || pose.axle.direction(&Vector3::new(T::from(0.0), T::from(0.0), T::from(1.0)));
+    let upright = || pose.axle.direction(&Vector3::z().map(T::from));
     let caster = |side| {
         let k = model.steering_axis(pose, side).map_or_else(upright, |(_, k)| k);
-        deg((-k.x).atan2(k.z))
+        degrees((-k.x).atan2(k.z))
     };
     let casters = Side::BOTH.map(caster);
-    put(Output::Caster, (casters[0] + casters[1]) * 0.5);
+    out.put(Output::Caster, (casters[0] + casters[1]) * 0.5);
     if model.steering.is_some() {
-        put(Output::CasterLeft, casters[0]);
-        put(Output::CasterRight, casters[1]);
+        out.put(Output::CasterLeft, casters[0]);
+        out.put(Output::CasterRight, casters[1]);
     }
 
     let pinion = pose.axle.direction(&model.pinion);
     let level = (pinion.x * pinion.x + pinion.y * pinion.y).sqrt();
-    put(Output::Pinion, deg(pinion.z.atan2(level)));
-
-    let bar = &model.fitted.panhard;
-    let (low, high) = (pose.axle.point(&bar.axle), bar.chassis);
-    put(Output::Panhard, deg((high.z - low.z).atan2((high.y - low.y).abs())));
-    if (high.y - low.y).re().abs() > UPRIGHT_BAR {
-        let crossing = low.z - low.y * (high.z - low.z) / (high.y - low.y);
-        let ground = pose.axle.shift.z - model.loaded_radius;
-        put(Output::RollCentreHeight, crossing - ground);
-    }
+    out.put(Output::Pinion, degrees(pinion.z.atan2(level)));
 
     let longer = if model.end == End::Front { 1.0 } else { -1.0 };
     for (side, output) in
         Side::BOTH.into_iter().zip([Output::WheelbaseLeft, Output::WheelbaseRight])
     {
-        put(output, pose.axle.point(&model.stock_wheel(side)).x * longer);
+        out.put(output, pose.axle.point(&model.stock_wheel(side)).x * longer);
     }
+}
 
-    for (side, (trail, scrub)) in Side::BOTH
-        .into_iter()
-        .zip([(Output::TrailLeft, Output::ScrubLeft), (Output::TrailRight, Output::ScrubRight)])
-    {
-        if let Some(offsets) = model.ground_offsets(pose, side, steer) {
-            put(trail, offsets.trail);
-            put(scrub, offsets.scrub);
+/// The bar, arms and links.
+fn members<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>) {
+    if let Some(bar) = &model.fitted.panhard {
+        let d = bar.chassis - pose.axle.point(&bar.axle);
+        let slope = d.z / across(d.y);
+        out.put(Output::Panhard, degrees(d.z.atan2(across(d.y))));
+        if d.y.re().abs() > UPRIGHT_BAR {
+            out.put(Output::Jacking, slope * 1000.0);
         }
     }
-
+    let side_angle = |(low, high): (Vector3<T>, Vector3<T>)| {
+        let d = high - low;
+        degrees(d.z.atan2(across(d.x)))
+    };
     for (ends, output) in
         lower_members(model, pose).into_iter().zip([Output::ArmLeft, Output::ArmRight])
     {
-        let d = ends.1 - ends.0;
-        put(output, deg(d.z.atan2(d.x.abs())));
+        out.put(output, side_angle(ends));
     }
-    out
+    let upper: &[Link<T>] = match &model.fitted.members {
+        Members::ThreeLinks([_, _, upper]) => std::slice::from_ref(upper),
+        Members::FourLinks([_, _, uppers @ ..]) => uppers,
+        Members::Arms(_) | Members::Leaves(_) => &[],
+    };
+    for (link, output) in upper.iter().zip([Output::UpperLeft, Output::UpperRight]) {
+        out.put(output, side_angle((pose.axle.point(&link.axle), link.chassis)));
+    }
+}
+
+/// How far apart, whichever way round.
+fn across<T: Real>(d: T) -> T {
+    if d.re() < 0.0 { -d } else { d }
+}
+
+/// The height at which the bar's line crosses the centre plane, or what stands for it.
+fn roll_centre<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, ground: T) {
+    let height = if let Some(bar) = &model.fitted.panhard {
+        let (low, high) = (pose.axle.point(&bar.axle), bar.chassis);
+        ((high.y - low.y).re().abs() > UPRIGHT_BAR)
+            .then(|| low.z - low.y * (high.z - low.z) / (high.y - low.y))
+    } else if let Some(w) = &model.fitted.watts {
+        Some(watts::joints(w, &pose.axle)[1].z)
+    } else {
+        out.0.get(Output::RollCentreKinematic).map(|z| z + ground)
+    };
+    if let Some(height) = height {
+        out.put(Output::RollCentreHeight, height - ground);
+    }
+}
+
+/// What opposite travel of the wheels does.
+fn roll<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    roll: &Twist<T>,
+    ground: T,
+) {
+    // Sideways velocity on the centre plane over the axle: v = s' + ω × r, none at z.
+    let rise = roll.shift.y / roll.turn.x;
+    out.put(Output::RollCentreKinematic, pose.axle.shift.z + rise - ground);
+    let (steer, lean) = attitude_rates(pose, roll);
+    out.put(Output::RollSteer, steer / lean * 100.0);
+    if !model.fitted.limbs().is_empty() {
+        // The couple of the wheels' forces over the lean; N·mm/rad to N·m/deg.
+        let couple = (roll.wheels[0] - roll.wheels[1]) * model.stock_wheel_y;
+        let per_degree = couple / lean * (std::f64::consts::PI / 180.0 / 1000.0);
+        // The holding forces are what the wheels push with against the rubber.
+        out.put(Output::RollStiffness, -per_degree);
+    }
+}
+
+/// How fast the axle steers and leans in a motion, rad per mm.
+fn attitude_rates<T: Real>(pose: &Pose<T>, twist: &Twist<T>) -> (T, T) {
+    let r = &pose.axle.turn;
+    let w = &twist.turn;
+    // How the axle's own left direction swings.
+    let d1 = w.cross(&r.column(1).into_owned());
+    // steer = atan2(−R01, R11), roll = asin(R21).
+    let (a, b) = (-r[(0, 1)], r[(1, 1)]);
+    let steer = (-d1.x * b - a * d1.y) / (a * a + b * b);
+    let lean = d1.z / (T::from(1.0) - r[(2, 1)] * r[(2, 1)]).sqrt();
+    (steer, lean)
+}
+
+/// What travel of both wheels together does.
+fn heave<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    heave: &Twist<T>,
+    ground: T,
+) {
+    // The pole in the plane y = 0, where neither of the velocities in that plane is left.
+    let w = &heave.turn;
+    let y = -pose.axle.shift.y;
+    if w.y.re().abs() > PARALLEL {
+        let x = (heave.shift.z + w.x * y) / w.y;
+        let z = -(heave.shift.x - w.z * y) / w.y;
+        out.put(Output::InstantCentreX, pose.axle.shift.x + x);
+        out.put(Output::InstantCentreZ, pose.axle.shift.z + z - ground);
+    }
+    // How fast the ground contact of the axle's own body goes forward.
+    let contacts = Side::BOTH.map(|side| model.wheel(pose, side, T::from(0.0)).contact);
+    let forward = heave.at(pose, &((contacts[0] + contacts[1]) * T::from(0.5))).x;
+    let a = &model.around;
+    let scale = a.wheelbase / a.cg_height * 100.0;
+    if model.end == End::Front {
+        out.put(Output::AntiDive, a.front_brake * forward * scale);
+    } else {
+        let one = T::from(1.0);
+        out.put(Output::AntiLift, -(one - a.front_brake) * forward * scale);
+        out.put(Output::AntiSquat, -(one - a.front_drive) * forward * scale);
+    }
+    let mounts = [
+        (&model.spring, [Output::SpringRatioLeft, Output::SpringRatioRight]),
+        (&model.shock, [Output::ShockRatioLeft, Output::ShockRatioRight]),
+    ];
+    for (mount, outputs) in mounts {
+        let Some(mount) = mount else { continue };
+        for (side, output) in Side::BOTH.into_iter().zip(outputs) {
+            let (axle, chassis) = on_side(mount, side);
+            let end = pose.axle.point(&axle);
+            let d = end - chassis;
+            let velocity = heave.at(pose, &end);
+            out.put(output, -(d.dot(&velocity) / norm(&d)));
+        }
+    }
+}
+
+/// A left-hand mount or its mirror image.
+pub(crate) fn on_side<T: Real>(mount: &Link<T>, side: Side) -> (Vector3<T>, Vector3<T>) {
+    let place = |p: &Vector3<T>| Vector3::new(p.x, p.y * side.sign(), p.z);
+    (place(&mount.axle), place(&mount.chassis))
+}
+
+/// What the steering does.
+fn steered<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, wheels: &Wheels<T>) {
+    let turned = &wheels.turned;
+    let steer = [turned.left, turned.right];
+    let offsets = [0, 1].map(|i| model.ground_offsets(pose, Side::BOTH[i], steer[i]));
+    let outputs =
+        [(Output::TrailLeft, Output::ScrubLeft), (Output::TrailRight, Output::ScrubRight)];
+    for (offsets, (trail, scrub)) in offsets.iter().zip(outputs) {
+        if let Some(offsets) = offsets {
+            out.put(trail, offsets.trail);
+            out.put(scrub, offsets.scrub);
+        }
+    }
+    if model.steering.is_none() {
+        return;
+    }
+    let heading = |i: usize| {
+        let h = model.wheel(pose, Side::BOTH[i], steer[i]).heading;
+        h.y.atan2(h.x)
+    };
+    let headings = [heading(0), heading(1)];
+    out.put(Output::SteerLeft, degrees(headings[0]));
+    out.put(Output::SteerRight, degrees(headings[1]));
+    out.put(Output::Toe, degrees(headings[1] - headings[0]));
+    let Some(gear) = model.gear(pose) else { return };
+    if let Some(straight) = &wheels.straight {
+        let wheel = straight.pitman * gear.linkage.ratio * gear.sense();
+        out.put(Output::SteeringWheel, degrees(wheel));
+    }
+    if wheels.linked {
+        drag_link(out, model, pose, &gear, turned);
+        turning(out, model, pose, turned, &offsets);
+    }
+}
+
+/// The drag link beside the Panhard bar, in front view.
+fn drag_link<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    gear: &Gear<'_, T>,
+    turned: &Turned<T>,
+) {
+    if gear.linkage.shaft == Shaft::Across {
+        return;
+    }
+    let (joint, end) = gear.drag_ends(turned);
+    let drag = end - pose.axle.point(&joint);
+    out.put(Output::DragLink, degrees(drag.z.atan2(across(drag.y))));
+    let Some(bar) = &model.fitted.panhard else { return };
+    let bar = bar.chassis - pose.axle.point(&bar.axle);
+    if drag.y.re() == 0.0 || bar.y.re() == 0.0 {
+        return;
+    }
+    let slope = |d: &Vector3<T>| (d.z / d.y).atan();
+    let length = |d: &Vector3<T>| (d.y * d.y + d.z * d.z).sqrt();
+    out.put(Output::DragAngle, degrees(slope(&drag) - slope(&bar)));
+    out.put(Output::DragLength, length(&drag) - length(&bar));
+}
+
+/// Ackermann error and turning circle of wheels that are turned.
+fn turning<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    turned: &Turned<T>,
+    offsets: &[Option<wheel::GroundOffsets<T>>; 2],
+) {
+    /// Less steer than this, rad, is straight ahead.
+    const STRAIGHT: f64 = 1e-3;
+    let mean = (turned.left + turned.right).re() * 0.5;
+    if mean.abs() < STRAIGHT {
+        return;
+    }
+    // Turning left the left wheel is the inner one.
+    let (inner, outer) = if mean > 0.0 { (0, 1) } else { (1, 0) };
+    let steer = [turned.left, turned.right].map(across);
+    let meets = [0, 1].map(|i| {
+        let wheel = model.wheel(pose, Side::BOTH[i], [turned.left, turned.right][i]);
+        model
+            .steering_axis(pose, Side::BOTH[i])
+            .map(|(point, k)| point + k * ((wheel.contact.z - point.z) / k.z))
+    });
+    let [Some(left), Some(right)] = meets else { return };
+    let apart = pose.axle.turn.transpose() * (left - right);
+    let ideal = {
+        let cotangent = T::from(1.0) / steer[inner].tan() + apart.y / model.around.wheelbase;
+        (T::from(1.0) / cotangent).atan()
+    };
+    out.put(Output::Ackermann, degrees(steer[outer] - ideal));
+    if let Some(offsets) = &offsets[outer] {
+        let radius = model.around.wheelbase / steer[outer].sin() + offsets.scrub;
+        out.put(Output::TurningCircle, radius * 2.0);
+    }
+}
+
+/// How the road wheels steer while both wheels travel and the pitman arm stays.
+fn bump_steer<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    heave: &Twist<T>,
+    wheels: &Wheels<T>,
+) {
+    let Some(gear) = model.gear(pose) else { return };
+    let turned = &wheels.turned;
+    let Some(rates) = gear.steer_rates(turned, &heave.shift, &heave.turn) else { return };
+    let road = |side: Side, steer: T, rate: T| {
+        let (_, by_steer) = gear.heading(side, steer);
+        // What the axle's own turning does to a heading, the knuckle held.
+        let left = gear.left(side, steer);
+        let swing = heave.turn.cross(&left);
+        let level = left.x * left.x + left.y * left.y;
+        by_steer * rate + (left.x * swing.y - left.y * swing.x) / level
+    };
+    let left = road(Side::Left, turned.left, rates[0]);
+    let right = road(Side::Right, turned.right, rates[1]);
+    out.put(Output::BumpSteerLeft, degrees(left) * BUMP);
+    out.put(Output::BumpSteerRight, degrees(right) * BUMP);
+    out.put(Output::BumpToe, (right - left) * BUMP * model.around.tire_diameter);
+}
+
+impl AxleModel<f64> {
+    /// The centreline of a side's arm, lower link or leaf spring at a pose, chassis frame, mm.
+    pub fn lower_line(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
+        let index = usize::from(side == Side::Right);
+        let along = |limbs: &[Limb<f64>], bodies: &[Body<f64>]| {
+            let points = limbs.iter().zip(bodies).flat_map(|(limb, body)| {
+                let bushes = limb.to_axle.iter().chain([&limb.to_next, &limb.to_chassis]);
+                bushes.flatten().map(|bush| body.point(&bush.on_limb))
+            });
+            points.collect::<Vec<_>>()
+        };
+        match &self.fitted.members {
+            Members::ThreeLinks([left, right, ..]) | Members::FourLinks([left, right, ..]) => {
+                let link = if index == 0 { left } else { right };
+                vec![pose.axle.point(&link.axle), link.chassis]
+            }
+            Members::Arms(arms) => along(
+                arms.get(index..=index).unwrap_or_default(),
+                pose.limbs.get(index..=index).unwrap_or_default(),
+            ),
+            Members::Leaves(leaves) => {
+                // Eye, inner pivots and the other eye: the leaf without its shackle.
+                let limbs = leaves.get(index).map_or(&[][..], |leaf| &leaf[..2]);
+                let bodies = pose.limbs.get(index * 3..).unwrap_or_default();
+                let mut points = along(limbs, bodies);
+                if points.len() == 4 {
+                    points.swap(0, 1);
+                }
+                points
+            }
+        }
+    }
 }
 
 /// Left and right lower member, axle end then chassis end, chassis frame. A radius arm runs from
-/// the middle of its axle bushes to its eye.
+/// the middle of its axle bushes to its eye, a leaf spring from its seat's pivot to its fixed eye.
 pub(crate) fn lower_members<T: Real>(
     model: &AxleModel<T>,
     pose: &Pose<T>,
 ) -> [(Vector3<T>, Vector3<T>); 2] {
     let link = |l: &Link<T>| (pose.axle.point(&l.axle), l.chassis);
+    // The first limb of a side.
+    let limb = |i: usize| {
+        let zero = Vector3::from_element(T::from(0.0));
+        let (limbs, bodies) = (model.fitted.limbs(), &pose.limbs);
+        limbs.get(i).zip(bodies.get(i)).map_or((zero, zero), |(limb, body)| {
+            let eye = limb.to_chassis.as_ref().map_or(zero, |eye| eye.on_limb);
+            (body.point(&limb.axle_end()), body.point(&eye))
+        })
+    };
     match &model.fitted.members {
         Members::ThreeLinks([left, right, _]) | Members::FourLinks([left, right, ..]) => {
             [link(left), link(right)]
         }
-        Members::Arms(arms) => {
-            let bodies = pose.arms.unwrap_or([pose.axle; 2]);
-            [0, 1].map(|i| {
-                let (arm, body) = (&arms[i], &bodies[i]);
-                let middle = (arm.far.on_arm + arm.near.on_arm) * T::from(0.5);
-                (body.point(&middle), body.point(&arm.eye.on_arm))
-            })
-        }
+        Members::Arms(_) => [limb(0), limb(1)],
+        Members::Leaves(_) => [limb(0), limb(3)],
     }
-}
-
-/// Length of the Panhard bar as fitted, mm.
-pub fn panhard_length<T: Real>(model: &AxleModel<T>) -> T {
-    model.fitted.panhard.length
 }

@@ -1,16 +1,21 @@
 //! One axle in one state, as numbers: the person's inputs read, the state's parts fitted.
 
 use super::{
-    linkage::{Arm, Bush, Link, Linkage, Members, Rates},
+    leaf::{self, LeafPoints, LeafStiffness},
+    linkage::{Bush, Limb, Link, Linkage, Members, Rates, Watts, vector},
     parts,
     reader::{Input, Reader},
     readings,
     real::Real,
     rotation::about_y,
+    steering::SteeringLinkage,
 };
 use crate::{
-    tire::{self, TireError},
-    truck::{Axis, Axle, Bar, BushRates, End, Layout, Part, Point, RadiusArm, Setup, Side, State},
+    tire::{self, TireDims, TireError},
+    truck::{
+        self, Axis, Axle, Bar, BushRates, Carrier, End, Layout, LeafRates, LeafSpring, Part, Point,
+        RadiusArm, Setup, Side, State, Truck,
+    },
 };
 use nalgebra::Vector3;
 
@@ -21,6 +26,22 @@ pub struct SteeringAxis<T> {
     pub point: Vector3<T>,
     /// Direction, upward; not of unit length.
     pub direction: Vector3<T>,
+}
+
+/// What the rest of the truck has to do with an axle's answers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Around<T> {
+    /// Stock wheelbase, mm.
+    pub wheelbase: T,
+    /// Center of gravity above ground in this state: the stock height, and all the truck's weight
+    /// raised by the mean lift and by the larger tire, mm.
+    pub cg_height: T,
+    /// The front wheels' share of the braking force, 0 to 1.
+    pub front_brake: T,
+    /// The front wheels' share of the driving force, 0 to 1.
+    pub front_drive: T,
+    /// Overall diameter of the state's tire, mm.
+    pub tire_diameter: T,
 }
 
 /// One axle in one state, resolved to numbers in mm and rad.
@@ -38,6 +59,12 @@ pub struct AxleModel<T> {
     pub wheel_y: T,
     /// Left and right steering axes; `None` on an axle that does not steer.
     pub steering: Option<[SteeringAxis<T>; 2]>,
+    /// What turns the knuckles; `None` where nothing is known of it.
+    pub turning: Option<SteeringLinkage<T>>,
+    /// The left coil spring, seat to seat.
+    pub spring: Option<Link<T>>,
+    /// The left shock, eye to eye.
+    pub shock: Option<Link<T>>,
     /// Axle centreline to pinion flange, axle's stock frame, mm.
     pub pinion: Vector3<T>,
     /// Pinion flange left of the centreline, mm.
@@ -46,11 +73,19 @@ pub struct AxleModel<T> {
     pub ride: [T; 2],
     /// Wheel centre to ground under load, mm.
     pub loaded_radius: T,
+    /// The rest of the truck.
+    pub around: Around<T>,
 }
 
 /// Why an axle cannot be read as numbers.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ModelError {
+    /// The truck has no such axle.
+    #[error("this build has no {end:?} axle: fill it in, or ask for the other one")]
+    NoAxle {
+        /// Which end.
+        end: End,
+    },
     /// The tire cannot be resolved.
     #[error("{state:?} tire: {error}")]
     Tire {
@@ -82,20 +117,46 @@ pub enum ModelError {
     NotFinite,
 }
 
+/// What a model is read from, with the tires already looked up.
+pub(crate) struct Source<'a> {
+    truck: &'a Truck,
+    axle: &'a Axle,
+    end: End,
+    state: State,
+    stock_tire: TireDims,
+    tire: TireDims,
+}
+
+impl<'a> Source<'a> {
+    /// # Errors
+    /// When there is no such axle or a tire's size does not read.
+    pub fn of(truck: &'a Truck, end: End, state: State) -> Result<Self, ModelError> {
+        let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
+        let tire = |state: State| {
+            let setup = axle.setup(state);
+            tire::resolve(&setup.tire, &setup.wheel)
+                .map_err(|error| ModelError::Tire { state, error })
+        };
+        let tire_now = tire(state)?;
+        Ok(Self { truck, axle, end, state, stock_tire: tire(State::Stock)?, tire: tire_now })
+    }
+
+    /// Every input the model depends on, in the order of [`AxleModel::read`].
+    pub fn inputs(&self) -> Result<(AxleModel<f64>, Vec<Input>), ModelError> {
+        let mut reader = Reader::listing();
+        let model = AxleModel::read(self, &mut reader)?;
+        Ok((model, reader.into_list()))
+    }
+}
+
 impl AxleModel<f64> {
     /// Reads an axle in a state.
     ///
     /// # Errors
-    /// When the tire's size does not read, a part does not fit, or a number is not finite.
-    pub fn of(axle: &Axle, end: End, state: State) -> Result<Self, ModelError> {
-        Self::read(axle, end, state, &mut Reader::plain())
-    }
-
-    /// Every input the model depends on, in the order of [`AxleModel::read`].
-    pub(crate) fn inputs(axle: &Axle, end: End, state: State) -> Result<Vec<Input>, ModelError> {
-        let mut reader = Reader::listing();
-        Self::read(axle, end, state, &mut reader)?;
-        Ok(reader.into_list())
+    /// When there is no such axle, a tire's size does not read, a part does not fit, or a number is
+    /// not finite.
+    pub fn of(truck: &Truck, end: End, state: State) -> Result<Self, ModelError> {
+        Self::read(&Source::of(truck, end, state)?, &mut Reader::plain())
     }
 
     /// The same axle with other parts fitted: for trying corrections without re-reading inputs.
@@ -105,54 +166,65 @@ impl AxleModel<f64> {
     pub fn with_parts(&self, fitted: &[Part]) -> Result<Self, ModelError> {
         let mut model = self.clone();
         model.fitted = model.design;
-        parts::fit(&mut model.fitted, self.end, fitted, &mut Reader::plain())?;
+        let drag = model.turning.map(|t| t.design_length);
+        if let (Some(turning), Some(drag)) = (&mut model.turning, drag) {
+            turning.drag_length = drag;
+        }
+        parts::fit(&mut model.fitted, &mut model.turning, fitted, &mut Reader::plain())?;
         Ok(model)
+    }
+
+    /// The same axle on rubber of another stiffness: every bush's rates times `share`. Leaves keep
+    /// theirs, since steel does not wear soft.
+    #[must_use]
+    pub fn with_rubber(&self, share: f64) -> Self {
+        let mut model = self.clone();
+        for linkage in [&mut model.design, &mut model.fitted] {
+            let soften = |bush: &mut Bush<f64>| {
+                bush.rates.shift *= share;
+                bush.rates.turn *= share;
+            };
+            match &mut linkage.members {
+                Members::ThreeLinks(_) | Members::FourLinks(_) => {}
+                Members::Arms(arms) => {
+                    for arm in arms {
+                        arm.to_axle.iter_mut().flatten().for_each(soften);
+                        arm.to_chassis.iter_mut().for_each(soften);
+                    }
+                }
+                Members::Leaves(leaves) => {
+                    for limb in leaves.as_flattened_mut() {
+                        limb.to_chassis.iter_mut().for_each(soften);
+                        limb.to_next.iter_mut().for_each(soften);
+                    }
+                }
+            }
+        }
+        model
     }
 }
 
 impl<T: Real> AxleModel<T> {
     /// Reads an axle in a state, input by input.
-    pub(crate) fn read(
-        axle: &Axle,
-        end: End,
-        state: State,
-        r: &mut Reader,
-    ) -> Result<Self, ModelError> {
+    pub(crate) fn read(source: &Source<'_>, r: &mut Reader) -> Result<Self, ModelError> {
+        let Source { truck, axle, end, state, .. } = *source;
         // The lift as it sits comes first: readings taken under the truck were taken at it.
         let now = r.within("sitting", |r| lift::<T>(&axle.sitting, r));
         let mut members = r.within("layout", |r| members(&axle.layout, r));
-        let mut panhard = r.within("panhard", |r| link(&axle.panhard, r));
+        let mut panhard = axle.panhard.as_ref().map(|bar| r.within("panhard", |r| link(bar, r)));
+        let watts = axle.watts.as_ref().map(|w| r.within("watts", |r| watts(w, r)));
         r.within("readings", |r| {
-            readings::lean_on(&axle.readings, &mut panhard, &mut members, now, r);
+            readings::lean_on(&axle.readings, panhard.as_mut(), &mut members, now, r);
         });
-        let design = Linkage { panhard, members };
+        let design = Linkage { panhard, watts, members };
 
         let hub = r.read::<T>("hub_face_width_mm", &axle.hub_face_width_mm) * 0.5;
-        let stock_offset = r.within("stock", |r| {
-            r.within("wheel", |r| r.read::<T>("offset_mm", &axle.stock.wheel.offset_mm))
+        let (stock_offset, stock_radius) = r.within("stock", |r| {
+            let offset =
+                r.within("wheel", |r| r.read::<T>("offset_mm", &axle.stock.wheel.offset_mm));
+            (offset, loaded_radius::<T>(&source.stock_tire, r))
         });
         let stock_wheel_y = hub - stock_offset;
-
-        let setup = axle.setup(state);
-        let tire = tire::resolve(&setup.tire, &setup.wheel)
-            .map_err(|error| ModelError::Tire { state, error })?;
-        let name = state_name(state);
-        let mut fitted = design;
-        let (ride, wheel_y, loaded_radius) = r.within(name, |r| {
-            // Springs that stay as they are keep the lift that was measured, error and all.
-            let same = setup.lift_mm == axle.sitting.lift_mm
-                && setup.lift_right_mm == axle.sitting.lift_right_mm;
-            let [left, right] = if same { now } else { lift::<T>(setup, r) };
-            let offset = if state == State::Stock {
-                stock_offset
-            } else {
-                r.within("wheel", |r| r.read::<T>("offset_mm", &setup.wheel.offset_mm))
-            };
-            let spacer = r.read::<T>("spacer_mm", &setup.spacer_mm);
-            let radius = r.within("tire", |r| r.read::<T>("loaded_radius_mm", &tire.loaded_radius));
-            parts::fit(&mut fitted, end, &setup.parts, r)?;
-            Ok(([-left, -right], hub - offset + spacer, radius))
-        })?;
 
         let steering = axle.kingpin.as_ref().map(|k| {
             r.within("kingpin", |r| {
@@ -168,6 +240,32 @@ impl<T: Real> AxleModel<T> {
                 })
             })
         });
+        let mut turning = axle
+            .steering
+            .as_ref()
+            .filter(|_| steering.is_some())
+            .map(|s| r.within("steering", |r| SteeringLinkage::read(s, r)));
+
+        let setup = axle.setup(state);
+        let mut fitted = design;
+        let (ride, wheel_y, loaded_radius, tire_diameter) = r.within(state_name(state), |r| {
+            // Springs that stay as they are keep the lift that was measured, error and all.
+            let same = setup.lift_mm == axle.sitting.lift_mm
+                && setup.lift_right_mm == axle.sitting.lift_right_mm;
+            let [left, right] = if same { now } else { lift::<T>(setup, r) };
+            let (offset, radius) = if state == State::Stock {
+                (stock_offset, stock_radius)
+            } else {
+                let offset =
+                    r.within("wheel", |r| r.read::<T>("offset_mm", &setup.wheel.offset_mm));
+                (offset, loaded_radius::<T>(&source.tire, r))
+            };
+            let spacer = r.read::<T>("spacer_mm", &setup.spacer_mm);
+            let diameter = r.within("tire", |r| r.read::<T>("diameter_mm", &source.tire.diameter));
+            parts::fit(&mut fitted, &mut turning, &setup.parts, r)?;
+            Ok(([-left, -right], hub - offset + spacer, radius, diameter))
+        })?;
+
         let (pinion, pinion_y) = r.within("pinion", |r| {
             let angle = r.read_deg::<T>("angle_deg", &axle.pinion.angle_deg);
             let length = r.read::<T>("length_mm", &axle.pinion.length_mm);
@@ -176,6 +274,25 @@ impl<T: Real> AxleModel<T> {
             let ahead = if end == End::Front { -1.0 } else { 1.0 };
             (Vector3::new(length * angle.cos() * ahead, T::from(0.0), length * angle.sin()), y)
         });
+        let mut mount =
+            |name, bar: &Option<Bar>| bar.as_ref().map(|bar| r.within(name, |r| link(bar, r)));
+        let spring = mount("spring", &axle.spring);
+        let shock = mount("shock", &axle.shock);
+        let around = r.within("truck", |r| {
+            let wheelbase = r.read::<T>("wheelbase_mm", &truck.wheelbase_mm);
+            r.within("balance", |r| {
+                let b = &truck.balance;
+                let stock = r.read::<T>("cg_height_mm", &b.cg_height_mm);
+                let raised = -(ride[0] + ride[1]) * 0.5 + loaded_radius - stock_radius;
+                Around {
+                    wheelbase,
+                    cg_height: stock + raised,
+                    front_brake: r.read::<T>("front_brake_percent", &b.front_brake_percent) * 0.01,
+                    front_drive: r.read::<T>("front_drive_percent", &b.front_drive_percent) * 0.01,
+                    tire_diameter,
+                }
+            })
+        });
         let model = Self {
             end,
             design,
@@ -183,10 +300,14 @@ impl<T: Real> AxleModel<T> {
             stock_wheel_y,
             wheel_y,
             steering,
+            turning,
+            spring,
+            shock,
             pinion,
             pinion_y,
             ride,
             loaded_radius,
+            around,
         };
         if model.is_finite() { Ok(model) } else { Err(ModelError::NotFinite) }
     }
@@ -197,57 +318,47 @@ impl<T: Real> AxleModel<T> {
         Vector3::new(o, self.stock_wheel_y * side.sign(), o)
     }
 
-    /// The plain values.
-    pub(crate) fn plain(&self) -> AxleModel<f64> {
-        AxleModel {
-            end: self.end,
-            design: self.design.plain(),
-            fitted: self.fitted.plain(),
-            stock_wheel_y: self.stock_wheel_y.re(),
-            wheel_y: self.wheel_y.re(),
-            steering: self.steering.map(|axes| {
-                axes.map(|a| SteeringAxis {
-                    point: super::real::plain(&a.point),
-                    direction: super::real::plain(&a.direction),
-                })
-            }),
-            pinion: super::real::plain(&self.pinion),
-            pinion_y: self.pinion_y.re(),
-            ride: self.ride.map(|r| r.re()),
-            loaded_radius: self.loaded_radius.re(),
-        }
-    }
-
     fn is_finite(&self) -> bool {
-        let m = self.plain();
-        let vec = |v: &Vector3<f64>| v.iter().all(|c| c.is_finite());
-        let link = |l: &Link<f64>| vec(&l.axle) && vec(&l.chassis) && l.length.is_finite();
-        let bush = |b: &Bush<f64>| {
-            vec(&b.on_arm)
-                && vec(&b.on_body)
-                && b.set.is_finite()
-                && vec(&b.rates.shift)
-                && vec(&b.rates.turn)
+        let mut fine = true;
+        let mut look = |v: T| {
+            fine &= v.re().is_finite();
+            v
         };
-        let linkage = |l: &Linkage<f64>| {
-            link(&l.panhard)
-                && match &l.members {
-                    Members::ThreeLinks(links) => links.iter().all(link),
-                    Members::FourLinks(links) => links.iter().all(link),
-                    Members::Arms(arms) => {
-                        arms.iter().all(|a| bush(&a.far) && bush(&a.near) && bush(&a.eye))
-                    }
-                }
-        };
-        linkage(&m.design)
-            && linkage(&m.fitted)
-            && [m.stock_wheel_y, m.wheel_y, m.pinion_y, m.loaded_radius]
-                .iter()
-                .all(|v| v.is_finite())
-            && m.ride.iter().all(|v| v.is_finite())
-            && vec(&m.pinion)
-            && m.steering.iter().flatten().all(|a| vec(&a.point) && vec(&a.direction))
+        self.design.map(&mut look);
+        self.fitted.map(&mut look);
+        if let Some(turning) = &self.turning {
+            turning.each(&mut look);
+        }
+        for axis in self.steering.iter().flatten() {
+            vector(&axis.point, &mut look);
+            vector(&axis.direction, &mut look);
+        }
+        for link in [&self.spring, &self.shock].into_iter().flatten() {
+            link.map(&mut look);
+        }
+        vector(&self.pinion, &mut look);
+        let a = &self.around;
+        for v in [
+            self.stock_wheel_y,
+            self.wheel_y,
+            self.pinion_y,
+            self.loaded_radius,
+            self.ride[0],
+            self.ride[1],
+            a.wheelbase,
+            a.cg_height,
+            a.front_brake,
+            a.front_drive,
+            a.tire_diameter,
+        ] {
+            look(v);
+        }
+        fine
     }
+}
+
+fn loaded_radius<T: Real>(tire: &TireDims, r: &mut Reader) -> T {
+    r.within("tire", |r| r.read::<T>("loaded_radius_mm", &tire.loaded_radius))
 }
 
 /// Lift at the left and right wheel.
@@ -265,7 +376,7 @@ pub(crate) const fn state_name(state: State) -> &'static str {
     }
 }
 
-fn point<T: Real>(p: &Point, r: &mut Reader) -> Vector3<T> {
+pub(super) fn point<T: Real>(p: &Point, r: &mut Reader) -> Vector3<T> {
     Vector3::new(r.read("x_mm", &p.x_mm), r.read("y_mm", &p.y_mm), r.read("z_mm", &p.z_mm))
 }
 
@@ -292,7 +403,7 @@ fn right_link<T: Real>(
     )
 }
 
-fn mirrored<T: Real>(v: &Vector3<T>) -> Vector3<T> {
+pub(super) fn mirrored<T: Real>(v: &Vector3<T>) -> Vector3<T> {
     Vector3::new(v.x, -v.y, v.z)
 }
 
@@ -305,12 +416,7 @@ fn members<T: Real>(layout: &Layout, r: &mut Reader) -> Members<T> {
             let right = if let Some(right) = right {
                 r.within("right", |r| arm(right, axle_rates, chassis_rates, r))
             } else {
-                let mirror = |b: &Bush<T>| Bush {
-                    on_arm: mirrored(&b.on_arm),
-                    on_body: mirrored(&b.on_body),
-                    ..*b
-                };
-                Arm { far: mirror(&left.far), near: mirror(&left.near), eye: mirror(&left.eye) }
+                mirrored_limb(&left)
             };
             Members::Arms([left, right])
         }
@@ -327,24 +433,79 @@ fn members<T: Real>(layout: &Layout, r: &mut Reader) -> Members<T> {
             let up_right = right_link(&up_left, upper_right.as_ref(), "upper_right", r);
             Members::FourLinks([left, right, up_left, up_right])
         }
+        Layout::LeafSprings { left, right, rates: leaves, eye_bush } => {
+            let eye = r.within("eye_bush", |r| rates(eye_bush, r));
+            let stiffness = r.within("rates", |r| leaf_stiffness(leaves, eye, r));
+            let left = r.within("left", |r| leaf(left, &stiffness, r));
+            let right = right.as_ref().map_or_else(
+                || left.each_ref().map(mirrored_limb),
+                |right| r.within("right", |r| leaf(right, &stiffness, r)),
+            );
+            Members::Leaves([left, right])
+        }
     }
 }
 
-fn arm<T: Real>(arm: &RadiusArm, axle: Rates<T>, chassis: Rates<T>, r: &mut Reader) -> Arm<T> {
+fn watts<T: Real>(w: &truck::Watts, r: &mut Reader) -> Watts<T> {
+    Watts {
+        on_axle: w.crank_on == Carrier::Axle,
+        pivot: r.within("pivot", |r| point(&w.pivot, r)),
+        links: [r.within("left", |r| link(&w.left, r)), r.within("right", |r| link(&w.right, r))],
+    }
+}
+
+fn arm<T: Real>(arm: &RadiusArm, axle: Rates<T>, chassis: Rates<T>, r: &mut Reader) -> Limb<T> {
     let mut bush = |name, p: &Point, rates| {
         let centre = r.within(name, |r| point(p, r));
-        Bush { on_arm: centre, on_body: centre, set: T::from(0.0), rates }
+        Some(Bush { on_limb: centre, on_body: centre, set: T::from(0.0), rates })
     };
-    Arm {
-        far: bush("axle_far", &arm.axle_far, axle),
-        near: bush("axle_near", &arm.axle_near, axle),
-        eye: bush("chassis", &arm.chassis, chassis),
+    Limb {
+        to_axle: [bush("axle_far", &arm.axle_far, axle), bush("axle_near", &arm.axle_near, axle)],
+        to_chassis: bush("chassis", &arm.chassis, chassis),
+        to_next: None,
     }
 }
 
+fn leaf<T: Real>(
+    spring: &LeafSpring,
+    stiffness: &LeafStiffness<T>,
+    r: &mut Reader,
+) -> [Limb<T>; 3] {
+    let mut at = |name, p: &Point| r.within(name, |r| point(p, r));
+    let points = LeafPoints {
+        seat: at("seat", &spring.seat),
+        fixed_eye: at("fixed_eye", &spring.fixed_eye),
+        shackle_eye: at("shackle_eye", &spring.shackle_eye),
+        shackle_chassis: at("shackle_chassis", &spring.shackle_chassis),
+    };
+    leaf::limbs(&points, stiffness)
+}
+
+fn leaf_stiffness<T: Real>(rates: &LeafRates, eye: Rates<T>, r: &mut Reader) -> LeafStiffness<T> {
+    LeafStiffness {
+        vertical: r.read("vertical_n_per_mm", &rates.vertical_n_per_mm),
+        lateral: r.read("lateral_n_per_mm", &rates.lateral_n_per_mm),
+        twist: r.read::<T>("twist_nm_per_deg", &rates.twist_nm_per_deg) * TURN,
+        clamped: r.read("clamped_mm", &rates.clamped_mm),
+        eye,
+    }
+}
+
+fn mirrored_limb<T: Real>(limb: &Limb<T>) -> Limb<T> {
+    let bush = |b: &Option<Bush<T>>| {
+        b.map(|b| Bush { on_limb: mirrored(&b.on_limb), on_body: mirrored(&b.on_body), ..b })
+    };
+    Limb {
+        to_axle: limb.to_axle.each_ref().map(bush),
+        to_chassis: bush(&limb.to_chassis),
+        to_next: bush(&limb.to_next),
+    }
+}
+
+/// N·m per degree to N·mm per radian.
+const TURN: f64 = 1000.0 * 180.0 / std::f64::consts::PI;
+
 fn rates<T: Real>(bush: &BushRates, r: &mut Reader) -> Rates<T> {
-    // N·m per degree to N·mm per radian.
-    const TURN: f64 = 1000.0 * 180.0 / std::f64::consts::PI;
     let radial = r.read::<T>("radial_n_per_mm", &bush.radial_n_per_mm);
     let axial = r.read::<T>("axial_n_per_mm", &bush.axial_n_per_mm);
     let conical = r.read::<T>("conical_nm_per_deg", &bush.conical_nm_per_deg) * TURN;
@@ -357,12 +518,13 @@ fn rates<T: Real>(bush: &BushRates, r: &mut Reader) -> Rates<T> {
 }
 
 /// Turns a radius arm's seat on the axle: eccentric bushes turn the axle by `-about_y` the other way.
-pub(super) fn turn_in_arms<T: Real>(arm: &mut Arm<T>, caster: T) {
+pub(super) fn turn_in_arms<T: Real>(arm: &mut Limb<T>, caster: T) {
     // Adding caster leans the axle's top rearward: a negative turn about y of the axle in its arms,
     // which in the axle's own frame moves the bush centres the opposite way.
-    let middle = (arm.far.on_body + arm.near.on_body) * T::from(0.5);
+    let [Some(far), Some(near)] = &mut arm.to_axle else { return };
+    let middle = (far.on_body + near.on_body) * T::from(0.5);
     let turn = about_y(caster);
-    for bush in [&mut arm.far, &mut arm.near] {
+    for bush in [far, near] {
         bush.on_body = middle + turn * (bush.on_body - middle);
         bush.set -= caster;
     }

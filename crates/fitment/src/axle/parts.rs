@@ -2,29 +2,30 @@
 //! the axle in its arms.
 
 use super::{
-    linkage::{Linkage, Members},
+    linkage::{Link, Linkage, Members},
     model::{ModelError, turn_in_arms},
     reader::Reader,
     real::Real,
+    steering::SteeringLinkage,
 };
-use crate::truck::{End, Hole, Part};
+use crate::truck::{Hole, Part};
 use nalgebra::Vector3;
 
 /// Fits `parts` in order.
 pub(super) fn fit<T: Real>(
     linkage: &mut Linkage<T>,
-    _end: End,
+    turning: &mut Option<SteeringLinkage<T>>,
     parts: &[Part],
     r: &mut Reader,
 ) -> Result<(), ModelError> {
-    parts
-        .iter()
-        .enumerate()
-        .try_for_each(|(index, part)| r.within("parts", |r| fit_one(linkage, index, part, r)))
+    parts.iter().enumerate().try_for_each(|(index, part)| {
+        r.within("parts", |r| fit_one(linkage, turning, index, part, r))
+    })
 }
 
 fn fit_one<T: Real>(
     linkage: &mut Linkage<T>,
+    turning: &mut Option<SteeringLinkage<T>>,
     index: usize,
     part: &Part,
     r: &mut Reader,
@@ -32,13 +33,23 @@ fn fit_one<T: Real>(
     let misfit = |why| Err(ModelError::Part { part: index, why });
     match part {
         Part::PanhardAxleBracket { holes, hole } => {
-            linkage.panhard.axle += shift::<T>(holes, *hole, index, r)?;
+            let shift = shift::<T>(holes, *hole, index, r)?;
+            panhard(linkage, index)?.axle += shift;
         }
         Part::PanhardChassisBracket { holes, hole } => {
-            linkage.panhard.chassis += shift::<T>(holes, *hole, index, r)?;
+            let shift = shift::<T>(holes, *hole, index, r)?;
+            panhard(linkage, index)?.chassis += shift;
         }
         Part::PanhardLength { change_mm, .. } => {
-            linkage.panhard.length += r.read::<T>("panhard_length_mm", change_mm);
+            let change = r.read::<T>("panhard_length_mm", change_mm);
+            panhard(linkage, index)?.length += change;
+        }
+        Part::DragLinkLength { change_mm, .. } => {
+            let change = r.read::<T>("drag_link_length_mm", change_mm);
+            let Some(turning) = turning else {
+                return misfit("there is no steering linkage: describe it first");
+            };
+            turning.drag_length += change;
         }
         Part::ArmBracket { holes, hole } => {
             let s = shift::<T>(holes, *hole, index, r)?;
@@ -49,10 +60,14 @@ fn fit_one<T: Real>(
                     left.chassis += s[0];
                     right.chassis += s[1];
                 }
-                Members::Arms([left, right]) => {
-                    left.eye.on_body += s[0];
-                    right.eye.on_body += s[1];
+                Members::Arms(arms) => {
+                    for (arm, s) in arms.iter_mut().zip(s) {
+                        if let Some(eye) = &mut arm.to_chassis {
+                            eye.on_body += s;
+                        }
+                    }
                 }
+                Members::Leaves(_) => return misfit("leaf springs have no arm brackets"),
             }
         }
         Part::CasterBush { angle_deg, .. } => {
@@ -72,11 +87,18 @@ fn fit_one<T: Real>(
                     left.length += change;
                     right.length += change;
                 }
-                Members::Arms(_) => return misfit("radius arms have no upper link"),
+                Members::Arms(_) | Members::Leaves(_) => {
+                    return misfit("radius arms and leaf springs have no upper link");
+                }
             }
         }
     }
     Ok(())
+}
+
+fn panhard<T>(linkage: &mut Linkage<T>, part: usize) -> Result<&mut Link<T>, ModelError> {
+    let why = "there is no Panhard bar";
+    linkage.panhard.as_mut().ok_or(ModelError::Part { part, why })
 }
 
 /// Where the chosen hole puts the pivot.

@@ -1,5 +1,6 @@
-//! Where the axle, and its arms on rubber, have got to.
+//! Where the axle, and its limbs on rubber, have got to.
 
+use super::linkage::MAX_LIMBS;
 use super::real::{Real, lift};
 use super::rotation::exp;
 use nalgebra::{Matrix3, Vector3, Vector6};
@@ -34,6 +35,10 @@ impl<T: Real> Body<T> {
         self.shift += Vector3::new(step[0], step[1], step[2]);
         self.turn = exp(&Vector3::new(step[3], step[4], step[5])) * self.turn;
     }
+
+    pub(crate) fn map<V: Real>(&self, f: &mut impl FnMut(T) -> V) -> Body<V> {
+        Body { shift: self.shift.map(&mut *f), turn: self.turn.map(&mut *f) }
+    }
 }
 
 impl Body<f64> {
@@ -48,9 +53,10 @@ impl Body<f64> {
 pub struct Pose<T> {
     /// The axle.
     pub axle: Body<T>,
-    /// Left and right radius arm; `None` where links locate the axle.
-    pub arms: Option<[Body<T>; 2]>,
-    /// Forces that hold the pose, one for each condition met exactly.
+    /// Each limb of the linkage, in its order; those there are none of rest at home.
+    pub(crate) limbs: [Body<T>; MAX_LIMBS],
+    /// Forces that hold the pose, one for each condition met exactly: the wheels' vertical forces
+    /// first, N.
     pub(crate) holding: [T; MAX_HARD],
 }
 
@@ -59,11 +65,31 @@ pub(crate) const MAX_HARD: usize = 6;
 
 impl<T: Real> Pose<T> {
     /// The stock position.
-    pub(crate) fn home(arms: bool) -> Self {
+    pub(crate) fn home() -> Self {
         Self {
             axle: Body::home(),
-            arms: arms.then(|| [Body::home(); 2]),
+            limbs: [Body::home(); MAX_LIMBS],
             holding: [T::from(0.0); MAX_HARD],
+        }
+    }
+
+    /// Moves by a step, scaled by `unit`: 1, or the unit of a derivative.
+    pub(crate) fn advance(&mut self, step: &Step, limbs: usize, unit: T) {
+        let scaled = |v: &Vector6<f64>| v.map(|c| unit * c);
+        self.axle.step(&scaled(&step.axle));
+        for (limb, step) in self.limbs.iter_mut().zip(&step.limbs).take(limbs) {
+            limb.step(&scaled(step));
+        }
+        for (h, d) in self.holding.iter_mut().zip(step.holding) {
+            *h += unit * d;
+        }
+    }
+
+    pub(crate) fn map<V: Real>(&self, f: &mut impl FnMut(T) -> V) -> Pose<V> {
+        Pose {
+            axle: self.axle.map(f),
+            limbs: self.limbs.each_ref().map(|limb| limb.map(f)),
+            holding: self.holding.map(f),
         }
     }
 }
@@ -72,8 +98,29 @@ impl Pose<f64> {
     pub(crate) fn lift<T: Real>(&self) -> Pose<T> {
         Pose {
             axle: self.axle.lift(),
-            arms: self.arms.map(|arms| arms.map(|a| a.lift())),
+            limbs: self.limbs.each_ref().map(Body::lift),
             holding: self.holding.map(T::from),
         }
+    }
+}
+
+/// A small motion of everything: shift in mm and rotation vector in rad of each body, and the change
+/// of the holding forces.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Step {
+    pub axle: Vector6<f64>,
+    pub limbs: [Vector6<f64>; MAX_LIMBS],
+    pub holding: [f64; MAX_HARD],
+}
+
+impl Step {
+    /// Size in mm; a rotation counts by a lever of one metre.
+    pub fn size(&self) -> f64 {
+        let one = |v: &Vector6<f64>| {
+            let shift = v.fixed_rows::<3>(0).amax();
+            let turn = v.fixed_rows::<3>(3).amax() * 1000.0;
+            shift.max(turn)
+        };
+        self.limbs.iter().map(one).fold(one(&self.axle), f64::max)
     }
 }

@@ -15,7 +15,7 @@ use super::{
 };
 use crate::{
     measure::Known,
-    truck::{Axle, Bar, End, Layout, Point, Readings, State},
+    truck::{Axle, Bar, End, Layout, Point, Readings, State, Truck},
 };
 use nalgebra::Vector3;
 
@@ -47,12 +47,14 @@ const AGREES: f64 = 1e-7;
 /// # Errors
 /// [`ReadingError`] when a length is too short for the other numbers; the axle is then as before.
 pub fn apply_readings(axle: &mut Axle, end: End) -> Result<(), ReadingError> {
-    let mut trial = axle.clone();
+    let mut truck = Truck::with_axle(axle.clone(), end);
     // First with the axle moving straight down, then by what the pose really does.
     let mut correction = [0.0; 3];
     for round in 0..ROUNDS {
-        place(&mut trial, correction)?;
-        let Ok(model) = AxleModel::of(&trial, end, State::Sitting) else { break };
+        let Some(trial) = truck.axle_mut(end) else { break };
+        place(trial, correction)?;
+        let trial = trial.clone();
+        let Ok(model) = AxleModel::of(&truck, end, State::Sitting) else { break };
         let Ok(pose) = solve_ride(&model) else { break };
         let mut rest: f64 = 0.0;
         let mut settle = |slot: usize, reading: Option<&Known>, now: f64| {
@@ -62,10 +64,11 @@ pub fn apply_readings(axle: &mut Axle, end: End) -> Result<(), ReadingError> {
                 rest = rest.max(miss.abs());
             }
         };
-        let bar = &model.fitted.panhard;
-        let rise = bar.chassis.z - pose.axle.point(&bar.axle).z;
-        settle(0, trial.readings.panhard_rise_mm.as_ref(), rise);
-        if !matches!(trial.layout, Layout::RadiusArms { .. }) {
+        if let Some(bar) = &model.fitted.panhard {
+            let rise = bar.chassis.z - pose.axle.point(&bar.axle).z;
+            settle(0, trial.readings.panhard_rise_mm.as_ref(), rise);
+        }
+        if matches!(trial.layout, Layout::ThreeLink { .. } | Layout::FourLink { .. }) {
             for (side, (low, high)) in lower_members(&model, &pose).iter().enumerate() {
                 settle(1 + side, trial.readings.arm_rise_mm.as_ref(), high.z - low.z);
             }
@@ -74,7 +77,9 @@ pub fn apply_readings(axle: &mut Axle, end: End) -> Result<(), ReadingError> {
             break;
         }
     }
-    *axle = trial;
+    if let Some(trial) = truck.axle_mut(end) {
+        axle.clone_from(trial);
+    }
     Ok(())
 }
 
@@ -83,12 +88,12 @@ fn place(axle: &mut Axle, correction: [f64; 3]) -> Result<(), ReadingError> {
     let (left, right) = axle.sitting.lift();
     let lift = (left.value + right.value) * 0.5;
     let readings = axle.readings.clone();
-    if let Some(rise) = &readings.panhard_rise_mm {
-        let z = axle.panhard.axle.z_mm.value + rise.value - lift + correction[0];
-        set(&mut axle.panhard.chassis.z_mm, z, rise);
+    if let (Some(rise), Some(bar)) = (&readings.panhard_rise_mm, &mut axle.panhard) {
+        let z = bar.axle.z_mm.value + rise.value - lift + correction[0];
+        set(&mut bar.chassis.z_mm, z, rise);
     }
-    if let Some(length) = &readings.panhard_length_mm {
-        let (a, c) = (&axle.panhard.axle, &axle.panhard.chassis);
+    if let (Some(length), Some(bar)) = (&readings.panhard_length_mm, &mut axle.panhard) {
+        let (a, c) = (&bar.axle, &bar.chassis);
         let y = remaining(
             "readings.panhard_length_mm",
             length.value,
@@ -97,7 +102,7 @@ fn place(axle: &mut Axle, correction: [f64; 3]) -> Result<(), ReadingError> {
             a.y_mm.value,
             c.y_mm.value,
         )?;
-        set(&mut axle.panhard.chassis.y_mm, y, length);
+        set(&mut bar.chassis.y_mm, y, length);
     }
     let ends = &mut chassis_ends(&mut axle.layout);
     for (side, (from, to)) in ends.iter_mut().enumerate() {
@@ -137,6 +142,7 @@ fn chassis_ends(layout: &mut Layout) -> Vec<([f64; 3], &mut Point)> {
         | Layout::FourLink { lower_left, lower_right, .. } => {
             std::iter::once(lower_left).chain(lower_right).map(bar).collect()
         }
+        Layout::LeafSprings { .. } => Vec::new(),
     }
 }
 
@@ -166,15 +172,23 @@ fn set(coordinate: &mut Known, value: f64, reading: &Known) {
 /// Values stay as the document has them; only what they depend on changes.
 pub(super) fn lean_on<T: Real>(
     readings: &Readings,
-    panhard: &mut Link<T>,
+    panhard: Option<&mut Link<T>>,
     members: &mut Members<T>,
     lift: [T; 2],
     r: &mut Reader,
 ) {
     let lift = (lift[0] + lift[1]) * 0.5;
-    let rise = readings.panhard_rise_mm.as_ref().map(|k| r.read::<T>("panhard_rise_mm", k) - lift);
-    let length = readings.panhard_length_mm.as_ref().map(|k| r.read::<T>("panhard_length_mm", k));
-    lean(panhard, 1, rise, length);
+    if let Some(panhard) = panhard {
+        let rise =
+            readings.panhard_rise_mm.as_ref().map(|k| r.read::<T>("panhard_rise_mm", k) - lift);
+        let length =
+            readings.panhard_length_mm.as_ref().map(|k| r.read::<T>("panhard_length_mm", k));
+        lean(panhard, 1, rise, length);
+    }
+    // What a tape reads off a leaf spring pins down none of its points by itself.
+    if matches!(members, Members::Leaves(_)) {
+        return;
+    }
     let rise = readings.arm_rise_mm.as_ref().map(|k| r.read::<T>("arm_rise_mm", k) - lift);
     let length = readings.arm_length_mm.as_ref().map(|k| r.read::<T>("arm_length_mm", k));
     match members {
@@ -185,14 +199,16 @@ pub(super) fn lean_on<T: Real>(
         Members::Arms(arms) => {
             for arm in arms {
                 let o = T::from(0.0);
-                let eye = arm.eye.on_arm;
+                let Some(bush) = &mut arm.to_chassis else { continue };
+                let eye = bush.on_limb;
                 let mut line =
                     Link { axle: Vector3::new(o, eye.y, o), chassis: eye, length: norm(&eye) };
                 lean(&mut line, 0, rise, length);
-                arm.eye.on_arm = line.chassis;
-                arm.eye.on_body = line.chassis;
+                bush.on_limb = line.chassis;
+                bush.on_body = line.chassis;
             }
         }
+        Members::Leaves(_) => {}
     }
 }
 

@@ -1,7 +1,7 @@
 //! The scalar of the geometry: plain `f64`, or a dual number that carries an exact derivative.
 
 use nalgebra::{Matrix3, Vector3};
-use num_dual::{Dual64, DualNum};
+use num_dual::{Dual64, DualNum, HyperDual64};
 
 /// A number the geometry can be computed in.
 pub trait Real: DualNum<Primitive = f64> + Copy {
@@ -30,6 +30,23 @@ impl Real for Dual64 {
     fn slope(self) -> f64 {
         self.eps
     }
+}
+
+/// Two directions at once: the first is a motion, the second an input; their product is how the
+/// motion changes with the input.
+impl Real for HyperDual64 {
+    fn input(value: f64, follow: bool) -> Self {
+        Self::new(value, 0.0, if follow { 1.0 } else { 0.0 }, 0.0)
+    }
+
+    fn slope(self) -> f64 {
+        self.eps1eps2
+    }
+}
+
+/// A number that carries an input's derivative, ready to be set in motion.
+pub(crate) fn at_rest(d: Dual64) -> HyperDual64 {
+    HyperDual64::new(d.re, 0.0, d.eps, 0.0)
 }
 
 /// A vector of constants in the scalar of the moment.

@@ -51,13 +51,45 @@ pub(crate) fn log<T: Real>(r: &Matrix3<T>) -> Vector3<T> {
 pub(crate) fn left_jacobian_inverse<T: Real>(w: &Vector3<T>) -> Matrix3<T> {
     let t2 = w.dot(w);
     let b = if t2.re() < SMALL {
-        series(t2, [1.0 / 12.0, 1.0 / 720.0, 1.0 / 30240.0, 1.0 / 1_209_600.0])
+        series(t2, SECOND)
     } else {
         let t = t2.sqrt();
         T::from(1.0) / t2 - (T::from(1.0) + t.cos()) / (t * t.sin() * 2.0)
     };
     let k = cross_matrix(w);
     Matrix3::identity() - k * T::from(0.5) + k * k * b
+}
+
+/// The factor of the second power in the inverse left Jacobian, as a series in the squared angle.
+const SECOND: [f64; 4] = [1.0 / 12.0, 1.0 / 720.0, 1.0 / 30240.0, 1.0 / 1_209_600.0];
+
+/// The inverse left Jacobian 1 − ½·w× + b·(w×)², with b and its slope by |w|².
+pub(crate) struct JacobianTerms {
+    pub matrix: Matrix3<f64>,
+    pub second: f64,
+    pub second_slope: f64,
+}
+
+/// The inverse left Jacobian with what its own slope needs.
+pub(crate) fn left_jacobian_inverse_terms(w: &Vector3<f64>) -> JacobianTerms {
+    let t2 = w.dot(w);
+    let (b, slope) = if t2 < SMALL {
+        let slope = [SECOND[1], 2.0 * SECOND[2], 3.0 * SECOND[3], 4.0 / 47_900_160.0];
+        (series(t2, SECOND), series(t2, slope))
+    } else {
+        let t = t2.sqrt();
+        let (sine, cosine) = t.sin_cos();
+        let half = (1.0 + cosine) / (2.0 * t * sine);
+        // d/dt of (1 + cos t)/(2 t sin t) is −(1 + cos t)(t + sin t)/(2 t² sin² t).
+        let fall = (1.0 + cosine) * (t + sine) / (2.0 * t2 * sine * sine);
+        (1.0 / t2 - half, (fall - 2.0 / (t2 * t)) / (2.0 * t))
+    };
+    let k = cross_matrix(w);
+    JacobianTerms {
+        matrix: Matrix3::identity() - k * 0.5 + k * k * b,
+        second: b,
+        second_slope: slope,
+    }
 }
 
 /// Rotation about y by `angle`; positive turns z toward x (top forward).

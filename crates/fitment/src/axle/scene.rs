@@ -2,9 +2,13 @@
 //! frame (axle's stock origin), mm. A view drops one coordinate; nothing is computed there.
 
 use super::{
+    attitude::{Wheels, attitude, on_side},
     linkage::{Link, Members},
     model::AxleModel,
+    output::Output,
     pose::Pose,
+    steering::Turn,
+    watts,
     wheel::WheelPose,
 };
 use crate::{
@@ -27,8 +31,24 @@ pub enum Kind {
     Link,
     /// A radius arm.
     Arm,
+    /// A leaf spring: eye, seat, eye.
+    LeafSpring,
+    /// A leaf spring's shackle.
+    Shackle,
     /// The Panhard bar.
     Panhard,
+    /// A Watts linkage: far end, crank joint, pivot, crank joint, far end.
+    Watts,
+    /// The pitman arm.
+    PitmanArm,
+    /// The drag link.
+    DragLink,
+    /// The tie rod.
+    TieRod,
+    /// A coil spring, seat to seat.
+    Spring,
+    /// A shock, eye to eye.
+    Shock,
     /// Axle centreline to pinion flange.
     Pinion,
     /// Steering axis, down to the ground.
@@ -43,6 +63,8 @@ pub enum Kind {
     CentrePlane,
     /// Roll centre.
     RollCentre,
+    /// Instant centre of both wheels' travel, side view.
+    InstantCentre,
 }
 
 /// How an item's points make its shape.
@@ -89,7 +111,9 @@ pub fn scene(
     };
 
     surroundings(&axle.surroundings, &mut put);
-    let wheels = Side::BOTH.map(|side| model.wheel(pose, side, steer));
+    let turned = Wheels::of(model, pose, Turn::Mean(steer)).turned;
+    let wheels =
+        [model.wheel(pose, Side::Left, turned.left), model.wheel(pose, Side::Right, turned.right)];
     let low = wheels[0].contact.z.min(wheels[1].contact.z);
     put(Kind::Ground, None, Form::Line, {
         let reach = 1.15;
@@ -128,11 +152,38 @@ pub fn scene(
         vec![pose.axle.point(&root), pose.axle.point(&(root + model.pinion))],
     );
 
+    members(model, pose, &mut put);
+    if let Some(gear) = model.gear(pose) {
+        let (joint, end) = gear.drag_ends(&turned);
+        let tie = gear.tie_ends(&turned).map(|p| pose.axle.point(&p));
+        put(Kind::TieRod, None, Form::Line, tie.to_vec());
+        put(Kind::DragLink, None, Form::Line, vec![pose.axle.point(&joint), end]);
+        put(Kind::PitmanArm, None, Form::Line, vec![end, gear.linkage.pitman]);
+    }
+    for (mount, kind) in [(&model.spring, Kind::Spring), (&model.shock, Kind::Shock)] {
+        for side in Side::BOTH.into_iter().filter(|_| mount.is_some()) {
+            let Some(mount) = mount else { continue };
+            let (axle, chassis) = on_side(mount, side);
+            put(kind, Some(side), Form::Line, vec![pose.axle.point(&axle), chassis]);
+        }
+    }
+    centres(model, pose, steer, &mut put);
+    items
+}
+
+/// Adds an item.
+type Put<'a> = dyn FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>) + 'a;
+
+/// What locates the axle.
+fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
     let mut link = |l: &Link<f64>, kind, side| {
         put(kind, side, Form::Line, vec![pose.axle.point(&l.axle), l.chassis]);
     };
-    link(&model.fitted.panhard, Kind::Panhard, None);
-    match &model.fitted.members {
+    let fitted = &model.fitted;
+    if let Some(bar) = &fitted.panhard {
+        link(bar, Kind::Panhard, None);
+    }
+    match &fitted.members {
         Members::ThreeLinks([left, right, upper]) => {
             link(left, Kind::Link, Some(Side::Left));
             link(right, Kind::Link, Some(Side::Right));
@@ -144,34 +195,64 @@ pub fn scene(
             }
         }
         Members::Arms(arms) => {
-            let bodies = pose.arms.unwrap_or([pose.axle; 2]);
-            for ((arm, body), side) in arms.iter().zip(bodies).zip(Side::BOTH) {
-                let points = [&arm.far, &arm.near, &arm.eye].map(|b| body.point(&b.on_arm));
-                put(Kind::Arm, Some(side), Form::Line, points.to_vec());
+            for ((arm, body), side) in arms.iter().zip(&pose.limbs).zip(Side::BOTH) {
+                let points = arm.to_axle.iter().chain([&arm.to_chassis]).flatten();
+                let points = points.map(|bush| body.point(&bush.on_limb)).collect();
+                put(Kind::Arm, Some(side), Form::Line, points);
+            }
+        }
+        Members::Leaves(leaves) => {
+            for ((leaf, bodies), side) in
+                leaves.iter().zip(pose.limbs.as_chunks::<3>().0).zip(Side::BOTH)
+            {
+                let [fixed, hung, shackle] = leaf;
+                let at = |i: usize, bush: &Option<super::Bush<f64>>| {
+                    bush.as_ref().map(|bush| bodies[i].point(&bush.on_limb))
+                };
+                let spring = [
+                    at(0, &fixed.to_chassis),
+                    at(0, &fixed.to_axle[0]),
+                    at(1, &hung.to_axle[0]),
+                    at(1, &hung.to_next),
+                ];
+                put(
+                    Kind::LeafSpring,
+                    Some(side),
+                    Form::Line,
+                    spring.into_iter().flatten().collect(),
+                );
+                let plate = [at(1, &hung.to_next), at(2, &shackle.to_chassis)];
+                put(Kind::Shackle, Some(side), Form::Line, plate.into_iter().flatten().collect());
             }
         }
     }
-
-    if let Some(height) = super::attitude(model, pose, steer).get(super::Output::RollCentreHeight) {
-        let ground = pose.axle.shift.z - model.loaded_radius;
-        let bar = &model.fitted.panhard;
-        put(
-            Kind::RollCentre,
-            None,
-            Form::Dots,
-            vec![Vector3::new(bar.chassis.x, 0.0, ground + height)],
-        );
+    if let Some(w) = &fitted.watts {
+        let [left, pivot, right] = watts::joints(w, &pose.axle);
+        let far = w
+            .links
+            .each_ref()
+            .map(|l| if w.on_axle { l.chassis } else { pose.axle.point(&l.axle) });
+        put(Kind::Watts, None, Form::Line, vec![far[0], left, pivot, right, far[1]]);
     }
-    items
+}
+
+/// Roll centre and instant centre.
+fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64, put: &mut Put<'_>) {
+    let outputs = attitude(model, pose, steer);
+    let ground = pose.axle.shift.z - model.loaded_radius;
+    if let Some(height) = outputs.get(Output::RollCentreHeight) {
+        let x = model.fitted.panhard.map_or(pose.axle.shift.x, |bar| bar.chassis.x);
+        put(Kind::RollCentre, None, Form::Dots, vec![Vector3::new(x, 0.0, ground + height)]);
+    }
+    if let (Some(x), Some(z)) =
+        (outputs.get(Output::InstantCentreX), outputs.get(Output::InstantCentreZ))
+    {
+        put(Kind::InstantCentre, None, Form::Dots, vec![Vector3::new(x, 0.0, ground + z)]);
+    }
 }
 
 /// One wheel: the tire's outer shape and its rim.
-fn draw_wheel(
-    side: Side,
-    wheel: &WheelPose<f64>,
-    tire: &TireDims,
-    put: &mut impl FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>),
-) {
+fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put<'_>) {
     let (r, half) = (tire.diameter.value * 0.5, tire.section.value * 0.5);
     let shoulder = tire.shoulder_radius.value.min(half).min(r);
     let up = wheel.outboard.cross(&wheel.heading);
@@ -204,10 +285,7 @@ fn draw_wheel(
 }
 
 /// The chassis around the wheels; it stays where it is whatever the axle does.
-fn surroundings(
-    s: &Surroundings,
-    put: &mut impl FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>),
-) {
+fn surroundings(s: &Surroundings, put: &mut Put<'_>) {
     for side in Side::BOTH {
         let y = |mm: f64| mm * side.sign();
         if let Some(rail) = &s.rail {

@@ -2,13 +2,14 @@
 //! position so that the answer stays on the assembly the truck was built in.
 
 use super::{
-    linkage::{Linkage, Members},
+    factored::{Factored, Freedom, free_motion},
+    linkage::Linkage,
     model::AxleModel,
-    pose::{MAX_HARD, Pose},
-    real::Real,
-    system::{ArmTerms, Equations, binding, equations, hard_conditions},
+    pose::{Body, Pose, Step},
+    real::{Real, at_rest},
+    system::{self, binding, is_rigid},
 };
-use nalgebra::{Matrix6, SMatrix, SVector, Vector6};
+use num_dual::{Dual64, HyperDual64};
 
 /// Wheel travels from the stock position, mm, bump positive: left, right.
 pub type Travel = [f64; 2];
@@ -16,23 +17,15 @@ pub type Travel = [f64; 2];
 /// Exact conditions are met to this, mm.
 const MISS_TOLERANCE: f64 = 1e-10;
 /// An elastic pose has settled when its last step is under this, mm (rotations count 1 m of lever).
-const STEP_TOLERANCE: f64 = 1e-10;
-/// An elastic step this small, mm, that no longer shrinks is rounding.
-const ROUNDING: f64 = 1e-7;
-/// Slopes have settled when their last step is under this share of the whole.
-const SLOPE_TOLERANCE: f64 = 1e-10;
-/// Newton steps allowed at one point of the path; elastic steps shrink by a ratio that nears 1 where
-/// the assembly nears the end of what it can give.
+const STEP_TOLERANCE: f64 = 1e-7;
+/// Newton steps allowed at one point of the path.
 const MAX_STEPS: usize = 30;
-const MAX_ELASTIC_STEPS: usize = 100;
 /// Longest stretch of the path taken at once, mm of wheel travel.
 const MAX_STRIDE: f64 = 40.0;
 /// Shortest stretch tried before the path counts as ended, as a share of the whole.
 const MIN_STRIDE: f64 = 1.0 / 4096.0;
 /// Furthest a body may move in one stretch, as a multiple of the stretch plus a little slack, mm.
 const LEAP: f64 = 3.0;
-/// Ratio of the smallest to the largest pivot below which the conditions no longer fix the pose.
-const SINGULAR: f64 = 1e-9;
 /// An elastic member strained by more than this, mm, is broken or torn: the pose does not exist.
 const TORN: f64 = 25.0;
 
@@ -40,10 +33,12 @@ const TORN: f64 = 25.0;
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum Unreachable {
     /// The links run out, or lock, on the way.
-    #[error("the links run out after {:.1} % of the way to this position: they are too short, or lock in line", fraction * 100.0)]
+    #[error("the links run out after {:.1} % of the way to this position: they are too short, or lock in line; there the axle is only free {freedom}", fraction * 100.0)]
     OutOfReach {
         /// Share of the straight path that was reached, 0 to 1.
         fraction: f64,
+        /// The motion that the links leave free where they lock.
+        freedom: Freedom,
     },
     /// Rubber or links would have to give more than they can.
     #[error("the arms or links bind: something would have to give {strain_mm:.0} mm, more than rubber can ({:.1} % of the way reached)", fraction * 100.0)]
@@ -55,17 +50,20 @@ pub enum Unreachable {
     },
     /// The hardpoints leave the axle free to move some way even with both wheels held.
     #[error(
-        "the hardpoints do not locate the axle: two links lie in one line, coincide or have no length; check the points"
+        "the hardpoints do not locate the axle: it is free {0}; two links lie in one line, coincide or have no length, or one is missing: check the points"
     )]
-    Loose,
+    Loose(Freedom),
+    /// The travel asked for is not a number.
+    #[error("the wheel travel is not a finite number: give millimetres from the stock position")]
+    NoTravel,
 }
 
 impl Unreachable {
     /// Share of the straight path that was reached, 0 to 1.
     pub const fn fraction(&self) -> f64 {
         match self {
-            Self::OutOfReach { fraction } | Self::Binds { fraction, .. } => *fraction,
-            Self::Loose => 0.0,
+            Self::OutOfReach { fraction, .. } | Self::Binds { fraction, .. } => *fraction,
+            Self::Loose(_) | Self::NoTravel => 0.0,
         }
     }
 }
@@ -76,14 +74,13 @@ impl Unreachable {
 /// [`Unreachable`] when no such pose exists on the design assembly.
 pub fn solve(model: &AxleModel<f64>, travel: Travel) -> Result<Pose<f64>, Unreachable> {
     if !travel.iter().all(|t| t.is_finite()) {
-        return Err(Unreachable::OutOfReach { fraction: 0.0 });
+        return Err(Unreachable::NoTravel);
     }
-    let home = Pose::home(matches!(model.design.members, Members::Arms(_)));
     // Parts first, at stock height, then the travel.
     let start = if model.fitted == model.design {
-        home
+        Pose::home()
     } else {
-        follow(model, &home, 60.0, |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]))
+        follow(model, &Pose::home(), 60.0, |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]))
             .map_err(restart)?
     };
     let far = travel[0].abs().max(travel[1].abs());
@@ -123,33 +120,55 @@ pub fn solve_ride(model: &AxleModel<f64>) -> Result<Pose<f64>, Unreachable> {
     solve(model, model.ride)
 }
 
+/// The matrix of a pose, to ask how it changes; `None` where some motion is free.
+pub(crate) fn factored(model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Factored> {
+    // The prescribed travels do not enter the slopes.
+    let (rest, stiffness) = system::stiffness(&model.fitted, model.stock_wheel_y, [0.0; 2], pose);
+    Factored::of(&model.fitted, &rest, &stiffness)
+}
+
+/// How everything moves per millimetre of travel of one wheel, the other held.
+pub(crate) fn motion(model: &AxleModel<f64>, factored: &Factored, wheel: usize) -> Step {
+    let mut push = system::Rest::none(2);
+    push.hard[wheel] = -1.0;
+    factored.solve(&model.fitted, &push)
+}
+
 /// Carries the solution `pose` of the plain model over to one whose inputs carry derivatives, by
-/// the implicit function theorem: Newton steps in dual numbers with the plain matrix.
-pub(crate) fn with_slopes<T: Real>(
-    model: &AxleModel<T>,
-    travel: [T; 2],
+/// the implicit function theorem: one Newton step in dual numbers with the plain matrix.
+pub(crate) fn with_slopes(
+    model: &AxleModel<Dual64>,
+    travel: [Dual64; 2],
     pose: &Pose<f64>,
-) -> Option<Pose<T>> {
-    let plain = model.plain();
-    let at = travel.map(|t| t.re());
-    let system = Factored::of(&equations(&plain, &plain.fitted, at, pose))?;
-    let mut dual: Pose<T> = pose.lift();
-    // One step is exact for rigid links. On rubber the matrix leaves out the curvature of the
-    // strains, so the slopes settle by a few more steps, each shrinking the rest.
-    let steps = if hard_conditions(&plain.fitted) == MAX_HARD { 1 } else { MAX_ELASTIC_STEPS };
-    let mut whole = 0.0_f64;
-    for _ in 0..steps {
-        let e = equations(model, &model.fitted, travel, &dual);
-        let rest = Rest::of(&e, &dual.holding).slopes();
-        let step = system.solve(&rest);
-        let size = step.size();
-        dual.advance_slopes(&step);
-        whole = whole.max(size);
-        if size <= SLOPE_TOLERANCE * whole {
-            break;
-        }
-    }
-    Some(dual)
+    plain: &AxleModel<f64>,
+    factored: &Factored,
+) -> Pose<Dual64> {
+    let mut dual: Pose<Dual64> = pose.lift();
+    let rest = system::rest(&model.fitted, model.stock_wheel_y, travel, &dual).slopes();
+    let step = factored.solve(&plain.fitted, &rest);
+    dual.advance(&step, plain.fitted.limbs().len(), Dual64::input(0.0, true));
+    dual
+}
+
+/// How the motion `step` of the plain model changes with the input that `model` and `pose` carry
+/// the derivative of: the same theorem, one order up.
+pub(crate) fn motion_slopes(
+    model: &AxleModel<Dual64>,
+    travel: [Dual64; 2],
+    wheel: usize,
+    pose: &Pose<Dual64>,
+    step: &Step,
+    plain: &AxleModel<f64>,
+    factored: &Factored,
+) -> Step {
+    let moving = HyperDual64::new(0.0, 1.0, 0.0, 0.0);
+    let mut moved = pose.map(&mut at_rest);
+    moved.advance(step, plain.fitted.limbs().len(), moving);
+    let mut travel = travel.map(at_rest);
+    travel[wheel] += moving;
+    let linkage = model.fitted.map(&mut at_rest);
+    let rest = system::rest(&linkage, at_rest(model.stock_wheel_y), travel, &moved).slopes();
+    factored.solve(&plain.fitted, &rest)
 }
 
 /// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must.
@@ -161,13 +180,15 @@ fn follow(
 ) -> Result<Pose<f64>, Unreachable> {
     let mut here = *start;
     let mut done = 0.0_f64;
-    let mut stride = (MAX_STRIDE / length.max(1e-12)).min(1.0);
-    let orientation = Factored::of(&{
-        let (linkage, travel) = path(0.0);
-        equations(model, &linkage, travel, &here)
-    })
-    .ok_or(Unreachable::Loose)?
-    .orientation();
+    let longest = (MAX_STRIDE / length.max(1e-12)).min(1.0);
+    let mut stride = longest;
+    let at = |linkage: &Linkage<f64>, travel, pose: &Pose<f64>| {
+        let (rest, stiffness) = system::stiffness(linkage, model.stock_wheel_y, travel, pose);
+        Factored::of(linkage, &rest, &stiffness)
+            .ok_or_else(|| free_motion(linkage, &rest, &stiffness))
+    };
+    let (linkage, travel) = path(0.0);
+    let orientation = at(&linkage, travel, &here).map_err(Unreachable::Loose)?.orientation();
     while done < 1.0 {
         let next = if 1.0 - done <= stride * 1.000_001 { 1.0 } else { done + stride };
         let (linkage, travel) = path(next);
@@ -178,11 +199,15 @@ fn follow(
         if let Some((pose, _)) = reached {
             here = pose;
             done = next;
-            stride = (stride * 2.0).min(MAX_STRIDE / length.max(1e-12)).min(1.0);
+            stride = (stride * 2.0).min(longest);
         } else {
             stride = (next - done) * 0.5;
             if stride < MIN_STRIDE {
-                return Err(Unreachable::OutOfReach { fraction: done });
+                let (linkage, travel) = path(done);
+                let (rest, stiffness) =
+                    system::stiffness(&linkage, model.stock_wheel_y, travel, &here);
+                let freedom = free_motion(&linkage, &rest, &stiffness);
+                return Err(Unreachable::OutOfReach { fraction: done, freedom });
             }
         }
     }
@@ -211,7 +236,9 @@ fn tears_at(model: &AxleModel<f64>, start: &Pose<f64>, travel: Travel) -> f64 {
 /// Fitting parts is the start of the path: nothing of the travel was reached.
 const fn restart(why: Unreachable) -> Unreachable {
     match why {
-        Unreachable::OutOfReach { .. } => Unreachable::OutOfReach { fraction: 0.0 },
+        Unreachable::OutOfReach { freedom, .. } => {
+            Unreachable::OutOfReach { fraction: 0.0, freedom }
+        }
         other => other,
     }
 }
@@ -219,7 +246,7 @@ const fn restart(why: Unreachable) -> Unreachable {
 /// True when no body leapt: it moved about as far as the wheels did.
 fn close(from: &Pose<f64>, to: &Pose<f64>, stretch: f64) -> bool {
     let limit = LEAP * stretch + 20.0;
-    let near = |a: &super::pose::Body<f64>, b: &super::pose::Body<f64>| {
+    let near = |a: &Body<f64>, b: &Body<f64>| {
         (a.shift - b.shift).norm() < limit && (a.turn - b.turn).norm() < 0.5
     };
     near(&from.axle, &to.axle)
@@ -235,254 +262,35 @@ fn newton(
 ) -> Option<(Pose<f64>, Option<bool>)> {
     let mut pose = *near;
     let mut side = None;
-    let rigid = hard_conditions(linkage) == MAX_HARD;
-    let mut before = f64::INFINITY;
-    for _ in 0..if rigid { MAX_STEPS } else { MAX_ELASTIC_STEPS } {
-        let e = equations(model, linkage, travel, &pose);
-        let miss = e.miss[..e.hard].iter().fold(0.0_f64, |m, c| m.max(c.abs()));
+    let rigid = is_rigid(linkage);
+    let limbs = linkage.limbs().len();
+    for _ in 0..MAX_STEPS {
+        let (rest, stiffness) = system::stiffness(linkage, model.stock_wheel_y, travel, &pose);
+        let miss = rest.miss();
         if !miss.is_finite() {
             return None;
         }
         if rigid && miss < MISS_TOLERANCE {
             return Some((pose, side));
         }
-        let factored = Factored::of(&e)?;
+        let factored = Factored::of(linkage, &rest, &stiffness)?;
         side = Some(factored.orientation());
-        let step = factored.solve(&Rest::of(&e, &pose.holding));
+        let step = factored.solve(linkage, &rest);
         let size = step.size();
         if !size.is_finite() || size > 2000.0 {
             return None;
         }
-        pose.advance(&step);
-        // On rubber the steps shrink by a steady ratio; stop once they are as small as rounding.
-        if !rigid
-            && miss < MISS_TOLERANCE
-            && (size < STEP_TOLERANCE || (size < ROUNDING && size >= before))
-        {
+        pose.advance(&step, limbs, 1.0);
+        // Steps on rubber shrink quadratically: after one this small nothing but rounding is left.
+        if !rigid && miss < MISS_TOLERANCE * 10.0 && size < STEP_TOLERANCE {
             return Some((pose, side));
         }
         // A rigid system that has hit the floor of rounding is as solved as it gets.
         if rigid && size < 1e-12 && miss < 1e-9 {
             return Some((pose, side));
         }
-        before = size;
     }
     None
-}
-
-/// What is left of the equations at a pose: the right-hand side of a step.
-struct Rest<T> {
-    axle: Vector6<T>,
-    arms: [Vector6<T>; 2],
-    hard: [T; MAX_HARD],
-}
-
-impl<T: Real> Rest<T> {
-    fn of(e: &Equations<T>, holding: &[T; MAX_HARD]) -> Self {
-        let mut axle = e.pull;
-        for (slope, force) in e.slope.iter().zip(holding).take(e.hard) {
-            axle += slope * *force;
-        }
-        let zero = Vector6::from_element(T::from(0.0));
-        let arms = e.arms.as_ref().map_or([zero; 2], |arms| [arms[0].pull, arms[1].pull]);
-        Self { axle, arms, hard: e.miss }
-    }
-
-    /// The derivative part alone.
-    fn slopes(&self) -> Rest<f64> {
-        Rest {
-            axle: self.axle.map(Real::slope),
-            arms: self.arms.map(|a| a.map(Real::slope)),
-            hard: self.hard.map(Real::slope),
-        }
-    }
-}
-
-/// A Newton step.
-struct Step {
-    axle: Vector6<f64>,
-    arms: [Vector6<f64>; 2],
-    holding: [f64; MAX_HARD],
-}
-
-impl Step {
-    /// Size in mm; a rotation counts by a lever of one metre.
-    fn size(&self) -> f64 {
-        let one = |v: &Vector6<f64>| {
-            let shift = v.fixed_rows::<3>(0).amax();
-            let turn = v.fixed_rows::<3>(3).amax() * 1000.0;
-            shift.max(turn)
-        };
-        one(&self.axle).max(one(&self.arms[0])).max(one(&self.arms[1]))
-    }
-}
-
-impl Pose<f64> {
-    fn advance(&mut self, step: &Step) {
-        self.axle.step(&step.axle);
-        if let Some(arms) = &mut self.arms {
-            for (arm, step) in arms.iter_mut().zip(&step.arms) {
-                arm.step(step);
-            }
-        }
-        for (h, d) in self.holding.iter_mut().zip(step.holding) {
-            *h += d;
-        }
-    }
-}
-
-impl<T: Real> Pose<T> {
-    /// Adds a step to the derivative parts only.
-    fn advance_slopes(&mut self, step: &Step) {
-        let unit = T::input(0.0, true);
-        let dual = |v: &Vector6<f64>| v.map(|c| unit * c);
-        self.axle.step(&dual(&step.axle));
-        if let Some(arms) = &mut self.arms {
-            for (arm, step) in arms.iter_mut().zip(&step.arms) {
-                arm.step(&dual(step));
-            }
-        }
-        for (h, d) in self.holding.iter_mut().zip(step.holding) {
-            *h += unit * d;
-        }
-    }
-}
-
-/// Room for the axle's six freedoms and the holding forces of an elastic layout.
-const SADDLE: usize = 9;
-
-/// Rotations are weighed as if by a lever of this length, mm, so that the pivots of the matrices
-/// compare.
-const LEVER: f64 = 500.0;
-
-const fn weight(column: usize) -> f64 {
-    if column < 3 { 1.0 } else { 1.0 / LEVER }
-}
-
-/// An arm's own matrix, factored, and how the axle's step leads the arm's.
-type Condensed = (nalgebra::Cholesky<f64, nalgebra::U6>, Matrix6<f64>);
-
-/// The matrix of a step, factored.
-#[expect(
-    clippy::large_enum_variant,
-    reason = "lives on the stack for one step; a box would cost more than the copy"
-)]
-enum Factored {
-    /// As many exact conditions as freedoms.
-    Rigid(nalgebra::LU<f64, nalgebra::U6, nalgebra::U6>),
-    /// Least energy under fewer conditions; arms are condensed out, since each touches only the axle.
-    Elastic {
-        arms: Option<[Condensed; 2]>,
-        saddle: nalgebra::LU<f64, nalgebra::Const<SADDLE>, nalgebra::Const<SADDLE>>,
-        scale: f64,
-        hard: usize,
-    },
-}
-
-impl Factored {
-    /// `None` when the conditions leave a motion free.
-    fn of(e: &Equations<f64>) -> Option<Self> {
-        if e.hard == MAX_HARD {
-            let lu = Matrix6::from_fn(|i, j| e.slope[i][j] * weight(j)).lu();
-            let pivots = lu.lu_internal().diagonal();
-            return regular(pivots.as_slice()).then_some(Self::Rigid(lu));
-        }
-        let mut rate = e.rate;
-        let arms = match &e.arms {
-            None => None,
-            Some([left, right]) => {
-                let mut condense = |t: &ArmTerms<f64>| {
-                    let own = t.rate.cholesky()?;
-                    let lead = own.solve(&t.cross);
-                    rate -= t.cross.tr_mul(&lead);
-                    Some((own, lead))
-                };
-                Some([condense(left)?, condense(right)?])
-            }
-        };
-        // Energies scaled to the conditions, so that the pivots compare.
-        let scale = rate.fixed_view::<3, 3>(0, 0).amax().max(f64::MIN_POSITIVE);
-        let mut m = SMatrix::<f64, SADDLE, SADDLE>::identity();
-        for i in 0..6 {
-            for j in 0..6 {
-                m[(i, j)] = rate[(i, j)] * weight(i) * weight(j) / scale;
-            }
-        }
-        for (h, slope) in e.slope.iter().enumerate().take(e.hard) {
-            m[(6 + h, 6 + h)] = 0.0;
-            for j in 0..6 {
-                m[(6 + h, j)] = slope[j] * weight(j);
-                m[(j, 6 + h)] = slope[j] * weight(j);
-            }
-        }
-        let saddle = m.lu();
-        let pivots = saddle.lu_internal().diagonal();
-        regular(pivots.as_slice()).then_some(Self::Elastic { arms, saddle, scale, hard: e.hard })
-    }
-
-    /// Which way round the conditions stand; it never changes along one assembly.
-    fn orientation(&self) -> bool {
-        match self {
-            Self::Rigid(lu) => lu.determinant() > 0.0,
-            Self::Elastic { saddle, .. } => saddle.determinant() > 0.0,
-        }
-    }
-
-    /// The step that makes `rest` vanish.
-    fn solve(&self, rest: &Rest<f64>) -> Step {
-        let none = [Vector6::zeros(); 2];
-        match self {
-            Self::Rigid(lu) => {
-                let mut x = Vector6::from_column_slice(&rest.hard.map(|c| -c));
-                // A regular matrix was checked for when it was factored.
-                lu.solve_mut(&mut x);
-                let axle = Vector6::from_fn(|j, _| x[j] * weight(j));
-                Step { axle, arms: none, holding: [0.0; MAX_HARD] }
-            }
-            Self::Elastic { arms, saddle, scale, hard } => {
-                let mut push = -rest.axle;
-                if let Some(arms) = arms {
-                    for ((_, lead), r) in arms.iter().zip(&rest.arms) {
-                        push += lead.tr_mul(r);
-                    }
-                }
-                let mut x = SVector::<f64, SADDLE>::zeros();
-                for j in 0..6 {
-                    x[j] = push[j] * weight(j) / scale;
-                }
-                for h in 0..*hard {
-                    x[6 + h] = -rest.hard[h];
-                }
-                saddle.solve_mut(&mut x);
-                let axle = Vector6::from_fn(|j, _| x[j] * weight(j));
-                let mut step = Step { axle, arms: none, holding: [0.0; MAX_HARD] };
-                for h in 0..*hard {
-                    step.holding[h] = x[6 + h] * scale;
-                }
-                if let Some(arms) = arms {
-                    for ((own, lead), (out, r)) in
-                        arms.iter().zip(step.arms.iter_mut().zip(&rest.arms))
-                    {
-                        *out = -own.solve(r) - lead * axle;
-                    }
-                }
-                step
-            }
-        }
-    }
-}
-
-/// True when no pivot is lost in rounding; NaN counts as lost.
-fn regular(pivots: &[f64]) -> bool {
-    let (mut least, mut most) = (f64::INFINITY, 0.0_f64);
-    for p in pivots {
-        least = least.min(p.abs());
-        most = most.max(p.abs());
-        if p.is_nan() {
-            return false;
-        }
-    }
-    least > SINGULAR * most
 }
 
 #[cfg(test)]

@@ -1,111 +1,282 @@
 //! The equations of a pose: which conditions hold exactly, and what the rubber and the over-many
 //! links have to say.
 //!
-//! Exact conditions (`c = 0`): rigid links keep their length, each stock wheel centre stands at its
-//! prescribed travel. Energy (least under those conditions): bushes by the law on
-//! [`crate::truck::BushRates`]; elastic links ½·(change of length)², all alike. Only vertical
-//! forces act at the wheel centres, since only their heights are prescribed.
+//! Exact conditions (`c = 0`): each stock wheel centre stands at its prescribed travel; rigid links,
+//! the bar and a Watts linkage keep their lengths. Energy (least under those conditions): bushes by
+//! the law on [`crate::truck::BushRates`]; where links are more than the freedoms, ½·(change of
+//! length)² each, all alike. Only vertical forces act at the wheel centres, since only their heights
+//! are prescribed.
+//!
+//! Slopes and second slopes are by steps of [`Body::step`]: shift, then rotation vector about the
+//! body's own origin, chassis axes. Second derivatives of rotations are those of the exponential map
+//! (Rodrigues), so that Newton's method converges quadratically on rubber too.
 
 use super::{
-    linkage::{Arm, Bush, Link, Linkage, Members},
-    model::AxleModel,
+    bush::{self, Pull},
+    linkage::{Bush, Link, Linkage, MAX_LIMBS},
     pose::{Body, MAX_HARD, Pose},
-    real::{Real, cross_matrix, norm},
-    rotation::{about_y, left_jacobian_inverse, log},
+    real::{Real, norm},
+    watts,
 };
 use crate::truck::Side;
-use nalgebra::{Matrix3, Matrix6, Vector6};
+use nalgebra::{Matrix3, Matrix6, Vector3, Vector6};
 
-/// The equations at a pose, with what a Newton step needs of them.
-pub(crate) struct Equations<T> {
-    /// How many exact conditions there are.
-    pub hard: usize,
+/// What holds at a pose and by how much it is missed.
+pub(crate) struct Rest<T> {
+    /// Slope of the energy by the axle's step, holding forces included.
+    pub axle: Vector6<T>,
+    /// The same by each limb's step.
+    pub limbs: [Vector6<T>; MAX_LIMBS],
     /// By how much each exact condition is missed, mm.
-    pub miss: [T; MAX_HARD],
+    pub hard: [T; MAX_HARD],
+    /// How many exact conditions there are.
+    pub count: usize,
     /// Slope of each exact condition by the axle's step.
     pub slope: [Vector6<T>; MAX_HARD],
-    /// Slope of the energy by the axle's step.
-    pub pull: Vector6<T>,
-    /// Second slope of the energy by the axle's step (first-order part).
-    pub rate: Matrix6<T>,
-    /// The same for each arm.
-    pub arms: Option<[ArmTerms<T>; 2]>,
 }
 
-/// An arm's share of the equations.
-pub(crate) struct ArmTerms<T> {
-    /// Slope of the energy by the arm's step.
-    pub pull: Vector6<T>,
-    /// Second slope by the arm's step twice.
-    pub rate: Matrix6<T>,
-    /// Second slope by the arm's step and the axle's.
-    pub cross: Matrix6<T>,
+/// Second slopes of the energy, holding forces included.
+pub(crate) struct Stiffness {
+    /// By the axle's step twice.
+    pub axle: Matrix6<f64>,
+    /// By each limb's step twice.
+    pub own: [Matrix6<f64>; MAX_LIMBS],
+    /// By each limb's step and that of the body it hangs on.
+    pub cross: [Matrix6<f64>; MAX_LIMBS],
 }
 
-/// Number of exact conditions of a linkage.
-pub(crate) const fn hard_conditions<T>(linkage: &Linkage<T>) -> usize {
-    match linkage.members {
-        Members::ThreeLinks(_) => 6,
-        Members::FourLinks(_) => 2,
-        Members::Arms(_) => 3,
-    }
+/// True when there are as many exact conditions as freedoms.
+pub(crate) const fn is_rigid<T: Real>(linkage: &Linkage<T>) -> bool {
+    linkage.limbs().is_empty() && conditions(linkage) == 4
 }
 
-/// Builds the equations of `linkage` at `pose` for the prescribed wheel travels.
-pub(crate) fn equations<T: Real>(
-    model: &AxleModel<T>,
+/// True when links must give along their length: they are more than the freedoms.
+const fn gives<T: Real>(linkage: &Linkage<T>) -> bool {
+    linkage.limbs().is_empty() && conditions(linkage) > 4
+}
+
+/// Links, bar and Watts linkage: one condition each.
+const fn conditions<T: Real>(linkage: &Linkage<T>) -> usize {
+    linkage.links().len() + linkage.panhard.is_some() as usize + linkage.watts.is_some() as usize
+}
+
+/// Which body a limb hangs on: the limb before it, or the axle.
+pub(crate) fn parent<T: Real>(linkage: &Linkage<T>, limb: usize) -> Option<usize> {
+    let before = limb.checked_sub(1)?;
+    linkage.limbs().get(before).is_some_and(|l| l.to_next.is_some()).then_some(before)
+}
+
+/// The conditions and slopes at a pose for the prescribed wheel travels.
+pub(crate) fn rest<T: Real>(
     linkage: &Linkage<T>,
+    wheel_y: T,
     travel: [T; 2],
     pose: &Pose<T>,
-) -> Equations<T> {
+) -> Rest<T> {
     let zero = T::from(0.0);
-    let mut e = Equations {
-        hard: 0,
-        miss: [zero; MAX_HARD],
-        slope: [Vector6::from_element(zero); MAX_HARD],
-        pull: Vector6::from_element(zero),
-        rate: Matrix6::from_element(zero),
-        arms: None,
+    let none = Vector6::from_element(zero);
+    let mut rest = Rest {
+        axle: none,
+        limbs: [none; MAX_LIMBS],
+        hard: [zero; MAX_HARD],
+        count: 0,
+        slope: [none; MAX_HARD],
     };
     for (side, travel) in Side::BOTH.into_iter().zip(travel) {
-        let arm = pose.axle.turn * model.stock_wheel(side);
+        let arm = wheel(pose, wheel_y, side);
         // Height of the wheel centre, and its slope: up, plus what rolling about x and y adds.
         let slope = Vector6::new(zero, zero, T::from(1.0), arm.y, -arm.x, zero);
-        e.exact(pose.axle.shift.z + arm.z - travel, slope);
+        rest.exact(pose.axle.shift.z + arm.z - travel, slope);
     }
-    match &linkage.members {
-        Members::ThreeLinks(links) => {
-            for link in links.iter().chain([&linkage.panhard]) {
-                let (miss, slope) = stretch(link, &pose.axle);
-                e.exact(miss, slope);
-            }
+    let gives = gives(linkage);
+    for_lengths(linkage, &pose.axle, |miss, slope| {
+        if gives {
+            rest.axle += slope * miss;
+        } else {
+            rest.exact(miss, slope);
         }
-        Members::FourLinks(links) => {
-            for link in links.iter().chain([&linkage.panhard]) {
-                let (miss, slope) = stretch(link, &pose.axle);
-                e.pull += slope * miss;
-                e.rate += slope * slope.transpose();
-            }
-        }
-        Members::Arms(arms) => {
-            let (miss, slope) = stretch(&linkage.panhard, &pose.axle);
-            e.exact(miss, slope);
-            if let Some([left, right]) = &pose.arms {
-                e.arms = Some([
-                    arm_terms(&arms[0], left, &pose.axle, &mut e.pull, &mut e.rate),
-                    arm_terms(&arms[1], right, &pose.axle, &mut e.pull, &mut e.rate),
-                ]);
-            }
+    });
+    if !is_rigid(linkage) {
+        for h in 0..rest.count {
+            rest.axle += rest.slope[h] * pose.holding[h];
         }
     }
-    e
+    for_bushes(linkage, pose, |limb, bush, body, other| {
+        let pull = bush::pull(bush, &pose.limbs[limb], body);
+        rest.limbs[limb] += pull.on_limb;
+        match other {
+            Other::Axle => rest.axle += pull.on_body,
+            Other::Limb(next) => rest.limbs[next] += pull.on_body,
+            Other::Chassis => {}
+        }
+    });
+    rest
 }
 
-impl<T: Real> Equations<T> {
+/// The second slopes at a pose, and the conditions with their slopes alongside.
+pub(crate) fn stiffness(
+    linkage: &Linkage<f64>,
+    wheel_y: f64,
+    travel: [f64; 2],
+    pose: &Pose<f64>,
+) -> (Rest<f64>, Stiffness) {
+    let rest = rest(linkage, wheel_y, travel, pose);
+    let mut s = Stiffness {
+        axle: Matrix6::zeros(),
+        own: [Matrix6::zeros(); MAX_LIMBS],
+        cross: [Matrix6::zeros(); MAX_LIMBS],
+    };
+    if is_rigid(linkage) {
+        return (rest, s);
+    }
+    for (h, side) in Side::BOTH.into_iter().enumerate() {
+        let arm = wheel(pose, wheel_y, side);
+        bend(&mut s.axle, &arm, &(Vector3::z() * pose.holding[h]));
+    }
+    let gives = gives(linkage);
+    let mut h = 2;
+    for_links(linkage, |link| {
+        let force = length_force(gives, &rest, pose, &mut h, || stretch(link, &pose.axle));
+        s.axle += force.0 + link_curvature(link, &pose.axle) * force.1;
+    });
+    if let Some(w) = &linkage.watts {
+        let force = length_force(gives, &rest, pose, &mut h, || watts::stretch(w, &pose.axle));
+        s.axle += force.0;
+        if force.1 != 0.0 {
+            s.axle += watts::curvature(w, &pose.axle) * force.1;
+        }
+    }
+    for_bushes(linkage, pose, |limb, bush, body, other| {
+        let k = bush::stiffness(bush, &pose.limbs[limb], body);
+        s.own[limb] += k.limb;
+        match other {
+            Other::Axle => {
+                s.axle += k.body;
+                s.cross[limb] += k.cross;
+            }
+            Other::Limb(next) => {
+                // The one that follows hangs on this one.
+                s.own[next] += k.body;
+                s.cross[next] += k.cross.transpose();
+            }
+            Other::Chassis => {}
+        }
+    });
+    (rest, s)
+}
+
+/// The first-order second slope of a length that gives, and the force that bends its path: its
+/// stretch where it gives, the holding force where it does not.
+fn length_force(
+    gives: bool,
+    rest: &Rest<f64>,
+    pose: &Pose<f64>,
+    at: &mut usize,
+    stretch: impl FnOnce() -> (f64, Vector6<f64>),
+) -> (Matrix6<f64>, f64) {
+    if gives {
+        let (miss, slope) = stretch();
+        return (slope * slope.transpose(), miss);
+    }
+    let h = *at;
+    *at += 1;
+    debug_assert!(h < rest.count);
+    (Matrix6::zeros(), pose.holding.get(h).copied().unwrap_or(0.0))
+}
+
+impl Rest<f64> {
+    /// Nothing missed, of this many exact conditions.
+    pub const fn none(count: usize) -> Self {
+        let zero = Vector6::new(0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        Self {
+            axle: zero,
+            limbs: [zero; MAX_LIMBS],
+            hard: [0.0; MAX_HARD],
+            count,
+            slope: [zero; MAX_HARD],
+        }
+    }
+}
+
+impl<T: Real> Rest<T> {
     fn exact(&mut self, miss: T, slope: Vector6<T>) {
-        self.miss[self.hard] = miss;
-        self.slope[self.hard] = slope;
-        self.hard += 1;
+        self.hard[self.count] = miss;
+        self.slope[self.count] = slope;
+        self.count += 1;
+    }
+
+    /// The derivative part alone.
+    pub fn slopes(&self) -> Rest<f64> {
+        let six = |v: &Vector6<T>| v.map(Real::slope);
+        Rest {
+            axle: six(&self.axle),
+            limbs: self.limbs.each_ref().map(six),
+            hard: self.hard.map(Real::slope),
+            count: self.count,
+            slope: self.slope.each_ref().map(six),
+        }
+    }
+
+    /// The worst miss of an exact condition, mm.
+    pub fn miss(&self) -> f64 {
+        self.hard.iter().take(self.count).fold(0.0, |most, c| {
+            let c = c.re().abs();
+            // NaN must not be lost.
+            if c > most || c.is_nan() { c } else { most }
+        })
+    }
+}
+
+/// From the axle's origin to a straight-ahead stock wheel centre, chassis axes.
+fn wheel<T: Real>(pose: &Pose<T>, wheel_y: T, side: Side) -> Vector3<T> {
+    let o = T::from(0.0);
+    pose.axle.turn * Vector3::new(o, wheel_y * side.sign(), o)
+}
+
+/// Every two-ended link, the bar last.
+fn for_links<T: Real>(linkage: &Linkage<T>, mut each: impl FnMut(&Link<T>)) {
+    linkage.links().iter().chain(&linkage.panhard).for_each(|link| each(link));
+}
+
+/// Every length that a link, the bar or the Watts linkage keeps: its miss and its slope.
+fn for_lengths<T: Real>(linkage: &Linkage<T>, axle: &Body<T>, mut each: impl FnMut(T, Vector6<T>)) {
+    for_links(linkage, |link| {
+        let (miss, slope) = stretch(link, axle);
+        each(miss, slope);
+    });
+    if let Some(w) = &linkage.watts {
+        let (miss, slope) = watts::stretch(w, axle);
+        each(miss, slope);
+    }
+}
+
+/// What a limb's bush ties it to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Other {
+    /// The axle.
+    Axle,
+    /// The chassis.
+    Chassis,
+    /// The limb of this index.
+    Limb(usize),
+}
+
+/// Every bush: its limb's index, itself, where the body stands that it ties the limb to, and which.
+pub(crate) fn for_bushes<T: Real>(
+    linkage: &Linkage<T>,
+    pose: &Pose<T>,
+    mut each: impl FnMut(usize, &Bush<T>, &Body<T>, Other),
+) {
+    for (i, limb) in linkage.limbs().iter().enumerate() {
+        for bush in limb.to_axle.iter().flatten() {
+            each(i, bush, &pose.axle, Other::Axle);
+        }
+        if let Some(bush) = &limb.to_chassis {
+            each(i, bush, &Body::home(), Other::Chassis);
+        }
+        if let (Some(bush), Some(next)) = (&limb.to_next, pose.limbs.get(i + 1)) {
+            each(i, bush, next, Other::Limb(i + 1));
+        }
     }
 }
 
@@ -123,93 +294,38 @@ pub(crate) fn stretch<T: Real>(link: &Link<T>, axle: &Body<T>) -> (T, Vector6<T>
     (length - link.length, Vector6::new(u.x, u.y, u.z, turn.x, turn.y, turn.z))
 }
 
-/// Adds one arm's three bushes; the parts that touch the axle go to `pull` and `rate`.
-fn arm_terms<T: Real>(
-    arm: &Arm<T>,
-    body: &Body<T>,
-    axle: &Body<T>,
-    pull: &mut Vector6<T>,
-    rate: &mut Matrix6<T>,
-) -> ArmTerms<T> {
-    let zero = T::from(0.0);
-    let mut terms = ArmTerms {
-        pull: Vector6::from_element(zero),
-        rate: Matrix6::from_element(zero),
-        cross: Matrix6::from_element(zero),
-    };
-    for bush in [&arm.far, &arm.near] {
-        let b = bush_terms(bush, body, axle);
-        terms.pull += b.by_arm.tr_mul(&b.force);
-        terms.rate += b.by_arm.tr_mul(&weighted(&b.by_arm, &b.rates));
-        let w = weighted(&b.by_body, &b.rates);
-        terms.cross += b.by_arm.tr_mul(&w);
-        *pull += b.by_body.tr_mul(&b.force);
-        *rate += b.by_body.tr_mul(&w);
+/// Second slope of [`stretch`].
+fn link_curvature(link: &Link<f64>, axle: &Body<f64>) -> Matrix6<f64> {
+    let arm = axle.turn * link.axle;
+    let d = axle.shift + arm - link.chassis;
+    let length = d.norm();
+    if length == 0.0 {
+        return Matrix6::zeros();
     }
-    let b = bush_terms(&arm.eye, body, &Body::home());
-    terms.pull += b.by_arm.tr_mul(&b.force);
-    terms.rate += b.by_arm.tr_mul(&weighted(&b.by_arm, &b.rates));
-    terms
+    let u = d / length;
+    let across = (Matrix3::identity() - u * u.transpose()) / length;
+    let mut k = bush::wrench(&across, &arm, &arm);
+    bend(&mut k, &arm, &u);
+    k
 }
 
-/// One bush: forces (N) and moments (N·mm) along the arm's axes, and the slopes of its strains.
-pub(crate) struct BushTerms<T> {
-    pub strain: Vector6<T>,
-    force: Vector6<T>,
-    rates: Vector6<T>,
-    by_arm: Matrix6<T>,
-    by_body: Matrix6<T>,
-}
-
-/// Strain of a bush between an arm and the body it is tied to, seen in the arm's frame.
-pub(crate) fn bush_terms<T: Real>(bush: &Bush<T>, arm: &Body<T>, body: &Body<T>) -> BushTerms<T> {
-    let to_arm = arm.turn.transpose();
-    let lever_arm = arm.turn * bush.on_arm;
-    let lever_body = body.turn * bush.on_body;
-    let gap = body.shift + lever_body - arm.shift - lever_arm;
-    let shift = to_arm * gap;
-    let turn = log(&(to_arm * body.turn * about_y(-bush.set)));
-    let jacobian = left_jacobian_inverse(&turn) * to_arm;
-
-    let mut by_body = Matrix6::from_element(T::from(0.0));
-    let mut by_arm = Matrix6::from_element(T::from(0.0));
-    let put = |m: &mut Matrix6<T>, row: usize, col: usize, b: &Matrix3<T>| {
-        m.fixed_view_mut::<3, 3>(row, col).copy_from(b);
-    };
-    put(&mut by_body, 0, 0, &to_arm);
-    put(&mut by_body, 0, 3, &(-(to_arm * cross_matrix(&lever_body))));
-    put(&mut by_body, 3, 3, &jacobian);
-    put(&mut by_arm, 0, 0, &-to_arm);
-    put(&mut by_arm, 0, 3, &(to_arm * cross_matrix(&(lever_arm + gap))));
-    put(&mut by_arm, 3, 3, &-jacobian);
-
-    let strain = Vector6::new(shift.x, shift.y, shift.z, turn.x, turn.y, turn.z);
-    let (s, t) = (&bush.rates.shift, &bush.rates.turn);
-    let rates = Vector6::new(s.x, s.y, s.z, t.x, t.y, t.z);
-    BushTerms { strain, force: strain.component_mul(&rates), rates, by_arm, by_body }
-}
-
-/// Rows of `m` times their rates.
-fn weighted<T: Real>(m: &Matrix6<T>, rates: &Vector6<T>) -> Matrix6<T> {
-    Matrix6::from_fn(|i, j| m[(i, j)] * rates[i])
+/// Adds what turning twice adds to the work of a force at the end of a lever: force·(w × (w × lever)).
+pub(crate) fn bend(k: &mut Matrix6<f64>, lever: &Vector3<f64>, force: &Vector3<f64>) {
+    let outer = lever * force.transpose();
+    let block = (outer + outer.transpose()) * 0.5 - Matrix3::identity() * lever.dot(force);
+    let mut turn = k.fixed_view_mut::<3, 3>(3, 3);
+    turn += block;
 }
 
 /// The largest strain of anything elastic in the linkage at a pose, mm: how far it binds.
 pub(crate) fn binding(linkage: &Linkage<f64>, pose: &Pose<f64>) -> f64 {
-    match (&linkage.members, &pose.arms) {
-        (Members::FourLinks(links), _) => links
-            .iter()
-            .chain([&linkage.panhard])
-            .map(|l| stretch(l, &pose.axle).0.abs())
-            .fold(0.0, f64::max),
-        (Members::Arms(arms), Some(bodies)) => arms
-            .iter()
-            .zip(bodies)
-            .flat_map(|(arm, body)| {
-                [(&arm.far, pose.axle), (&arm.near, pose.axle), (&arm.eye, Body::home())]
-                    .map(|(bush, other)| bush_terms(bush, body, &other).strain.xyz().norm())
-            })
-            .fold(0.0, f64::max),
-        _ => 0.0,
+    let mut most = 0.0_f64;
+    if gives(linkage) {
+        for_lengths(linkage, &pose.axle, |miss, _| most = most.max(miss.abs()));
     }
+    for_bushes(linkage, pose, |limb, bush, body, _| {
+        let pull: Pull<f64> = bush::pull(bush, &pose.limbs[limb], body);
+        most = most.max(pull.shift.norm());
+    });
+    most
 }

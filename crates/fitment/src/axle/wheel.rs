@@ -4,6 +4,7 @@ use super::{
     model::AxleModel,
     pose::Pose,
     real::{Real, norm},
+    steering::turned,
 };
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -41,14 +42,14 @@ impl<T: Real> AxleModel<T> {
     /// A wheel at a pose, turned about its own steering axis by `steer` (rad, left positive).
     ///
     /// On an axle that does not steer, `steer` is ignored.
-    pub fn wheel(&self, pose: &Pose<T>, side: Side, steer: f64) -> WheelPose<T> {
+    pub fn wheel(&self, pose: &Pose<T>, side: Side, steer: T) -> WheelPose<T> {
         let o = T::from(0.0);
         let sign = side.sign();
         let mut centre = Vector3::new(o, self.wheel_y * sign, o);
         let mut outboard = Vector3::new(o, T::from(sign), o);
         if let Some(axes) = &self.steering {
             let axis = &axes[index(side)];
-            let unit = axis.direction / norm(&axis.direction);
+            let unit = axis.unit();
             centre = axis.point + turned(&(centre - axis.point), &unit, steer);
             outboard = turned(&outboard, &unit, steer);
         }
@@ -78,12 +79,7 @@ impl<T: Real> AxleModel<T> {
     }
 
     /// Trail and scrub radius of a side; `None` on an axle that does not steer.
-    pub fn ground_offsets(
-        &self,
-        pose: &Pose<T>,
-        side: Side,
-        steer: f64,
-    ) -> Option<GroundOffsets<T>> {
+    pub fn ground_offsets(&self, pose: &Pose<T>, side: Side, steer: T) -> Option<GroundOffsets<T>> {
         let (point, direction) = self.steering_axis(pose, side)?;
         let wheel = self.wheel(pose, side, steer);
         let meets = point + direction * ((wheel.contact.z - point.z) / direction.z);
@@ -93,12 +89,6 @@ impl<T: Real> AxleModel<T> {
             Vector3::new(-wheel.heading.y, wheel.heading.x, T::from(0.0)) * T::from(side.sign());
         Some(GroundOffsets { trail: ahead.dot(&wheel.heading), scrub: -ahead.dot(&across) })
     }
-}
-
-/// `v` turned about the unit axis `k` by `angle` (Rodrigues' formula).
-fn turned<T: Real>(v: &Vector3<T>, k: &Vector3<T>, angle: f64) -> Vector3<T> {
-    let (s, c) = angle.sin_cos();
-    v * T::from(c) + k.cross(v) * T::from(s) + k * (k.dot(v) * (1.0 - c))
 }
 
 #[cfg(test)]
@@ -111,7 +101,7 @@ mod tests {
 
     fn front() -> AxleModel<f64> {
         let truck = Truck::example();
-        AxleModel::of(truck.front.as_ref().unwrap(), End::Front, State::Stock).unwrap()
+        AxleModel::of(&truck, End::Front, State::Stock).unwrap()
     }
 
     #[test]

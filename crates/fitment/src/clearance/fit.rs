@@ -14,7 +14,7 @@ use super::window::{Window, window};
 use crate::axle::{AxleModel, ModelError, Unreachable};
 use crate::few::sort_few;
 use crate::tire::{self, TireError};
-use crate::truck::{Axle, End, Side, State};
+use crate::truck::{End, Side, State, Truck};
 
 /// Everything about how one axle's tires fit in one state.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,10 +82,11 @@ pub enum FitError {
 /// # Errors
 /// A [`FitError`] when an input does not read or is out of range, nothing to clear is given, or
 /// the axle reaches no position at all.
-pub fn fit(axle: &Axle, end: End, state: State, options: &Options) -> Result<Fit, FitError> {
+pub fn fit(truck: &Truck, end: End, state: State, options: &Options) -> Result<Fit, FitError> {
     options.check()?;
+    let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
     let domain = Domain::of(axle, state)?;
-    let model = AxleModel::of(axle, end, state)?;
+    let model = AxleModel::of(truck, end, state)?;
     let setup = axle.setup(state);
     let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
     let profile = dims.profile();

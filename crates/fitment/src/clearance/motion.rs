@@ -2,7 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Members, Pose, Travel, Unreachable, solve, solve_near};
+use crate::axle::{AxleModel, Pose, Travel, Unreachable, solve, solve_near};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -64,19 +64,6 @@ impl Motion {
     }
 
     fn arm(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
-        let index = usize::from(side == Side::Right);
-        let link = match &self.model.fitted.members {
-            Members::ThreeLinks(links) => links.get(index),
-            Members::FourLinks(links) => links.get(index),
-            Members::Arms(arms) => {
-                let Some((arm, body)) =
-                    arms.get(index).zip(pose.arms.as_ref().and_then(|bodies| bodies.get(index)))
-                else {
-                    return Vec::new();
-                };
-                return [arm.far, arm.near, arm.eye].map(|bush| body.point(&bush.on_arm)).to_vec();
-            }
-        };
-        link.map(|link| vec![pose.axle.point(&link.axle), link.chassis]).unwrap_or_default()
+        self.model.lower_line(pose, side)
     }
 }

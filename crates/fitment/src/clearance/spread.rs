@@ -239,5 +239,15 @@ fn arm_points(layout: &Layout, side: Side) -> Vec<(&'static str, &Point)> {
                 ],
             }
         }
+        Layout::LeafSprings { left, right: own, .. } => {
+            let spring = own.as_ref().filter(|_| right);
+            let s = spring.unwrap_or(left);
+            let names = if spring.is_some() {
+                ["right.fixed_eye", "right.seat", "right.shackle_eye"]
+            } else {
+                ["left.fixed_eye", "left.seat", "left.shackle_eye"]
+            };
+            names.into_iter().zip([&s.fixed_eye, &s.seat, &s.shackle_eye]).collect()
+        }
     }
 }

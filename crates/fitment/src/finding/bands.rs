@@ -67,7 +67,7 @@ pub struct BandChange {
 
 /// The band of an output on this truck; `None` where there is nothing to judge.
 pub fn band(output: Output, end: End, stock: &Answer, changes: &[BandChange]) -> Option<Band> {
-    let usual = usual(output, end, stock);
+    let usual = usual(output, stock);
     let own = changes.iter().rev().find(|c| c.end == end && c.output == output);
     match own {
         None => usual,
@@ -90,7 +90,7 @@ pub fn band(output: Output, end: End, stock: &Answer, changes: &[BandChange]) ->
     }
 }
 
-fn usual(output: Output, end: End, stock: &Answer) -> Option<Band> {
+fn usual(output: Output, stock: &Answer) -> Option<Band> {
     let fixed = |reach: f64, slack: f64, why| Band {
         low: -reach,
         high: reach,
@@ -174,16 +174,31 @@ fn usual(output: Output, end: End, stock: &Answer) -> Option<Band> {
             12.0,
             "The wheel stands off the middle of its arch and rubs one end of it first.",
         )),
-        Output::RollCentreHeight
-        | Output::Roll
-        | Output::Caster
-        | Output::CasterLeft
-        | Output::CasterRight
-        | Output::ArmLeft
-        | Output::ArmRight => {
-            let _ = end;
-            None
+        Output::BumpSteerLeft | Output::BumpSteerRight => {
+            // A truck that always steered on bumps is judged by what it was.
+            let stock = stock.attitude.get(output)?.abs();
+            let mut band = fixed(
+                stock.max(0.15),
+                0.15,
+                "The wheels steer by themselves on every bump, because drag link and Panhard bar swing the two ends of the steering along different arcs.",
+            );
+            if stock > 0.15 {
+                band.source = Source::ThisTruckStock;
+            }
+            Some(band)
         }
+        Output::SteeringWheel => Some(fixed(
+            5.0,
+            10.0,
+            "The axle has moved sideways under the box, so the steering wheel points off center on a straight road, and the box works beside its tight middle.",
+        )),
+        Output::DragAngle => around(
+            1.5,
+            1.5,
+            1.5,
+            "Drag link and Panhard bar are meant to lie parallel; what they differ by steers the wheels on bumps.",
+        ),
+        _ => None,
     }
 }
 
@@ -202,6 +217,12 @@ pub(super) const fn caution(output: Output) -> Option<&'static str> {
         ),
         Output::ScrubLeft | Output::ScrubRight => Some(
             "Spacers and changed offset load wheel bearings, studs and steering beyond what they were made for; some places forbid them. Check local codes and torque again after the first drive.",
+        ),
+        Output::BumpSteerLeft
+        | Output::BumpSteerRight
+        | Output::SteeringWheel
+        | Output::DragAngle => Some(
+            "Steering linkage: joints, lengths and clearances decide whether the truck can be steered. Have any change inspected by someone licensed for it, turn lock to lock at full droop and full bump before driving, and check local codes.",
         ),
         Output::Pinion => {
             Some("Check both driveshaft joints and the slip's travel at full droop before driving.")

@@ -1,7 +1,7 @@
 //! Each output's formula with this truck's numbers in it, so that anyone can check it by hand.
 
 use crate::{
-    axle::{Answer, Output},
+    axle::{Answer, Output, steer_roll_pitch},
     measure::format::number,
     source::{self, Source},
     truck::Side,
@@ -10,7 +10,23 @@ use crate::{
 /// The source of an output's formula.
 pub(super) const fn source(output: Output) -> Source {
     match output {
-        Output::RollCentreHeight => source::GILLESPIE_ROLL_CENTRE,
+        Output::RollCentreHeight | Output::RollCentreKinematic | Output::RollSteer => {
+            source::GILLESPIE_ROLL_CENTRE
+        }
+        Output::InstantCentreX
+        | Output::InstantCentreZ
+        | Output::AntiDive
+        | Output::AntiLift
+        | Output::AntiSquat => source::MILLIKEN_ANTI,
+        Output::Ackermann | Output::TurningCircle => source::ACKERMANN,
+        Output::BumpSteerLeft
+        | Output::BumpSteerRight
+        | Output::BumpToe
+        | Output::SteeringWheel
+        | Output::DragLink
+        | Output::DragAngle
+        | Output::DragLength => source::BUMP_STEER,
+        Output::Jacking => source::JACKING,
         Output::TrailLeft | Output::TrailRight | Output::ScrubLeft | Output::ScrubRight => {
             source::TRAIL_SCRUB
         }
@@ -26,28 +42,16 @@ pub fn formula(output: Output, answer: &Answer) -> String {
     let value = answer.attitude.get(output);
     let shown = |decimals| value.map_or_else(|| "—".to_owned(), |v| number(v, decimals));
     let n = |v: f64| number(v, 1);
-    let bar = &answer.model.fitted.panhard;
-    let low = answer.pose.axle.point(&bar.axle);
-    let high = bar.chassis;
-    let pitch = (-answer.pose.axle.turn[(2, 0)]).atan2(answer.pose.axle.turn[(2, 2)]).to_degrees();
+    let a = &answer.model.around;
+    let get = |output| answer.attitude.get(output).unwrap_or(0.0);
+    let (_, _, pitch) = steer_roll_pitch(&answer.pose.axle.turn);
+    let pitch = pitch.to_degrees();
     match output {
-        Output::Panhard => format!(
-            "atan(rise / span) = atan({} / {}) = {}°",
-            n(high.z - low.z),
-            n((high.y - low.y).abs()),
-            shown(2)
-        ),
-        Output::LateralShift => {
-            let arc = |p: &nalgebra::Vector3<f64>| (high.y - p.y).abs();
-            let stock = arc(&answer.model.design.panhard.axle);
-            let now = (high.y - low.y).abs();
-            format!(
-                "the bar, {} long, spans {} sideways where it spanned {} stock; solved with the whole linkage the axle moves {}",
-                n(bar.length),
-                n(now),
-                n(stock),
-                shown(1)
-            )
+        Output::Panhard | Output::LateralShift | Output::Jacking => {
+            bar_formula(output, answer, &shown)
+        }
+        Output::RollCentreHeight if answer.model.fitted.panhard.is_some() => {
+            bar_formula(output, answer, &shown)
         }
         Output::Caster | Output::CasterLeft | Output::CasterRight => format!(
             "stock caster less the axle's turn: the axle's top has turned {}° forward; axis against vertical = {}°",
@@ -59,15 +63,11 @@ pub fn formula(output: Output, answer: &Answer) -> String {
             number(pitch.abs(), 2),
             shown(2)
         ),
-        Output::RollCentreHeight => format!(
-            "bar at the centre plane: {} + (0 − {})·({} − {})/({} − {}), above ground at {} = {}",
-            n(low.z),
-            n(low.y),
-            n(high.z),
-            n(low.z),
-            n(high.y),
-            n(low.y),
-            n(answer.pose.axle.shift.z - answer.model.loaded_radius),
+        Output::RollCentreHeight if answer.model.fitted.watts.is_some() => {
+            format!("the Watts linkage's pivot above ground = {}", shown(1))
+        }
+        Output::RollCentreHeight | Output::RollCentreKinematic => format!(
+            "where the centre plane has no sideways velocity while one wheel rises and the other falls, above ground = {}",
             shown(1)
         ),
         Output::TrailLeft => offsets(answer, Side::Left, true, &shown(1)),
@@ -85,10 +85,131 @@ pub fn formula(output: Output, answer: &Answer) -> String {
             "fore-aft movement of the stock wheel centre, solved with the whole linkage = {}",
             shown(1)
         ),
-        Output::ArmLeft | Output::ArmRight => {
-            format!("atan(rise / length along) of the arm in side view = {}°", shown(2))
+        Output::ArmLeft | Output::ArmRight | Output::UpperLeft | Output::UpperRight => {
+            format!("atan(rise / length along) of the member in side view = {}°", shown(2))
         }
+        Output::InstantCentreX | Output::InstantCentreZ => format!(
+            "side-view pole of both wheels' travel: {} ahead of the axle, {} above ground",
+            n(get(Output::InstantCentreX)),
+            n(get(Output::InstantCentreZ))
+        ),
+        Output::AntiDive => anti(answer, a.front_brake, value),
+        Output::AntiLift => anti(answer, 1.0 - a.front_brake, value),
+        Output::AntiSquat => anti(answer, 1.0 - a.front_drive, value),
+        Output::RollSteer => {
+            format!("axle steer / roll, one wheel up and the other down = {} %", shown(2))
+        }
+        Output::RollStiffness => format!(
+            "couple of the wheels' forces against the rubber, for each degree of roll = {} N·m/°",
+            shown(1)
+        ),
+        Output::SpringRatioLeft
+        | Output::SpringRatioRight
+        | Output::ShockRatioLeft
+        | Output::ShockRatioRight => {
+            format!("shortening / travel of both wheels = {}", shown(3))
+        }
+        Output::SteerLeft | Output::SteerRight => {
+            format!("heading of the wheel, axle steer included = {}°", shown(2))
+        }
+        Output::Toe => format!(
+            "right heading − left heading = {}° − {}° = {}°",
+            number(get(Output::SteerRight), 2),
+            number(get(Output::SteerLeft), 2),
+            shown(2)
+        ),
+        Output::BumpSteerLeft | Output::BumpSteerRight => format!(
+            "knuckle turned by the drag link with the pitman arm held, and the axle's own steer, for 25 mm = {}°",
+            shown(3)
+        ),
+        Output::BumpToe => format!(
+            "change of toe for 25 mm · tire diameter = ({}° − {}°)·π/180·{} = {}",
+            number(get(Output::BumpSteerRight), 3),
+            number(get(Output::BumpSteerLeft), 3),
+            n(a.tire_diameter),
+            shown(2)
+        ),
+        Output::SteeringWheel => format!(
+            "pitman turn that points the road wheels straight · steering ratio {} = {}°",
+            answer.model.turning.map_or_else(|| "—".to_owned(), |t| n(t.ratio)),
+            shown(1)
+        ),
+        Output::DragLink => {
+            format!("atan(rise / span) of the drag link in front view = {}°", shown(2))
+        }
+        Output::DragAngle => format!(
+            "slope of the drag link − slope of the Panhard bar in front view = {}°",
+            shown(2)
+        ),
+        Output::DragLength => {
+            format!("front-view length of the drag link − that of the Panhard bar = {}", shown(1))
+        }
+        Output::Ackermann => format!(
+            "outer steer − arccot(cot(inner) + axis spacing / wheelbase {}) = {}°",
+            n(a.wheelbase),
+            shown(2)
+        ),
+        Output::TurningCircle => format!(
+            "2·(wheelbase / sin(outer steer) + scrub) with wheelbase {} = {}",
+            n(a.wheelbase),
+            shown(0)
+        ),
     }
+}
+
+/// Formulas that read the Panhard bar's ends.
+fn bar_formula(output: Output, answer: &Answer, shown: &dyn Fn(usize) -> String) -> String {
+    let n = |v: f64| number(v, 1);
+    let (Some(bar), Some(design)) = (&answer.model.fitted.panhard, &answer.model.design.panhard)
+    else {
+        return format!("solved with the whole linkage = {}", shown(1));
+    };
+    let (low, high) = (answer.pose.axle.point(&bar.axle), bar.chassis);
+    let span = (high.y - low.y).abs();
+    match output {
+        Output::Panhard => {
+            format!("atan(rise / span) = atan({} / {}) = {}°", n(high.z - low.z), n(span), shown(2))
+        }
+        Output::Jacking => format!(
+            "1000 N · rise / span = 1000·{} / {} = {}",
+            n(high.z - low.z),
+            n(span),
+            shown(0)
+        ),
+        Output::LateralShift => format!(
+            "the bar, {} long, spans {} sideways where it spanned {} stock; solved with the whole linkage the axle moves {}",
+            n(bar.length),
+            n(span),
+            n((design.chassis.y - design.axle.y).abs()),
+            shown(1)
+        ),
+        _ => format!(
+            "bar at the centre plane: {} + (0 − {})·({} − {})/({} − {}), above ground at {} = {}",
+            n(low.z),
+            n(low.y),
+            n(high.z),
+            n(low.z),
+            n(high.y),
+            n(low.y),
+            n(answer.pose.axle.shift.z - answer.model.loaded_radius),
+            shown(1)
+        ),
+    }
+}
+
+/// Anti-dive, -lift or -squat: share · slope · wheelbase / height.
+fn anti(answer: &Answer, share: f64, percent: Option<f64>) -> String {
+    let a = &answer.model.around;
+    let Some(percent) = percent else { return "—".to_owned() };
+    let slope = percent / 100.0 * a.cg_height / (share * a.wheelbase);
+    format!(
+        "share {} · fore-aft slope of the contact {} · wheelbase {} / height of the center of gravity {} = {} %",
+        number(share, 2),
+        number(slope, 4),
+        number(a.wheelbase, 0),
+        number(a.cg_height, 0),
+        number(percent, 1),
+    )
 }
 
 /// Trail or scrub of a side: the axis carried down to the ground.

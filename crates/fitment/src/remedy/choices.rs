@@ -85,7 +85,9 @@ pub(super) fn slots(shelf: &[Part]) -> Vec<Slot> {
                     choices_deg: choices_deg.clone(),
                 }));
             }
-            Part::PanhardLength { range_mm, .. } | Part::UpperLinkLength { range_mm, .. } => {
+            Part::PanhardLength { range_mm, .. }
+            | Part::DragLinkLength { range_mm, .. }
+            | Part::UpperLinkLength { range_mm, .. } => {
                 // Two equal ends are a bar of one length.
                 if range_mm[0] < range_mm[1] && slot.settable.is_none() {
                     slot.settable = Some(part.clone());
@@ -101,7 +103,9 @@ pub(super) fn slots(shelf: &[Part]) -> Vec<Slot> {
 /// The work of a list of parts.
 pub(super) fn work(parts: &[Part]) -> Work {
     let kinds = parts.iter().map(|part| match part {
-        Part::PanhardLength { .. } | Part::UpperLinkLength { .. } => WorkKind::Bolt,
+        Part::PanhardLength { .. } | Part::DragLinkLength { .. } | Part::UpperLinkLength { .. } => {
+            WorkKind::Bolt
+        }
         Part::CasterBush { .. } => WorkKind::PressOrDrill,
         Part::PanhardAxleBracket { .. }
         | Part::PanhardChassisBracket { .. }

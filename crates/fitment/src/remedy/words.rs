@@ -2,7 +2,8 @@
 
 use super::{Miss, Suggestion};
 use crate::{
-    axle::{Output, Unit},
+    axle::Output,
+    finding::plain,
     measure::{System, format},
     truck::{Hole, Part},
     words::{capital, inside},
@@ -44,6 +45,9 @@ pub(super) fn part(part: &Part, system: System) -> String {
         Part::ArmBracket { holes, hole } => format!("arm brackets, {}", hole_name(holes, *hole)),
         Part::CasterBush { angle_deg, .. } => {
             format!("caster bushes of {}", format::degrees(angle_deg.value, 1))
+        }
+        Part::DragLinkLength { change_mm, .. } => {
+            format!("drag link {}", longer(change_mm.value, system))
         }
         Part::UpperLinkLength { change_mm, .. } => {
             format!("upper link {}", longer(change_mm.value, system))
@@ -87,12 +91,5 @@ const fn short(output: Output) -> &'static str {
         Output::Panhard => "Panhard bar at",
         Output::Caster => "caster",
         other => other.label(),
-    }
-}
-
-fn plain(output: Output, value: f64, system: System) -> String {
-    match output.unit() {
-        Unit::Mm => format::length(value, system),
-        Unit::Deg => format::degrees(value, 1),
     }
 }

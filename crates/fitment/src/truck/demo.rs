@@ -3,9 +3,9 @@
 //! Every figure here is invented for the example or a typical stand-in; none is a real truck's.
 
 use super::{
-    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin, Layout,
-    LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings, Setup,
-    Shaft, Shelf, Side, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
+    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin,
+    Layout, LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings,
+    Setup, Shaft, Shelf, Side, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
 };
 use crate::measure::{Instrument, Known};
 
@@ -160,9 +160,8 @@ impl Axle {
                 hub_trail_mm: Known::assumed(0.0, 4.0),
             }),
             steering: (end == End::Front).then(|| Steering::typical(Side::Left)),
-            spring: (kind != LayoutKind::Leaf).then(|| {
-                bar(point(0.0, 400.0, 60.0), point(0.0, 400.0, 320.0))
-            }),
+            spring: (kind != LayoutKind::Leaf)
+                .then(|| bar(point(0.0, 400.0, 60.0), point(0.0, 400.0, 320.0))),
             shock: Some(bar(point(-aft * 90.0, 430.0, -40.0), point(-aft * 120.0, 400.0, 420.0))),
             pinion: Pinion {
                 angle_deg: Known::assumed(3.0, 1.5),
@@ -266,7 +265,7 @@ impl Truck {
     }
 
     /// A truck of which one axle is given and nothing else known.
-    pub const fn with_axle(axle: Axle, end: End) -> Self {
+    pub fn with_axle(axle: Axle, end: End) -> Self {
         let (front, rear) = match end {
             End::Front => (Some(axle), None),
             End::Rear => (None, Some(axle)),

@@ -10,7 +10,9 @@ use crate::truck::{
 pub(super) fn check(check: &mut Check, axle: &Axle) {
     check.known("hub_face_width_mm", &axle.hub_face_width_mm, bounds::HUB_FACE_WIDTH);
     check.within("layout", |check| layout(check, &axle.layout));
-    check.within("panhard", |check| panhard(check, &axle.panhard));
+    if let Some(bar) = &axle.panhard {
+        check.within("panhard", |check| panhard(check, bar));
+    }
     if let Some(pin) = &axle.kingpin {
         check.within("kingpin", |check| kingpin(check, pin));
     }
@@ -52,6 +54,7 @@ fn layout(check: &mut Check, layout: &Layout) {
                 pair(check, ["upper_left", "upper_right"], upper_left, upper_right.as_ref());
             });
         }
+        Layout::LeafSprings { .. } => {}
     }
 }
 

@@ -19,6 +19,9 @@ pub(super) fn check(check: &mut Check, part: &Part) {
         Part::PanhardLength { change_mm, range_mm } => {
             check.within("panhard_length", |check| length(check, change_mm, *range_mm));
         }
+        Part::DragLinkLength { change_mm, range_mm } => {
+            check.within("drag_link_length", |check| length(check, change_mm, *range_mm));
+        }
         Part::UpperLinkLength { change_mm, range_mm } => {
             check.within("upper_link_length", |check| length(check, change_mm, *range_mm));
         }

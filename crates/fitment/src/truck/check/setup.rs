@@ -15,7 +15,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     check.known("spacer_mm", &setup.spacer_mm, bounds::SPACER);
     check.each("parts", &setup.parts, |check, it| {
         part::check(check, it);
-        part::fits(check, it, axle.layout.kind());
+        part::fits(check, it, axle.kind());
     });
     if state == State::Stock {
         untouched(check, setup);
@@ -146,6 +146,7 @@ fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
                 .map(|bar| (&bar.axle, &bar.chassis))
                 .collect()
         }
+        Layout::LeafSprings { .. } => Vec::new(),
     }
 }
 

@@ -1,0 +1,250 @@
+//! The matrix of a Newton step, factored, and what it leaves free where it cannot be.
+
+use super::{
+    linkage::{Linkage, MAX_LIMBS},
+    pose::{MAX_HARD, Step},
+    system::{Rest, Stiffness, is_rigid, parent},
+};
+use nalgebra::{Cholesky, Const, DMatrix, LU, Matrix6, SMatrix, SVector, U6, Vector6};
+use std::fmt;
+
+/// Ratio of the smallest to the largest pivot below which the conditions no longer fix the pose.
+const SINGULAR: f64 = 1e-9;
+
+/// Room for the axle's six freedoms and the holding forces of an elastic layout: two wheels, a bar
+/// and a Watts linkage.
+const SADDLE: usize = 10;
+
+/// Rotations are weighed as if by a lever of this length, mm, so that the pivots of the matrices
+/// compare.
+const LEVER: f64 = 500.0;
+
+const fn weight(column: usize) -> f64 {
+    if column < 3 { 1.0 } else { 1.0 / LEVER }
+}
+
+/// A limb's own matrix, factored, and how the step of the body it hangs on leads its own.
+type Condensed = (Cholesky<f64, U6>, Matrix6<f64>);
+
+/// The matrix of a step, factored.
+#[expect(
+    clippy::large_enum_variant,
+    reason = "lives on the stack for one step; a box would cost more than the copy"
+)]
+pub(crate) enum Factored {
+    /// As many exact conditions as freedoms.
+    Rigid(LU<f64, U6, U6>),
+    /// Least energy under fewer conditions; limbs are condensed out, the last in the list first.
+    Elastic {
+        limbs: [Option<Condensed>; MAX_LIMBS],
+        saddle: LU<f64, Const<SADDLE>, Const<SADDLE>>,
+        scale: f64,
+        count: usize,
+    },
+}
+
+impl Factored {
+    /// `None` when the conditions leave a motion free.
+    pub fn of(linkage: &Linkage<f64>, rest: &Rest<f64>, stiffness: &Stiffness) -> Option<Self> {
+        if is_rigid(linkage) {
+            let lu = rigid(rest).lu();
+            let pivots = lu.lu_internal().diagonal();
+            return regular(pivots.as_slice()).then_some(Self::Rigid(lu));
+        }
+        let (limbs, rate) = condensed(linkage, stiffness)?;
+        let (matrix, scale) = saddle(&rate, rest);
+        let saddle = matrix.lu();
+        let pivots = saddle.lu_internal().diagonal();
+        let count = rest.count;
+        regular(pivots.as_slice()).then_some(Self::Elastic { limbs, saddle, scale, count })
+    }
+
+    /// Which way round the conditions stand; it never changes along one assembly.
+    pub fn orientation(&self) -> bool {
+        match self {
+            Self::Rigid(lu) => lu.determinant() > 0.0,
+            Self::Elastic { saddle, .. } => saddle.determinant() > 0.0,
+        }
+    }
+
+    /// The step that makes `rest` vanish.
+    pub fn solve(&self, linkage: &Linkage<f64>, rest: &Rest<f64>) -> Step {
+        let mut step = Step {
+            axle: Vector6::zeros(),
+            limbs: [Vector6::zeros(); MAX_LIMBS],
+            holding: [0.0; MAX_HARD],
+        };
+        match self {
+            Self::Rigid(lu) => {
+                let mut x = Vector6::from_column_slice(&rest.hard.map(|c| -c));
+                // A regular matrix was checked for when it was factored.
+                lu.solve_mut(&mut x);
+                step.axle = Vector6::from_fn(|j, _| x[j] * weight(j));
+            }
+            Self::Elastic { limbs, saddle, scale, count } => {
+                let mut push = rest.limbs;
+                let mut axle = rest.axle;
+                for (i, (_, lead)) in limbs.iter().enumerate().filter_map(some).rev() {
+                    let passed = lead.tr_mul(&push[i]);
+                    match parent(linkage, i) {
+                        None => axle -= passed,
+                        Some(on) => push[on] -= passed,
+                    }
+                }
+                let mut x = SVector::<f64, SADDLE>::zeros();
+                for j in 0..6 {
+                    x[j] = -axle[j] * weight(j) / scale;
+                }
+                for h in 0..*count {
+                    x[6 + h] = -rest.hard[h];
+                }
+                saddle.solve_mut(&mut x);
+                step.axle = Vector6::from_fn(|j, _| x[j] * weight(j));
+                for h in 0..*count {
+                    step.holding[h] = x[6 + h] * scale;
+                }
+                for (i, (own, lead)) in limbs.iter().enumerate().filter_map(some) {
+                    let led = match parent(linkage, i) {
+                        None => lead * step.axle,
+                        Some(on) => lead * step.limbs[on],
+                    };
+                    step.limbs[i] = -own.solve(&push[i]) - led;
+                }
+            }
+        }
+        step
+    }
+}
+
+fn some<'a>((i, c): (usize, &'a Option<Condensed>)) -> Option<(usize, &'a Condensed)> {
+    c.as_ref().map(|c| (i, c))
+}
+
+/// The exact conditions' slopes, weighed.
+fn rigid(rest: &Rest<f64>) -> Matrix6<f64> {
+    Matrix6::from_fn(|i, j| rest.slope[i][j] * weight(j))
+}
+
+/// Each limb worked out of the way, and the stiffness that leaves at the axle; `None` when a limb
+/// is not held.
+fn condensed(
+    linkage: &Linkage<f64>,
+    stiffness: &Stiffness,
+) -> Option<([Option<Condensed>; MAX_LIMBS], Matrix6<f64>)> {
+    let mut rate = stiffness.axle;
+    let mut own = stiffness.own;
+    let mut limbs = [const { None }; MAX_LIMBS];
+    for i in (0..linkage.limbs().len()).rev() {
+        let factor = own[i].cholesky()?;
+        let cross = &stiffness.cross[i];
+        let lead = factor.solve(cross);
+        let shared = cross.tr_mul(&lead);
+        match parent(linkage, i) {
+            None => rate -= shared,
+            Some(on) => own[on] -= shared,
+        }
+        limbs[i] = Some((factor, lead));
+    }
+    Some((limbs, rate))
+}
+
+/// Stiffness and exact conditions in one matrix, weighed, with the scale of the energies.
+fn saddle(rate: &Matrix6<f64>, rest: &Rest<f64>) -> (SMatrix<f64, SADDLE, SADDLE>, f64) {
+    // Energies scaled to the conditions, so that the pivots compare.
+    let scale = rate.fixed_view::<3, 3>(0, 0).amax().max(f64::MIN_POSITIVE);
+    let mut m = SMatrix::<f64, SADDLE, SADDLE>::identity();
+    for i in 0..6 {
+        for j in 0..6 {
+            m[(i, j)] = rate[(i, j)] * weight(i) * weight(j) / scale;
+        }
+    }
+    for (h, slope) in rest.slope.iter().enumerate().take(rest.count) {
+        m[(6 + h, 6 + h)] = 0.0;
+        for j in 0..6 {
+            m[(6 + h, j)] = slope[j] * weight(j);
+            m[(j, 6 + h)] = slope[j] * weight(j);
+        }
+    }
+    (m, scale)
+}
+
+/// True when no pivot is lost in rounding; NaN counts as lost.
+fn regular(pivots: &[f64]) -> bool {
+    let (mut least, mut most) = (f64::INFINITY, 0.0_f64);
+    for p in pivots {
+        least = least.min(p.abs());
+        most = most.max(p.abs());
+        if p.is_nan() {
+            return false;
+        }
+    }
+    least > SINGULAR * most
+}
+
+/// A motion of the axle that nothing holds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Freedom {
+    /// Shift of the axle's centre: forward, left, up; the largest part of the motion is 1.
+    pub shift: [f64; 3],
+    /// Turn about the same axes, in units of one radian for 500 mm of shift.
+    pub turn: [f64; 3],
+}
+
+impl Freedom {
+    /// Nothing in particular.
+    pub(crate) const NONE: Self = Self { shift: [0.0; 3], turn: [0.0; 3] };
+
+    /// The names of the parts, in the order of the fields.
+    const WORDS: [&str; 6] = [
+        "to slide fore and aft",
+        "to slide sideways",
+        "to rise and fall",
+        "to roll",
+        "to turn about its own tube",
+        "to steer",
+    ];
+}
+
+impl fmt::Display for Freedom {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Every part that is a good half of the largest.
+        let parts = self.shift.iter().chain(&self.turn).zip(Self::WORDS);
+        let mut said = false;
+        for (_, word) in parts.filter(|(size, _)| size.abs() > 0.5) {
+            f.write_str(if said { " and " } else { "" })?;
+            f.write_str(word)?;
+            said = true;
+        }
+        if said { Ok(()) } else { f.write_str("to move") }
+    }
+}
+
+/// The axle's motion that the conditions and the rubber resist least.
+pub(crate) fn free_motion(
+    linkage: &Linkage<f64>,
+    rest: &Rest<f64>,
+    stiffness: &Stiffness,
+) -> Freedom {
+    let matrix = if is_rigid(linkage) {
+        let m = rigid(rest);
+        DMatrix::from_fn(6, 6, |i, j| m[(i, j)])
+    } else {
+        let rate = condensed(linkage, stiffness).map_or(stiffness.axle, |(_, rate)| rate);
+        let (m, _) = saddle(&rate, rest);
+        let size = 6 + rest.count;
+        DMatrix::from_fn(size, size, |i, j| m[(i, j)])
+    };
+    // The eigenvector of the least eigenvalue of mᵀm is the motion least resisted.
+    let square = matrix.tr_mul(&matrix);
+    let mut motion = [0.0; 6];
+    if square.iter().all(|v| v.is_finite())
+        && let Some(eigen) = nalgebra::SymmetricEigen::try_new(square, 1e-12, 500)
+    {
+        let least = eigen.eigenvalues.imin();
+        let v = eigen.eigenvectors.column(least);
+        let most = v.rows(0, 6).amax().max(f64::MIN_POSITIVE);
+        motion = std::array::from_fn(|j| v[j] / most);
+    }
+    let [x, y, z, roll, pitch, yaw] = motion;
+    Freedom { shift: [x, y, z], turn: [roll, pitch, yaw] }
+}

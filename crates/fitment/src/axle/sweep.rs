@@ -1,0 +1,137 @@
+//! Every output along a path: both wheels up and down, the axle crossed up, one wheel, the steering.
+
+use super::{
+    attitude::{Wheels, read},
+    model::AxleModel,
+    motion::Motions,
+    output::Attitude,
+    solve::{Unreachable, factored, solve_near, solve_ride},
+    steering::Turn,
+};
+
+/// What moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Path {
+    /// Both wheels together, mm from ride height, bump positive.
+    Heave,
+    /// The left wheel up and the right one down, mm each from ride height.
+    Roll,
+    /// The left wheel alone, mm from ride height.
+    Left,
+    /// The right wheel alone, mm from ride height.
+    Right,
+    /// The wheels' mean steer at ride height, degrees, left positive.
+    Steer,
+}
+
+impl Path {
+    /// All of them.
+    pub const ALL: [Self; 5] = [Self::Heave, Self::Roll, Self::Left, Self::Right, Self::Steer];
+
+    /// Travel of the left and right wheel for a step of 1.
+    const fn wheels(self) -> [f64; 2] {
+        match self {
+            Self::Heave => [1.0, 1.0],
+            Self::Roll => [1.0, -1.0],
+            Self::Left => [1.0, 0.0],
+            Self::Right => [0.0, 1.0],
+            Self::Steer => [0.0, 0.0],
+        }
+    }
+}
+
+/// The most points of one sweep.
+pub const MOST_POINTS: usize = 10_001;
+/// The furthest a sweep goes either way, mm or degrees.
+pub const FURTHEST: f64 = 1000.0;
+
+/// A sweep that cannot be made.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum SweepError {
+    /// A limit is not a number or too far.
+    #[error("the sweep runs from {from} to {to}: both ends must be numbers within ±{FURTHEST}")]
+    Range {
+        /// Where it would start.
+        from: f64,
+        /// Where it would end.
+        to: f64,
+    },
+    /// The step is not positive or makes too many points.
+    #[error("a step of {step} makes no sweep: give one above 0 and at most {MOST_POINTS} points")]
+    Step {
+        /// The step.
+        step: f64,
+    },
+    /// The axle has no rest position to start from.
+    #[error(transparent)]
+    Ride(#[from] Unreachable),
+}
+
+/// One point of a sweep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SweepPoint {
+    /// Where on the path, mm or degrees.
+    pub at: f64,
+    /// The outputs there, or why the axle does not get there.
+    pub found: Result<Attitude<f64>, Unreachable>,
+}
+
+/// Every output along a path.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sweep {
+    /// What moved.
+    pub path: Path,
+    /// In order from one end to the other.
+    pub points: Vec<SweepPoint>,
+}
+
+/// Sweeps `model` along `path` from `from` to `to` in steps of `step`; the end is always a point.
+///
+/// While the wheels travel the pitman arm stays where the road wheels point straight ahead on average
+/// at ride height.
+///
+/// # Errors
+/// [`SweepError`] when the range makes no sweep or the axle has no rest position.
+pub fn sweep(
+    model: &AxleModel<f64>,
+    path: Path,
+    from: f64,
+    to: f64,
+    step: f64,
+) -> Result<Sweep, SweepError> {
+    if !(from.abs() <= FURTHEST && to.abs() <= FURTHEST) {
+        return Err(SweepError::Range { from, to });
+    }
+    let steps = ((to - from).abs() / step).ceil();
+    if step.is_nan() || step <= 0.0 || steps.is_nan() || steps >= MOST_POINTS as f64 {
+        return Err(SweepError::Step { step });
+    }
+    let ride = solve_ride(model)?;
+    let held = model
+        .gear(&ride)
+        .and_then(|gear| gear.solve(Turn::Straight))
+        .map_or(Turn::Mean(0.0), |straight| Turn::Pitman(straight.pitman));
+    let signed = if to < from { -step } else { step };
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "checked to be a small whole number"
+    )]
+    let last = steps as usize;
+    let mut near = ride;
+    let points = (0..=last)
+        .map(|i| {
+            let at = if i == last { to } else { from + signed * i as f64 };
+            let by = path.wheels();
+            let travel = [0, 1].map(|w| model.ride[w] + by[w] * at);
+            let turn = if path == Path::Steer { Turn::Mean(at.to_radians()) } else { held };
+            let found = solve_near(model, travel, &near).map(|pose| {
+                near = pose;
+                let motions = factored(model, &pose).map(|f| Motions::of(model, &f).0);
+                read(model, &pose, motions.as_ref(), &Wheels::of(model, &pose, turn))
+            });
+            SweepPoint { at, found }
+        })
+        .collect();
+    Ok(Sweep { path, points })
+}
