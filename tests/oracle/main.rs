@@ -11,7 +11,7 @@ mod monte_carlo;
 
 use fitment::{
     axle::{AxleModel, Output, Unit, attitude, solve, solve_near},
-    truck::LayoutKind,
+    truck::{self, LayoutKind},
 };
 use fixture::{Fixture, Position, Truck};
 
@@ -44,8 +44,9 @@ fn poses_agree_with_the_second_formulation() {
 /// Compares one position; returns how far apart the two poses are, mm and rad.
 fn check(truck: &Truck, position: &Position) -> (f64, f64) {
     let name = format!("truck {} ({:?}) {:?}", truck.number, truck.kind(), position.travel_mm);
-    let model = AxleModel::of(&truck.axle, truck.end, position.state)
-        .unwrap_or_else(|e| panic!("{name}: {e}"));
+    let model =
+        AxleModel::of(&Truck::with_axle(truck.axle.clone(), truck.end), truck.end, position.state)
+            .unwrap_or_else(|e| panic!("{name}: {e}"));
     let pose = solve(&model, position.travel_mm).unwrap_or_else(|e| panic!("{name}: {e}"));
 
     let mm = apart(pose.axle.shift.as_slice(), &position.shift_mm);

@@ -7,7 +7,7 @@ use fitment::{
     axle::{AxleModel, Members, Pose, solve},
     clearance::{Contact, Fit, Obstacle, Options, Window, fit},
     tire,
-    truck::{Axle, Side, State},
+    truck::{Axle, Side, State, Truck},
 };
 use nalgebra::Vector3;
 use proptest::{collection::vec, prelude::*};
@@ -94,10 +94,10 @@ proptest! {
         ),
     ) {
         let state = State::Planned;
-        let found = fit(&axle, end, state, &Options::default());
+        let found = fit(&Truck::with_axle(axle.clone(), end), end, state, &Options::default());
         prop_assume!(found.is_ok());
         let found = found.expect("just checked");
-        let model = AxleModel::of(&axle, end, state).expect("it fitted");
+        let model = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, state).expect("it fitted");
         let setup = axle.setup(state);
         let solid = tire::resolve(&setup.tire, &setup.wheel).expect("it fitted").profile();
         let tire_at = |pose: &Pose<f64>, steer: f64| {
@@ -160,8 +160,8 @@ proptest! {
     #[test]
     fn a_mirrored_axle_answers_in_mirror_image((axle, end) in credible()) {
         let options = Options { steers: 9, travels: 6, crossed: vec![0.0, 1.0], ..Options::default() };
-        let Ok(here) = fit(&axle, end, State::Planned, &options) else { return Ok(()) };
-        let there = fit(&mirrored(&axle), end, State::Planned, &options).expect("a mirror image");
+        let Ok(here) = fit(&Truck::with_axle(axle.clone(), end), end, State::Planned, &options) else { return Ok(()) };
+        let there = fit(&Truck::with_axle(mirrored(&axle), end), end, State::Planned, &options).expect("a mirror image");
         for obstacle in Obstacle::ALL {
             for (side, other) in [(Side::Left, Side::Right), (Side::Right, Side::Left)] {
                 let (a, b) = (of(&here, obstacle, side), of(&there, obstacle, other));
@@ -220,7 +220,7 @@ proptest! {
             steers: 5, travels: 4, crossed: vec![0.0, 1.0], sizes: true, margin_mm,
             ..Options::default()
         };
-        if let Ok(found) = fit(&axle, end, State::Planned, &options) {
+        if let Ok(found) = fit(&Truck::with_axle(axle.clone(), end), end, State::Planned, &options) {
             prop_assert!(found.contacts.iter().all(is_finite), "{:?}", found.contacts);
             let cells = found.maps.iter().flat_map(|m| &m.cells).flatten();
             prop_assert!(cells.into_iter().all(|c| c.clearance_mm.is_finite()));

@@ -7,7 +7,7 @@ use fitment::{
         solve_near,
     },
     measure::Known,
-    truck::{Axle, End, State},
+    truck::{Axle, End, State, Truck},
 };
 use proptest::prelude::*;
 
@@ -15,7 +15,8 @@ use proptest::prelude::*;
 const SAME: f64 = 1e-6;
 
 fn at(axle: &Axle, end: End, travel: [f64; 2]) -> (AxleModel<f64>, Pose<f64>) {
-    let model = AxleModel::of(axle, end, State::Stock).expect("a credible axle reads");
+    let model = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Stock)
+        .expect("a credible axle reads");
     let pose = solve(&model, travel).expect("a credible axle reaches its travel");
     (model, pose)
 }
@@ -151,9 +152,9 @@ proptest! {
         travel in 10.0_f64..40.0,
         up in any::<bool>(),
     ) {
-        axle.panhard.chassis.z_mm = axle.panhard.axle.z_mm.clone();
+        axle.panhard.as_mut().unwrap().chassis.z_mm = axle.panhard.as_ref().unwrap().axle.z_mm.clone();
         // Symmetric members and a bar square to them, so that the bar alone moves the axle across.
-        axle.panhard.chassis.x_mm = axle.panhard.axle.x_mm.clone();
+        axle.panhard.as_mut().unwrap().chassis.x_mm = axle.panhard.as_ref().unwrap().axle.x_mm.clone();
         let symmetric = Axle::typical(axle.layout.kind(), end);
         axle.layout = symmetric.layout;
         let sign = if up { 1.0 } else { -1.0 };
@@ -161,7 +162,7 @@ proptest! {
             outputs(&axle, end, [sign * t; 2], 0.0).get(Output::LateralShift).unwrap()
         };
         let (near, far) = (shift(travel / 2.0), shift(travel));
-        let span = (axle.panhard.chassis.y_mm.value - axle.panhard.axle.y_mm.value).abs();
+        let span = (axle.panhard.as_ref().unwrap().chassis.y_mm.value - axle.panhard.as_ref().unwrap().axle.y_mm.value).abs();
         // Closed form of the arc, h²/2L, and its growth by the square.
         prop_assert!(far.abs() < 1.5 * travel * travel / (2.0 * span) + 0.2, "shift {far}");
         prop_assert!((far - 4.0 * near).abs() < 0.2 * far.abs() + 0.02, "{near} then {far}");
@@ -174,9 +175,9 @@ proptest! {
         spacer in 5.0..50.0,
     ) {
         axle.sitting.lift_mm = Known::exact(lift);
-        let plain = AxleModel::of(&axle, end, State::Sitting).unwrap();
+        let plain = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Sitting).unwrap();
         axle.sitting.spacer_mm = Known::exact(spacer);
-        let spaced = AxleModel::of(&axle, end, State::Sitting).unwrap();
+        let spaced = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Sitting).unwrap();
         for ride in plain.ride.into_iter().chain(spaced.ride) {
             prop_assert_eq!(ride.to_bits(), (-lift).to_bits());
         }
@@ -197,7 +198,7 @@ proptest! {
         (axle, end) in credible(),
         up in any::<bool>(),
     ) {
-        let model = AxleModel::of(&axle, end, State::Stock).unwrap();
+        let model = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Stock).unwrap();
         let far = if up { 3000.0 } else { -3000.0 };
         let why = solve(&model, [far; 2]).expect_err("no truck reaches three metres");
         prop_assert!((0.0..1.0).contains(&why.fraction()), "{why:?}");

@@ -3,14 +3,16 @@
 use crate::any_axle::{travel, wild};
 use fitment::{
     axle::{AxleModel, Output, answer, attitude, solve, solve_near},
-    truck::{Axle, End, Layout, LayoutKind, State},
+    truck::{Axle, End, Layout, LayoutKind, State, Truck},
 };
 use proptest::prelude::*;
 
 /// Solves and reads everything off; panics only where a number is not one.
 fn probe(axle: &Axle, end: End, travel: [f64; 2]) {
     for state in State::ALL {
-        let Ok(model) = AxleModel::of(axle, end, state) else { continue };
+        let Ok(model) = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, state) else {
+            continue;
+        };
         for at in [model.ride, travel] {
             let Ok(pose) = solve(&model, at) else { continue };
             assert!(pose.axle.shift.iter().chain(&pose.axle.turn).all(|v| v.is_finite()));
@@ -22,7 +24,7 @@ fn probe(axle: &Axle, end: End, travel: [f64; 2]) {
                 assert!(again.axle.shift.iter().all(|v| v.is_finite()));
             }
         }
-        if let Ok(answer) = answer(axle, end, state) {
+        if let Ok(answer) = answer(&Truck::with_axle(axle.clone(), end), end, state) {
             for output in Output::ALL {
                 let value = answer.attitude.get(output);
                 assert!(value.is_none_or(f64::is_finite), "{output:?}: {value:?}");
@@ -65,10 +67,15 @@ fn named_hardships() {
                 hard.push(axle);
             };
             // A bar of no length, one that stands upright, and one that is all there is.
-            with(&|a| a.panhard.chassis = a.panhard.axle.clone());
-            with(&|a| a.panhard.chassis.y_mm = a.panhard.axle.y_mm.clone());
             with(&|a| {
-                let one = a.panhard.axle.clone();
+                a.panhard.as_mut().unwrap().chassis = a.panhard.as_ref().unwrap().axle.clone()
+            });
+            with(&|a| {
+                a.panhard.as_mut().unwrap().chassis.y_mm =
+                    a.panhard.as_ref().unwrap().axle.y_mm.clone()
+            });
+            with(&|a| {
+                let one = a.panhard.as_ref().unwrap().axle.clone();
                 crate::any_axle::each_point(a, &mut |p| *p = one.clone());
             });
             // Every lower member of no length.

@@ -9,11 +9,12 @@ use crate::{
 use fitment::{
     axle::{AxleModel, Output, solve, solve_ride},
     measure::Known,
-    truck::{Axle, End, Layout, LayoutKind, Side, State},
+    truck::{Axle, End, Layout, LayoutKind, Side, State, Truck},
 };
 
 fn model(axle: &Axle, state: State) -> AxleModel<f64> {
-    AxleModel::of(axle, End::Front, state).expect("the axle reads")
+    AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, state)
+        .expect("the axle reads")
 }
 
 /// A wheel that goes up has positive travel; a lift puts the wheels down in the chassis.
@@ -72,8 +73,8 @@ fn axle_steer_and_wheelbase() {
             lower_right: None,
             upper: link(0.0, 200.0),
         };
-        let level = axle.panhard.axle.z_mm.clone();
-        axle.panhard.chassis.z_mm = level;
+        let level = axle.panhard.as_ref().unwrap().axle.z_mm.clone();
+        axle.panhard.as_mut().unwrap().chassis.z_mm = level;
         let up = at_end(&axle, end, State::Stock, [80.0, 0.0]);
         assert!(get(&up, Output::AxleSteer) * steer > 0.1, "{end:?} steers the wrong way");
         assert!(get(&up, Output::WheelbaseLeft) < -1.0, "{end:?} left grew");

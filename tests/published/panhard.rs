@@ -75,10 +75,10 @@ fn roll_centre_is_where_the_bar_crosses_the_centre_plane() {
         for (chassis_height, want) in [(620.0, 561.36), (720.0, 612.5)] {
             let mut axle = example();
             axle.stock.tire.loaded_radius_mm = Some(Known::exact(RADIUS));
-            axle.panhard = bar(
+            axle.panhard = Some(bar(
                 [0.0, -450.0 * side, 500.0 - RADIUS],
                 [0.0, 430.0 * side, chassis_height - RADIUS],
-            );
+            ));
             let got = get(&at(&axle, State::Stock, [0.0; 2]), Output::RollCentreHeight);
             close(&format!("chassis end at {chassis_height}"), got, want, 0.05);
         }

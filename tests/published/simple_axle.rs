@@ -3,7 +3,7 @@
 use fitment::{
     axle::{Attitude, AxleModel, Output, attitude, solve},
     measure::Known,
-    truck::{Axle, Bar, End, Layout, LayoutKind, Point, RadiusArm, State},
+    truck::{Axle, Bar, End, Layout, LayoutKind, Point, RadiusArm, State, Truck},
 };
 
 /// A point in the axle's stock frame, mm.
@@ -32,7 +32,7 @@ pub fn lift_table(length: f64, rise: f64, chassis_end: BarEnd) -> Axle {
         BarEnd::Left => 1.0,
         BarEnd::Right => -1.0,
     };
-    axle.panhard = bar([0.0, -450.0 * side, 0.0], [0.0, (span - 450.0) * side, rise]);
+    axle.panhard = Some(bar([0.0, -450.0 * side, 0.0], [0.0, (span - 450.0) * side, rise]));
     axle
 }
 
@@ -72,7 +72,8 @@ pub fn at(axle: &Axle, state: State, travel: [f64; 2]) -> Attitude<f64> {
 
 /// The same at either end.
 pub fn at_end(axle: &Axle, end: End, state: State, travel: [f64; 2]) -> Attitude<f64> {
-    let model = AxleModel::of(axle, end, state).expect("the axle reads");
+    let model =
+        AxleModel::of(&Truck::with_axle(axle.clone(), end), end, state).expect("the axle reads");
     let pose = solve(&model, travel).expect("within reach");
     attitude(&model, &pose, 0.0)
 }

@@ -62,7 +62,7 @@ fn a_pair_of_panhard_brackets_levels_the_bar() {
     let span = f64::sqrt(length * length - stock * stock);
     for kind in LayoutKind::ALL {
         let mut axle = Axle::typical(kind, End::Front);
-        axle.panhard = bar([0.0, -460.0, 90.0], [0.0, span - 460.0, 90.0 + stock]);
+        axle.panhard = Some(bar([0.0, -460.0, 90.0], [0.0, span - 460.0, 90.0 + stock]));
         let half = (rise(10.0) - rise(3.0)) / 2.0;
         axle.planned.parts = vec![
             Part::PanhardAxleBracket { holes: holes(0.0, half), hole: 0 },
@@ -82,10 +82,12 @@ fn a_pair_of_panhard_brackets_levels_the_bar() {
 fn beyond_an_inch_of_lift_caster_and_panhard_want_a_look() {
     let mut truck = Truck::example();
     let front = truck.front.as_mut().unwrap();
-    let stock = answer(front, End::Front, State::Stock).unwrap();
+    let stock =
+        answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Stock).unwrap();
     let mut severity = |lift: f64, output: Output| {
         front.sitting.lift_mm = Known::exact(lift);
-        let now = answer(front, End::Front, State::Sitting).unwrap();
+        let now = answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Sitting)
+            .unwrap();
         let found = findings(End::Front, State::Sitting, &stock, &now, &[]);
         found.iter().find(|f| f.output == output).unwrap().verdict.severity
     };
@@ -107,10 +109,10 @@ fn an_uncorrected_lift_stands_out_by_an_inch_or_two() {
                 for lift in [5.0, 6.0] {
                     let (rise, span) = slope.to_radians().sin_cos();
                     let mut axle = Axle::typical(kind, End::Front);
-                    axle.panhard = bar(
+                    axle.panhard = Some(bar(
                         [95.0, -460.0, 90.0],
                         [95.0, length * span - 460.0, 90.0 + length * rise],
-                    );
+                    ));
                     let lifted = at(&axle, State::Stock, [-lift * MM_PER_INCH; 2]);
                     let inches = get(&lifted, Output::LateralShift) / MM_PER_INCH;
                     assert!(

@@ -7,7 +7,7 @@ use crate::{
 use fitment::{
     axle::{Output, answer},
     measure::Known,
-    truck::{End, State},
+    truck::{End, State, Truck},
 };
 
 /// Source: JCGM 100:2008 (GUM), equation 10, on the Panhard arc √(a² + v² − (v + h)²) − a: span a of a
@@ -23,13 +23,14 @@ fn shift_of_the_axle_by_the_law_of_propagation() {
 
     for side in [BarEnd::Left, BarEnd::Right] {
         let mut axle = lift_table(900.0, 60.0, side);
-        axle.panhard.chassis.y_mm.sigma = 3.0;
-        axle.panhard.chassis.z_mm.sigma = 3.0;
+        axle.panhard.as_mut().unwrap().chassis.y_mm.sigma = 3.0;
+        axle.panhard.as_mut().unwrap().chassis.z_mm.sigma = 3.0;
         axle.sitting.lift_mm = Known::published(100.0, 3.0);
-        let spread = answer(&axle, End::Front, State::Sitting)
-            .unwrap()
-            .spread(Output::LateralShift)
-            .unwrap();
+        let spread =
+            answer(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Sitting)
+                .unwrap()
+                .spread(Output::LateralShift)
+                .unwrap();
         close("shift", spread.value.abs(), 12.334, 0.001);
         close("its uncertainty", spread.sigma, want, 1e-6);
         // The lift decides most: its share of the variance.

@@ -94,7 +94,7 @@ pub fn engine(data: &[u8]) -> String {
 
 /// The axle's pose and outputs in one state.
 fn stand(axle: &Axle, end: End, state: State) -> String {
-    let model = match AxleModel::of(axle, end, state) {
+    let model = match AxleModel::of(&Truck::with_axle(axle.clone(), end), end, state) {
         Ok(model) => model,
         Err(error) => return variants(&error),
     };
@@ -112,7 +112,7 @@ fn stand(axle: &Axle, end: End, state: State) -> String {
 
 /// How sure the planned outputs are, and what the planned tires clear.
 fn surely(axle: &Axle, end: End) -> String {
-    let mut way = match answer(axle, end, State::Planned) {
+    let mut way = match answer(&Truck::with_axle(axle.clone(), end), end, State::Planned) {
         Ok(answer) => {
             for spread in Output::ALL.into_iter().filter_map(|output| answer.spread(output)) {
                 assert!(spread.sigma.is_finite(), "{end:?} {spread:?}");
@@ -122,7 +122,7 @@ fn surely(axle: &Axle, end: End) -> String {
         Err(error) => variants(&error),
     };
     let coarse = Options { steers: 3, travels: 3, crossed: vec![0.0, 1.0], ..Options::default() };
-    match fit(axle, end, State::Planned, &coarse) {
+    match fit(&Truck::with_axle(axle.clone(), end), end, State::Planned, &coarse) {
         Ok(found) => {
             let finite = found.contacts.iter().all(|it| it.clearance_mm.is_finite());
             assert!(finite, "{end:?} {:?}", found.contacts);

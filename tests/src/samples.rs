@@ -161,7 +161,7 @@ fn fill(axle: &mut Axle) {
     axle.pinion.angle_deg = Known::measured(3.4, Instrument::PhoneLevel);
     axle.pinion.length_mm = Known::measured(281.2, Instrument::Caliper);
     axle.pinion.y_mm = Known { entered: Some("-5 1/16".into()), ..tape(-5.0625 * 25.4) };
-    axle.panhard.axle.z_mm = Known::published(88.900_000_000_000_02, 1e-7);
+    axle.panhard.as_mut().unwrap().axle.z_mm = Known::published(88.900_000_000_000_02, 1e-7);
     if let Some(kingpin) = &mut axle.kingpin {
         kingpin.caster_deg = Known::measured(3.1, Instrument::AngleGauge);
         kingpin.hub_trail_mm = Known::exact(-0.0);
@@ -219,7 +219,8 @@ fn opposite(point: &Point) -> Point {
 }
 
 fn points(axle: &mut Axle) -> Vec<&mut Point> {
-    let mut points = vec![&mut axle.panhard.axle, &mut axle.panhard.chassis];
+    let mut points =
+        vec![&mut axle.panhard.as_ref().unwrap().axle, &mut axle.panhard.as_ref().unwrap().chassis];
     match &mut axle.layout {
         Layout::RadiusArms { left, .. } => {
             points.extend([&mut left.axle_far, &mut left.axle_near, &mut left.chassis]);

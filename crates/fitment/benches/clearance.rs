@@ -65,5 +65,12 @@ fn whole_answer(bencher: Bencher, (steers, travels, crossings): (usize, usize, u
         crossed: (0..crossings).map(|i| i as f64 / last).collect(),
         ..Options::default()
     };
-    bencher.bench(|| fit(black_box(&axle), End::Front, State::Planned, &options));
+    bencher.bench(|| {
+        fit(
+            &Truck::with_axle(black_box(&axle).clone(), End::Front),
+            End::Front,
+            State::Planned,
+            &options,
+        )
+    });
 }

@@ -211,8 +211,10 @@ mod tests {
     fn the_lifted_example_is_told_what_its_lift_did() {
         let truck = Truck::example();
         let front = truck.front.as_ref().unwrap();
-        let stock = answer(front, End::Front, State::Stock).unwrap();
-        let now = answer(front, End::Front, State::Sitting).unwrap();
+        let stock =
+            answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Stock).unwrap();
+        let now = answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Sitting)
+            .unwrap();
         let found = findings(End::Front, State::Sitting, &stock, &now, &[]);
         let caster = found.iter().find(|f| f.output == Output::Caster).unwrap();
         // 75 mm turns a 0.89 m arm by nearly 5°: the stock 3.5° is gone.
@@ -230,7 +232,9 @@ mod tests {
         for (axle, end) in [(&truck.front, End::Front), (&truck.rear, End::Rear)] {
             for state in State::ALL {
                 let axle = axle.as_ref().unwrap();
-                for input in crate::axle::AxleModel::inputs(axle, end, state).unwrap() {
+                for input in
+                    answer(&Truck::with_axle(axle.clone(), end), end, state).unwrap().inputs()
+                {
                     let words = input_words(&input.path);
                     assert!(!words.contains('_') && !words.is_empty(), "{}: {words}", input.path);
                 }

@@ -290,18 +290,21 @@ fn secant(f: impl Fn(f64) -> Option<f64>, range: [f64; 2]) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::truck::Axle;
     use crate::{axle::answer, truck::Truck};
 
     fn example() -> (Axle, Answer) {
         let front = Truck::example().front.unwrap();
-        let stock = answer(&front, End::Front, State::Stock).unwrap();
+        let stock =
+            answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Stock).unwrap();
         (front, stock)
     }
 
     #[test]
     fn the_best_for_the_example_beats_doing_nothing() {
         let (front, stock) = example();
-        let s = suggest(&front, End::Front, &stock, &[]).unwrap();
+        let s =
+            suggest(&Truck::with_axle(front.clone(), End::Front), End::Front, &stock, &[]).unwrap();
         let best = &s.ranked[0];
         let nothing =
             s.ranked.iter().find(|s| s.parts.is_empty()).expect("doing nothing is least work");
@@ -318,7 +321,8 @@ mod tests {
     #[test]
     fn ranking_is_by_score_and_nothing_listed_is_beaten() {
         let (front, stock) = example();
-        let s = suggest(&front, End::Front, &stock, &[]).unwrap();
+        let s =
+            suggest(&Truck::with_axle(front.clone(), End::Front), End::Front, &stock, &[]).unwrap();
         assert!(s.ranked.windows(2).all(|w| w[0].score() <= w[1].score()));
         for (i, a) in s.ranked.iter().enumerate() {
             for b in s.ranked.iter().skip(i + 1) {
@@ -333,7 +337,10 @@ mod tests {
         // planned state through the whole engine.
         let (mut front, stock) = example();
         front.shelf.parts.retain(|p| !matches!(p, Part::PanhardLength { .. }));
-        let best = suggest(&front, End::Front, &stock, &[]).unwrap().ranked[0].score();
+        let best = suggest(&Truck::with_axle(front.clone(), End::Front), End::Front, &stock, &[])
+            .unwrap()
+            .ranked[0]
+            .score();
         let mut least = f64::INFINITY;
         let holes = |part: &Part| match part {
             Part::PanhardAxleBracket { holes, .. }
@@ -365,7 +372,13 @@ mod tests {
                 }
                 trial.planned.parts.push(part);
             }
-            let Ok(model) = AxleModel::of(&trial, End::Front, State::Planned) else { continue };
+            let Ok(model) = AxleModel::of(
+                &Truck::with_axle(trial.clone(), End::Front),
+                End::Front,
+                State::Planned,
+            ) else {
+                continue;
+            };
             let Ok(pose) = solve_ride(&model) else { continue };
             let outputs = attitude(&model, &pose, 0.0);
             let mut miss = 0.0;

@@ -68,15 +68,23 @@ impl Answer {
         Some(spread(value, self.slopes.iter().map(|(i, s)| (i, s.get(output).unwrap_or(0.0)))))
     }
 
+    /// The uncertain inputs, in the order they are read.
+    pub fn inputs(&self) -> impl Iterator<Item = &Input> {
+        self.slopes.iter().map(|(input, _)| input)
+    }
+
+    /// An output's change per unit of an input, by the input's path; `None` where the input is exact
+    /// or unknown, or the output has no meaning.
+    pub fn slope(&self, path: &str, output: Output) -> Option<f64> {
+        self.slopes.iter().find(|(i, _)| i.path == path).and_then(|(_, s)| s.get(output))
+    }
+
     /// How much an output changed since `before`, with the uncertainty of the change: inputs both
     /// states share move both, so that much of what is unknown cancels.
     pub fn change(&self, before: &Self, output: Output) -> Option<Spread> {
         let value = self.attitude.get(output)? - before.attitude.get(output)?;
-        let slope_in = |answer: &Self, path: &str| {
-            answer.slopes.iter().find(|(i, _)| i.path == path).and_then(|(_, s)| s.get(output))
-        };
         let shared = self.slopes.iter().map(|(i, s)| {
-            let then = slope_in(before, &i.path).unwrap_or(0.0);
+            let then = before.slope(&i.path, output).unwrap_or(0.0);
             (i, s.get(output).unwrap_or(0.0) - then)
         });
         let gone = before
@@ -161,11 +169,7 @@ pub fn answer_at(
         let at = [0, 1].map(|i| travel[i].map_or_else(|| dual.ride[i], Dual64::from));
         let posed = with_slopes(&dual, at, &pose, &model, &factored);
         let motions = Motions::with_slopes(&dual, at, &posed, &steps, &model, &factored);
-        // A linkage that locks here has no slopes either; its wheels are then taken to turn alike.
-        let turned = wheels
-            .carry(&dual, &posed, turn)
-            .unwrap_or_else(|| Wheels::alike(&Turn::Mean(Dual64::from(steer))));
-        let moved = read(&dual, &posed, Some(&motions), &turned);
+        let moved = read(&dual, &posed, Some(&motions), &wheels.carry(&dual, &posed, turn));
         slopes.push((input, moved.map(|v| v.map(Real::slope))));
     }
     let mut sigma = Attitude::empty();

@@ -10,7 +10,8 @@ use super::{
     rotation::steer_roll_pitch,
     solve::factored,
     steering::{Gear, Turn, Turned},
-    watts, wheel,
+    watts,
+    wheel::WheelPose,
 };
 use crate::truck::{End, Shaft, Side};
 use nalgebra::Vector3;
@@ -37,34 +38,29 @@ pub fn attitude_turned(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>
 /// How the wheels are turned at a pose, and how they would be straight ahead.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Wheels<T> {
-    pub turned: Turned<T>,
+    /// `None` where the linkage does not get there.
+    pub turned: Option<Turned<T>>,
     /// With the road wheels straight on average; `None` where no linkage is known or it does not reach.
     straight: Option<Turned<T>>,
-    /// True when a linkage says so, false when both wheels are taken to turn alike.
-    linked: bool,
 }
 
 impl<T: Real> Wheels<T> {
-    /// Both wheels turned alike.
-    pub fn alike(turn: &Turn<T>) -> Self {
+    /// Both wheels turned alike: where no linkage is known.
+    fn alike(turn: &Turn<T>) -> Self {
         let steer = match turn {
             Turn::Mean(steer) => *steer,
             Turn::Pitman(_) | Turn::Straight => T::from(0.0),
         };
         let turned = Turned { left: steer, right: steer, pitman: T::from(0.0) };
-        Self { turned, straight: None, linked: false }
+        Self { turned: Some(turned), straight: None }
     }
 }
 
 impl Wheels<f64> {
-    /// Works out both wheels; where the linkage locks before it gets there they turn alike.
+    /// Works out both wheels.
     pub fn of(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>) -> Self {
         let Some(gear) = model.gear(pose) else { return Self::alike(&turn) };
-        let straight = gear.solve(Turn::Straight);
-        gear.solve(turn).map_or_else(
-            || Self { straight, ..Self::alike(&turn) },
-            |turned| Self { turned, straight, linked: true },
-        )
+        Self { turned: gear.solve(turn), straight: gear.solve(Turn::Straight) }
     }
 
     /// The same with the slopes of `model` and `pose`.
@@ -73,23 +69,16 @@ impl Wheels<f64> {
         model: &AxleModel<T>,
         pose: &Pose<T>,
         turn: Turn<f64>,
-    ) -> Option<Wheels<T>> {
+    ) -> Wheels<T> {
         let drive = match turn {
             Turn::Mean(steer) => Turn::Mean(T::from(steer)),
             Turn::Pitman(angle) => Turn::Pitman(T::from(angle)),
             Turn::Straight => Turn::Straight,
         };
-        let gear = model.gear(pose);
-        let straight = match (&gear, &self.straight) {
-            (Some(gear), Some(plain)) => Some(gear.carry(plain, &Turn::Straight)?),
-            _ => None,
-        };
-        match (&gear, self.linked) {
-            (Some(gear), true) => {
-                let turned = gear.carry(&self.turned, &drive)?;
-                Some(Wheels { turned, straight, linked: true })
-            }
-            _ => Some(Wheels { straight, ..Wheels::alike(&drive) }),
+        let Some(gear) = model.gear(pose) else { return Wheels::alike(&drive) };
+        Wheels {
+            turned: self.turned.as_ref().and_then(|plain| gear.carry(plain, &drive)),
+            straight: self.straight.as_ref().and_then(|p| gear.carry(p, &Turn::Straight)),
         }
     }
 }
@@ -128,12 +117,19 @@ pub(crate) fn read<T: Real>(
     let ground = pose.axle.shift.z - model.loaded_radius;
     stance(&mut out, model, pose);
     members(&mut out, model, pose);
-    steered(&mut out, model, pose, wheels);
+    if let Some(turned) = &wheels.turned {
+        steered(&mut out, model, pose, turned);
+    }
+    if let (Some(gear), Some(straight)) = (model.gear(pose), &wheels.straight) {
+        let wheel = straight.pitman * gear.linkage.ratio * gear.sense();
+        out.put(Output::SteeringWheel, degrees(wheel));
+    }
     if let Some(motions) = motions {
         roll(&mut out, model, pose, &motions.roll, ground);
         heave(&mut out, model, pose, &motions.heave, ground);
-        if wheels.linked {
-            bump_steer(&mut out, model, pose, &motions.heave, wheels);
+        if let Some(turned) = &wheels.turned {
+            anti(&mut out, model, pose, &motions.heave, turned);
+            bump_steer(&mut out, model, pose, &motions.heave, turned);
         }
     }
     roll_centre(&mut out, model, pose, ground);
@@ -185,10 +181,12 @@ fn members<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>) {
         let d = high - low;
         degrees(d.z.atan2(across(d.x)))
     };
-    for (ends, output) in
-        lower_members(model, pose).into_iter().zip([Output::ArmLeft, Output::ArmRight])
-    {
-        out.put(output, side_angle(ends));
+    if !matches!(model.fitted.members, Members::Leaves(_)) {
+        for (ends, output) in
+            lower_members(model, pose).into_iter().zip([Output::ArmLeft, Output::ArmRight])
+        {
+            out.put(output, side_angle(ends));
+        }
     }
     let upper: &[Link<T>] = match &model.fitted.members {
         Members::ThreeLinks([_, _, upper]) => std::slice::from_ref(upper),
@@ -273,18 +271,6 @@ fn heave<T: Real>(
         out.put(Output::InstantCentreX, pose.axle.shift.x + x);
         out.put(Output::InstantCentreZ, pose.axle.shift.z + z - ground);
     }
-    // How fast the ground contact of the axle's own body goes forward.
-    let contacts = Side::BOTH.map(|side| model.wheel(pose, side, T::from(0.0)).contact);
-    let forward = heave.at(pose, &((contacts[0] + contacts[1]) * T::from(0.5))).x;
-    let a = &model.around;
-    let scale = a.wheelbase / a.cg_height * 100.0;
-    if model.end == End::Front {
-        out.put(Output::AntiDive, a.front_brake * forward * scale);
-    } else {
-        let one = T::from(1.0);
-        out.put(Output::AntiLift, -(one - a.front_brake) * forward * scale);
-        out.put(Output::AntiSquat, -(one - a.front_drive) * forward * scale);
-    }
     let mounts = [
         (&model.spring, [Output::SpringRatioLeft, Output::SpringRatioRight]),
         (&model.shock, [Output::ShockRatioLeft, Output::ShockRatioRight]),
@@ -301,6 +287,33 @@ fn heave<T: Real>(
     }
 }
 
+/// What of the pitching under brakes and drive the linkage takes.
+fn anti<T: Real>(
+    out: &mut Sheet<T>,
+    model: &AxleModel<T>,
+    pose: &Pose<T>,
+    heave: &Twist<T>,
+    turned: &Turned<T>,
+) {
+    // How fast the ground contact, as a point of the axle's own body, goes forward.
+    let contacts = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer).contact);
+    let forward = heave.at(pose, &((contacts[0] + contacts[1]) * T::from(0.5))).x;
+    let a = &model.around;
+    let scale = a.wheelbase / a.cg_height * 100.0;
+    if model.end == End::Front {
+        out.put(Output::AntiDive, a.front_brake * forward * scale);
+    } else {
+        let one = T::from(1.0);
+        out.put(Output::AntiLift, -(one - a.front_brake) * forward * scale);
+        out.put(Output::AntiSquat, -(one - a.front_drive) * forward * scale);
+    }
+}
+
+/// Both sides with their knuckle's steer.
+const fn sides<T: Copy>(turned: &Turned<T>) -> [(Side, T); 2] {
+    [(Side::Left, turned.left), (Side::Right, turned.right)]
+}
+
 /// A left-hand mount or its mirror image.
 pub(crate) fn on_side<T: Real>(mount: &Link<T>, side: Side) -> (Vector3<T>, Vector3<T>) {
     let place = |p: &Vector3<T>| Vector3::new(p.x, p.y * side.sign(), p.z);
@@ -308,10 +321,8 @@ pub(crate) fn on_side<T: Real>(mount: &Link<T>, side: Side) -> (Vector3<T>, Vect
 }
 
 /// What the steering does.
-fn steered<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, wheels: &Wheels<T>) {
-    let turned = &wheels.turned;
-    let steer = [turned.left, turned.right];
-    let offsets = [0, 1].map(|i| model.ground_offsets(pose, Side::BOTH[i], steer[i]));
+fn steered<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, turned: &Turned<T>) {
+    let offsets = sides(turned).map(|(side, steer)| model.ground_offsets(pose, side, steer));
     let outputs =
         [(Output::TrailLeft, Output::ScrubLeft), (Output::TrailRight, Output::ScrubRight)];
     for (offsets, (trail, scrub)) in offsets.iter().zip(outputs) {
@@ -323,22 +334,14 @@ fn steered<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, wh
     if model.steering.is_none() {
         return;
     }
-    let heading = |i: usize| {
-        let h = model.wheel(pose, Side::BOTH[i], steer[i]).heading;
-        h.y.atan2(h.x)
-    };
-    let headings = [heading(0), heading(1)];
+    let wheels = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer));
+    let headings = wheels.each_ref().map(|w| w.heading.y.atan2(w.heading.x));
     out.put(Output::SteerLeft, degrees(headings[0]));
     out.put(Output::SteerRight, degrees(headings[1]));
     out.put(Output::Toe, degrees(headings[1] - headings[0]));
-    let Some(gear) = model.gear(pose) else { return };
-    if let Some(straight) = &wheels.straight {
-        let wheel = straight.pitman * gear.linkage.ratio * gear.sense();
-        out.put(Output::SteeringWheel, degrees(wheel));
-    }
-    if wheels.linked {
+    if let Some(gear) = model.gear(pose) {
         drag_link(out, model, pose, &gear, turned);
-        turning(out, model, pose, turned, &offsets);
+        turning(out, model, pose, headings, &wheels);
     }
 }
 
@@ -372,35 +375,38 @@ fn turning<T: Real>(
     out: &mut Sheet<T>,
     model: &AxleModel<T>,
     pose: &Pose<T>,
-    turned: &Turned<T>,
-    offsets: &[Option<wheel::GroundOffsets<T>>; 2],
+    headings: [T; 2],
+    wheels: &[WheelPose<T>; 2],
 ) {
     /// Less steer than this, rad, is straight ahead.
     const STRAIGHT: f64 = 1e-3;
-    let mean = (turned.left + turned.right).re() * 0.5;
-    if mean.abs() < STRAIGHT {
+    let (axle_steer, ..) = steer_roll_pitch(&pose.axle.turn);
+    let steer = headings.map(|heading| heading - axle_steer);
+    let mean = (steer[0] + steer[1]).re() * 0.5;
+    if mean.abs() < STRAIGHT || model.end == End::Rear {
         return;
     }
     // Turning left the left wheel is the inner one.
     let (inner, outer) = if mean > 0.0 { (0, 1) } else { (1, 0) };
-    let steer = [turned.left, turned.right].map(across);
+    let steer = steer.map(across);
     let meets = [0, 1].map(|i| {
-        let wheel = model.wheel(pose, Side::BOTH[i], [turned.left, turned.right][i]);
-        model
-            .steering_axis(pose, Side::BOTH[i])
-            .map(|(point, k)| point + k * ((wheel.contact.z - point.z) / k.z))
+        let (point, k) = model.steering_axis(pose, Side::BOTH[i])?;
+        Some(point + k * ((wheels[i].contact.z - point.z) / k.z))
     });
     let [Some(left), Some(right)] = meets else { return };
-    let apart = pose.axle.turn.transpose() * (left - right);
+    let apart = left - right;
+    let spacing = (apart.x * apart.x + apart.y * apart.y).sqrt();
+    let wheelbase = model.around.wheelbase;
     let ideal = {
-        let cotangent = T::from(1.0) / steer[inner].tan() + apart.y / model.around.wheelbase;
+        let cotangent = T::from(1.0) / steer[inner].tan() + spacing / wheelbase;
         (T::from(1.0) / cotangent).atan()
     };
     out.put(Output::Ackermann, degrees(steer[outer] - ideal));
-    if let Some(offsets) = &offsets[outer] {
-        let radius = model.around.wheelbase / steer[outer].sin() + offsets.scrub;
-        out.put(Output::TurningCircle, radius * 2.0);
-    }
+    // The wheel rolls about a point on the rear axle's line, square to its own heading.
+    let from_axle = wheels[outer].contact - pose.axle.shift;
+    let (s, c) = axle_steer.sin_cos();
+    let ahead = from_axle.x * c + from_axle.y * s;
+    out.put(Output::TurningCircle, (wheelbase + ahead) / steer[outer].sin() * 2.0);
 }
 
 /// How the road wheels steer while both wheels travel and the pitman arm stays.
@@ -409,10 +415,9 @@ fn bump_steer<T: Real>(
     model: &AxleModel<T>,
     pose: &Pose<T>,
     heave: &Twist<T>,
-    wheels: &Wheels<T>,
+    turned: &Turned<T>,
 ) {
     let Some(gear) = model.gear(pose) else { return };
-    let turned = &wheels.turned;
     let Some(rates) = gear.steer_rates(turned, &heave.shift, &heave.turn) else { return };
     let road = |side: Side, steer: T, rate: T| {
         let (_, by_steer) = gear.heading(side, steer);

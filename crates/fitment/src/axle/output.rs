@@ -114,10 +114,9 @@ outputs! {
     ScrubLeft = "scrub_radius_left_mm", "Scrub radius, left", Mm;
     /// Right scrub radius, mm.
     ScrubRight = "scrub_radius_right_mm", "Scrub radius, right", Mm;
-    /// Left arm, lower link or leaf (seat to fixed eye) against horizontal in side view, chassis end
-    /// higher positive, deg.
+    /// Left arm or lower link against horizontal in side view, chassis end higher positive, deg.
     ArmLeft = "arm_left_deg", "Arm angle, left", Deg;
-    /// Right arm, lower link or leaf, deg.
+    /// Right arm or lower link, deg.
     ArmRight = "arm_right_deg", "Arm angle, right", Deg;
     /// Left or single upper link against horizontal in side view, chassis end higher positive, deg.
     UpperLeft = "upper_link_left_deg", "Upper link angle, left", Deg;

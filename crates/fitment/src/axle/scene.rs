@@ -7,7 +7,7 @@ use super::{
     model::AxleModel,
     output::Output,
     pose::Pose,
-    steering::Turn,
+    steering::{Turn, Turned},
     watts,
     wheel::WheelPose,
 };
@@ -111,7 +111,9 @@ pub fn scene(
     };
 
     surroundings(&axle.surroundings, &mut put);
-    let turned = Wheels::of(model, pose, Turn::Mean(steer)).turned;
+    // Where the linkage locks before it gets there, both wheels are drawn turned alike.
+    let linked = Wheels::of(model, pose, Turn::Mean(steer)).turned;
+    let turned = linked.unwrap_or(Turned { left: steer, right: steer, pitman: 0.0 });
     let wheels =
         [model.wheel(pose, Side::Left, turned.left), model.wheel(pose, Side::Right, turned.right)];
     let low = wheels[0].contact.z.min(wheels[1].contact.z);
@@ -153,7 +155,7 @@ pub fn scene(
     );
 
     members(model, pose, &mut put);
-    if let Some(gear) = model.gear(pose) {
+    if let Some(gear) = model.gear(pose).filter(|_| linked.is_some()) {
         let (joint, end) = gear.drag_ends(&turned);
         let tie = gear.tie_ends(&turned).map(|p| pose.axle.point(&p));
         put(Kind::TieRod, None, Form::Line, tie.to_vec());

@@ -26,6 +26,10 @@ const MAX_STRIDE: f64 = 40.0;
 const MIN_STRIDE: f64 = 1.0 / 4096.0;
 /// Furthest a body may move in one stretch, as a multiple of the stretch plus a little slack, mm.
 const LEAP: f64 = 3.0;
+/// What may follow the tangent's step, as a share of it plus a little slack, mm: where the path folds
+/// back the tangent runs away, and what lies beyond is another assembly.
+const BEND: f64 = 0.3;
+const BEND_SLACK: f64 = 0.05;
 /// An elastic member strained by more than this, mm, is broken or torn: the pose does not exist.
 const TORN: f64 = 25.0;
 
@@ -103,10 +107,12 @@ pub fn solve_near(
     near: &Pose<f64>,
 ) -> Result<Pose<f64>, Unreachable> {
     match newton(model, &model.fitted, travel, near) {
-        Some((pose, _))
-            if close(near, &pose, MAX_STRIDE) && binding(&model.fitted, &pose) <= TORN =>
+        Some(found)
+            if found.straight
+                && close(near, &found.pose, MAX_STRIDE)
+                && binding(&model.fitted, &found.pose) <= TORN =>
         {
-            Ok(pose)
+            Ok(found.pose)
         }
         _ => solve(model, travel),
     }
@@ -192,12 +198,13 @@ fn follow(
     while done < 1.0 {
         let next = if 1.0 - done <= stride * 1.000_001 { 1.0 } else { done + stride };
         let (linkage, travel) = path(next);
-        let reached = newton(model, &linkage, travel, &here).filter(|(pose, side)| {
-            side.is_none_or(|side| side == orientation)
-                && close(&here, pose, (next - done) * length)
+        let reached = newton(model, &linkage, travel, &here).filter(|found| {
+            found.straight
+                && found.side.is_none_or(|side| side == orientation)
+                && close(&here, &found.pose, (next - done) * length)
         });
-        if let Some((pose, _)) = reached {
-            here = pose;
+        if let Some(found) = reached {
+            here = found.pose;
             done = next;
             stride = (stride * 2.0).min(longest);
         } else {
@@ -252,16 +259,29 @@ fn close(from: &Pose<f64>, to: &Pose<f64>, stretch: f64) -> bool {
     near(&from.axle, &to.axle)
 }
 
-/// Newton's method from `near`, with the orientation of the last matrix used; `None` when it does
-/// not settle.
+/// What Newton's method settled on.
+struct Found {
+    pose: Pose<f64>,
+    /// Orientation of the last matrix used; `None` when no step was needed.
+    side: Option<bool>,
+    /// True when little followed the first step, which goes along the path's tangent.
+    straight: bool,
+}
+
+/// Newton's method from `near`; `None` when it does not settle.
 fn newton(
     model: &AxleModel<f64>,
     linkage: &Linkage<f64>,
     travel: Travel,
     near: &Pose<f64>,
-) -> Option<(Pose<f64>, Option<bool>)> {
+) -> Option<Found> {
     let mut pose = *near;
     let mut side = None;
+    let (mut first, mut rest_of_way) = (None, 0.0);
+    let found = |pose, side, first: Option<f64>, rest_of_way| {
+        let straight = rest_of_way <= BEND * first.unwrap_or(0.0) + BEND_SLACK;
+        Some(Found { pose, side, straight })
+    };
     let rigid = is_rigid(linkage);
     let limbs = linkage.limbs().len();
     for _ in 0..MAX_STEPS {
@@ -271,7 +291,7 @@ fn newton(
             return None;
         }
         if rigid && miss < MISS_TOLERANCE {
-            return Some((pose, side));
+            return found(pose, side, first, rest_of_way);
         }
         let factored = Factored::of(linkage, &rest, &stiffness)?;
         side = Some(factored.orientation());
@@ -280,14 +300,19 @@ fn newton(
         if !size.is_finite() || size > 2000.0 {
             return None;
         }
+        if first.is_none() {
+            first = Some(size);
+        } else {
+            rest_of_way += size;
+        }
         pose.advance(&step, limbs, 1.0);
         // Steps on rubber shrink quadratically: after one this small nothing but rounding is left.
         if !rigid && miss < MISS_TOLERANCE * 10.0 && size < STEP_TOLERANCE {
-            return Some((pose, side));
+            return found(pose, side, first, rest_of_way);
         }
         // A rigid system that has hit the floor of rounding is as solved as it gets.
         if rigid && size < 1e-12 && miss < 1e-9 {
-            return Some((pose, side));
+            return found(pose, side, first, rest_of_way);
         }
     }
     None
@@ -320,12 +345,14 @@ mod tests {
             upper: bar([0.0, -200.0, 150.0], [far, -200.0, 150.0]),
         };
         let span = (length * length - rise * rise).sqrt();
-        axle.panhard = bar([0.0, -450.0, 0.0], [0.0, -450.0 + span, rise]);
+        axle.panhard = Some(bar([0.0, -450.0, 0.0], [0.0, -450.0 + span, rise]));
         axle
     }
 
     fn shift(axle: &Axle, travel: f64) -> f64 {
-        let model = AxleModel::of(axle, End::Front, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
+                .unwrap();
         let pose = solve(&model, [travel; 2]).unwrap();
         attitude(&model, &pose, 0.0).get(Output::LateralShift).unwrap()
     }
@@ -346,7 +373,9 @@ mod tests {
     #[test]
     fn a_bar_too_short_is_unreachable_and_says_how_far() {
         let axle = lift_table(200.0, 60.0);
-        let model = AxleModel::of(&axle, End::Front, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
+                .unwrap();
         // The bar stands upright when the axle has dropped 140 mm: 140 of 160.
         let why = solve(&model, [-160.0; 2]).unwrap_err();
         assert!(matches!(why, Unreachable::OutOfReach { .. }), "{why}");
@@ -362,7 +391,9 @@ mod tests {
             upper_left.chassis.x_mm = Known::exact(260.0);
             upper_left.chassis.z_mm = Known::exact(230.0);
         }
-        let model = AxleModel::of(&axle, End::Rear, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Rear), End::Rear, State::Stock)
+                .unwrap();
         let whole = [420.0, -420.0];
         let Err(why @ Unreachable::Binds { .. }) = solve(&model, whole) else {
             panic!("{:?}", solve(&model, whole).map(|p| binding(&model.fitted, &p)));
@@ -378,13 +409,12 @@ mod tests {
         for kind in LayoutKind::ALL {
             for end in [End::Front, End::Rear] {
                 let axle = Axle::typical(kind, end);
-                let model = AxleModel::of(&axle, end, State::Stock).unwrap();
+                let model =
+                    AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Stock).unwrap();
                 for travel in [[0.0, 0.0], [-75.0, -75.0], [60.0, -40.0], [-120.0, 30.0]] {
                     let pose = solve(&model, travel).unwrap();
-                    let e = equations(&model, &model.fitted, travel, &pose);
-                    let miss = e.miss[..e.hard].iter().fold(0.0_f64, |m, c| m.max(c.abs()));
-                    assert!(miss <= 1e-9, "{kind:?} {end:?} {travel:?} misses by {miss}");
-                    let rest = Rest::of(&e, &pose.holding);
+                    let rest = system::rest(&model.fitted, model.stock_wheel_y, travel, &pose);
+                    assert!(rest.miss() <= 1e-9, "{kind:?} {end:?} {travel:?} {}", rest.miss());
                     // Forces balance to a millinewton on bushes of kilonewtons per millimetre.
                     assert!(rest.axle.amax() < 1e-2, "{kind:?} {travel:?} {}", rest.axle);
                     let turn = pose.axle.turn;
@@ -403,7 +433,7 @@ mod tests {
         let mut axle = Axle::typical(LayoutKind::RadiusArms, End::Front);
         if let Layout::RadiusArms { left, axle_bush, chassis_bush, .. } = &mut axle.layout {
             // Arms straight ahead and a bar too long to pull sideways: the triangle lies in a plane.
-            axle.panhard = bar([95.0, -470.0, 90.0], [95.0, 1e6, 90.0]);
+            axle.panhard = Some(bar([95.0, -470.0, 90.0], [95.0, 1e6, 90.0]));
             left.chassis.y_mm.value = left.axle_far.y_mm.value;
             for b in [axle_bush, chassis_bush] {
                 b.radial_n_per_mm = Known::exact(1e6);
@@ -412,7 +442,9 @@ mod tests {
                 b.conical_nm_per_deg = Known::exact(15.0);
             }
         }
-        let model = AxleModel::of(&axle, End::Front, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
+                .unwrap();
         let caster = |drop: f64| {
             let pose = solve(&model, [-drop; 2]).unwrap();
             attitude(&model, &pose, 0.0).get(Output::Caster).unwrap()
@@ -426,7 +458,9 @@ mod tests {
     #[test]
     fn stock_to_lift_and_back_returns() {
         let axle = Axle::typical(LayoutKind::RadiusArms, End::Front);
-        let model = AxleModel::of(&axle, End::Front, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
+                .unwrap();
         let up = solve(&model, [-75.0, -60.0]).unwrap();
         let back = solve_near(&model, [0.0, 0.0], &up).unwrap();
         assert!(back.axle.shift.amax() < 1e-8, "{}", back.axle.shift);
@@ -439,7 +473,15 @@ mod tests {
             let axle = Axle::typical(kind, End::Front);
             let mirror = mirrored(&axle);
             let at = |axle: &Axle, l, r| {
-                answer_at(axle, End::Front, State::Stock, [Some(l), Some(r)], 0.0).unwrap().attitude
+                answer_at(
+                    &Truck::with_axle(axle.clone(), End::Front),
+                    End::Front,
+                    State::Stock,
+                    [Some(l), Some(r)],
+                    0.0,
+                )
+                .unwrap()
+                .attitude
             };
             let (a, b) = (at(&axle, 40.0, -70.0), at(&mirror, -70.0, 40.0));
             for output in odd {
@@ -462,7 +504,7 @@ mod tests {
             flip(&mut b.chassis);
         };
         let mut m = axle.clone();
-        flip_bar(&mut m.panhard);
+        flip_bar(m.panhard.as_mut().unwrap());
         // Symmetric pairs mirror into themselves; only the single upper link is on one side.
         if let Layout::ThreeLink { upper, .. } = &mut m.layout {
             flip_bar(upper);
@@ -479,7 +521,9 @@ mod tests {
             upper_left: bar([20.0, 300.0, 140.0], [720.0, 300.0, 160.0]),
             upper_right: None,
         };
-        let model = AxleModel::of(&axle, End::Rear, State::Stock).unwrap();
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Rear), End::Rear, State::Stock)
+                .unwrap();
         for travel in [-100.0, -30.0, 70.0] {
             let pose = solve(&model, [travel; 2]).unwrap();
             let pitch = pose.axle.turn[(0, 2)];
@@ -489,46 +533,107 @@ mod tests {
 
     #[test]
     fn slopes_agree_with_differences() {
-        // A second method: central differences of the whole solve.
+        // A second method: central differences of the whole solve, every output by inputs of every
+        // kind.
         for kind in LayoutKind::ALL {
             let mut axle = Axle::typical(kind, End::Front);
             axle.sitting.lift_mm = Known::exact(75.0);
             axle.sitting.lift_right_mm = Some(Known::exact(60.0));
-            let inputs = AxleModel::inputs(&axle, End::Front, State::Sitting).unwrap();
-            let plain = AxleModel::of(&axle, End::Front, State::Sitting).unwrap();
-            let pose = solve(&plain, plain.ride).unwrap();
-            for path in ["panhard.axle.z_mm", "panhard.chassis.y_mm"] {
-                let index = inputs.iter().position(|i| i.path == path).unwrap();
-                let mut reader = super::super::reader::Reader::following(index);
-                let dual = AxleModel::<num_dual::Dual64>::read(
-                    &axle,
-                    End::Front,
-                    State::Sitting,
-                    &mut reader,
-                )
-                .unwrap();
-                let posed = with_slopes(&dual, dual.ride, &pose).unwrap();
-                let slopes = attitude(&dual, &posed, 0.0);
+            if let Some(steering) = &mut axle.steering {
+                steering.drag_link.end.z_mm.value += 20.0;
+            }
+            let truck = Truck::with_axle(axle, End::Front);
+            let get = |truck: &Truck| {
+                answer_at(truck, End::Front, State::Sitting, [None; 2], 0.2).unwrap()
+            };
+            let found = get(&truck);
+            for path in found.inputs().map(|i| i.path.clone()).collect::<Vec<_>>() {
                 let moved = |d: f64| {
-                    let mut axle = axle.clone();
-                    if path == "panhard.axle.z_mm" {
-                        axle.panhard.axle.z_mm.value += d;
-                    } else {
-                        axle.panhard.chassis.y_mm.value += d;
-                    }
-                    let m = AxleModel::of(&axle, End::Front, State::Sitting).unwrap();
-                    attitude(&m, &solve(&m, m.ride).unwrap(), 0.0)
+                    let mut truck = truck.clone();
+                    let Some(known) = by_path(&mut truck, &path) else { return None };
+                    known.value += d;
+                    Some(get(&truck).attitude)
                 };
-                let (plus, minus) = (moved(0.01), moved(-0.01));
+                // Stiffnesses are large numbers.
+                let d = if path.contains("n_per_mm") { 20.0 } else { 0.02 };
+                let (Some(plus), Some(minus)) = (moved(d), moved(-d)) else { continue };
                 for output in Output::ALL {
-                    let Some(got) = slopes.get(output).map(Real::slope) else { continue };
-                    let want = (plus.get(output).unwrap() - minus.get(output).unwrap()) / 0.02;
+                    let Some(got) = found.slope(&path, output) else { continue };
+                    let want = (plus.get(output).unwrap() - minus.get(output).unwrap()) / (2.0 * d);
+                    let scale = want.abs().max(found.attitude.get(output).unwrap().abs() * 1e-3);
                     assert!(
-                        (got - want).abs() < 1e-5 * (1.0 + want.abs()),
+                        (got - want).abs() < 2e-5 * (1.0 + scale),
                         "{kind:?} {path} {output:?}: got {got}, want {want}"
                     );
                 }
             }
+        }
+    }
+
+    /// A few inputs of each kind.
+    fn by_path<'a>(truck: &'a mut Truck, path: &str) -> Option<&'a mut Known> {
+        let axle = match path.strip_prefix("truck.") {
+            Some("wheelbase_mm") => return Some(&mut truck.wheelbase_mm),
+            Some("balance.cg_height_mm") => return Some(&mut truck.balance.cg_height_mm),
+            _ => truck.front.as_mut()?,
+        };
+        let (first, rest) = path.split_once('.').unwrap_or((path, ""));
+        let xyz = |p: &'a mut Point, last: &str| match last {
+            "x_mm" => Some(&mut p.x_mm),
+            "y_mm" => Some(&mut p.y_mm),
+            _ => Some(&mut p.z_mm),
+        };
+        let bar = |b: &'a mut Bar, rest: &str| match rest.split_once('.')? {
+            ("axle", last) => xyz(&mut b.axle, last),
+            (_, last) => xyz(&mut b.chassis, last),
+        };
+        match (first, rest) {
+            ("panhard", rest) => bar(axle.panhard.as_mut()?, rest),
+            ("spring", rest) => bar(axle.spring.as_mut()?, rest),
+            ("kingpin", "caster_deg") => Some(&mut axle.kingpin.as_mut()?.caster_deg),
+            ("kingpin", "hub_offset_mm") => Some(&mut axle.kingpin.as_mut()?.hub_offset_mm),
+            ("steering", rest) => {
+                let s = axle.steering.as_mut()?;
+                let (part, rest) = rest.split_once('.')?;
+                let (point, last) = rest.split_once('.')?;
+                match (part, point) {
+                    ("pitman", "pivot") => xyz(&mut s.pitman.pivot, last),
+                    ("pitman", _) => xyz(&mut s.pitman.end, last),
+                    ("drag_link", _) => xyz(&mut s.drag_link.end, last),
+                    _ => xyz(&mut s.tie_rod.left, last),
+                }
+            }
+            ("layout", rest) => {
+                let (member, rest) = rest.split_once('.')?;
+                match (&mut axle.layout, member) {
+                    (Layout::RadiusArms { left, .. }, "left") => match rest.split_once('.')? {
+                        ("axle_far", last) => xyz(&mut left.axle_far, last),
+                        ("axle_near", last) => xyz(&mut left.axle_near, last),
+                        (_, last) => xyz(&mut left.chassis, last),
+                    },
+                    (Layout::RadiusArms { axle_bush, .. }, "axle_bush") => match rest {
+                        "radial_n_per_mm" => Some(&mut axle_bush.radial_n_per_mm),
+                        "conical_nm_per_deg" => Some(&mut axle_bush.conical_nm_per_deg),
+                        _ => None,
+                    },
+                    (Layout::ThreeLink { upper, .. }, "upper") => bar(upper, rest),
+                    (Layout::FourLink { lower_left, .. }, "lower_left") => bar(lower_left, rest),
+                    (Layout::FourLink { upper_left, .. }, "upper_left") => bar(upper_left, rest),
+                    (Layout::LeafSprings { left, .. }, "left") => match rest.split_once('.')? {
+                        ("seat", last) => xyz(&mut left.seat, last),
+                        ("fixed_eye", last) => xyz(&mut left.fixed_eye, last),
+                        ("shackle_eye", last) => xyz(&mut left.shackle_eye, last),
+                        (_, last) => xyz(&mut left.shackle_chassis, last),
+                    },
+                    (Layout::LeafSprings { rates, .. }, "rates") => match rest {
+                        "vertical_n_per_mm" => Some(&mut rates.vertical_n_per_mm),
+                        "clamped_mm" => Some(&mut rates.clamped_mm),
+                        _ => None,
+                    },
+                    _ => None,
+                }
+            }
+            _ => None,
         }
     }
 
@@ -540,8 +645,10 @@ mod tests {
             *lower_right = Some(lower_left.clone());
             *upper = lower_left.clone();
         }
-        let model = AxleModel::of(&axle, End::Front, State::Stock).unwrap();
-        assert_eq!(solve(&model, [-50.0; 2]), Err(Unreachable::Loose));
+        let model =
+            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
+                .unwrap();
+        assert!(matches!(solve(&model, [-50.0; 2]), Err(Unreachable::Loose(_))));
         assert!(solve(&model, [f64::NAN, 0.0]).is_err());
     }
 
@@ -549,7 +656,11 @@ mod tests {
     fn caster_bushes_turn_the_axle_by_their_angle() {
         let mut axle = Axle::typical(LayoutKind::RadiusArms, End::Front);
         let at = |axle: &Axle| {
-            answer(axle, End::Front, State::Planned).unwrap().attitude.get(Output::Caster).unwrap()
+            answer(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Planned)
+                .unwrap()
+                .attitude
+                .get(Output::Caster)
+                .unwrap()
         };
         let before = at(&axle);
         axle.planned.parts =
@@ -564,8 +675,10 @@ mod tests {
     fn the_example_shows_what_a_lift_does() {
         let truck = Truck::example();
         let front = truck.front.as_ref().unwrap();
-        let stock = answer(front, End::Front, State::Stock).unwrap();
-        let now = answer(front, End::Front, State::Sitting).unwrap();
+        let stock =
+            answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Stock).unwrap();
+        let now = answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Sitting)
+            .unwrap();
         let get = |a: &super::super::Answer, o| a.attitude.get(o).unwrap();
         assert!(get(&stock, Output::LateralShift).abs() < 1e-9);
         // The chassis end is on the left and the bar steepens: the axle goes left.

@@ -136,6 +136,7 @@ mod tests {
     use super::*;
     use crate::clearance::Size;
     use crate::measure::Known;
+    use crate::truck::Axle;
     use crate::truck::{Surroundings, Truck};
 
     fn front() -> Axle {
@@ -143,7 +144,8 @@ mod tests {
     }
 
     fn run(axle: &Axle, options: &Options) -> Fit {
-        fit(axle, End::Front, State::Planned, options).expect("a fit")
+        fit(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Planned, options)
+            .expect("a fit")
     }
 
     fn coarse() -> Options {
@@ -197,7 +199,8 @@ mod tests {
     fn a_mirrored_truck_has_mirrored_contacts() {
         let axle = front();
         let mut mirrored = axle.clone();
-        for y in [&mut mirrored.panhard.axle.y_mm, &mut mirrored.panhard.chassis.y_mm] {
+        let bar = mirrored.panhard.as_mut().unwrap();
+        for y in [&mut bar.axle.y_mm, &mut bar.chassis.y_mm] {
             y.value = -y.value;
         }
         let (a, b) = (run(&axle, &coarse()), run(&mirrored, &coarse()));
@@ -318,7 +321,12 @@ mod tests {
         let check = |change: &dyn Fn(&mut Axle), right: &dyn Fn(&FitError) -> bool| {
             let mut axle = front();
             change(&mut axle);
-            let got = fit(&axle, End::Front, State::Planned, &coarse());
+            let got = fit(
+                &Truck::with_axle(axle.clone(), End::Front),
+                End::Front,
+                State::Planned,
+                &coarse(),
+            );
             assert!(got.as_ref().is_err_and(right), "{:?}", got.err());
         };
         check(&|a| a.surroundings = Surroundings::default(), &|e| *e == FitError::NothingAround);
@@ -330,6 +338,8 @@ mod tests {
         });
         check(&|a| a.planned.lift_mm.value = f64::NAN, &|e| matches!(e, FitError::Limit { .. }));
         check(&|a| a.planned.tire.size = "round".into(), &|e| matches!(e, FitError::Model(_)));
-        check(&|a| a.panhard.axle.x_mm.value = f64::NAN, &|e| matches!(e, FitError::Model(_)));
+        check(&|a| a.panhard.as_mut().unwrap().axle.x_mm.value = f64::NAN, &|e| {
+            matches!(e, FitError::Model(_))
+        });
     }
 }

@@ -50,7 +50,7 @@ fn numbers_out_of_their_range_are_named_by_path() {
     let table: &[(Change, &str)] = &[
         (|a| a.hub_face_width_mm.value = 58.0, "front.hub_face_width_mm"),
         (|a| arm(a).chassis.x_mm.value = -8900.0, "front.layout.radius_arms.left.chassis.x_mm"),
-        (|a| a.panhard.axle.y_mm.value = -4650.0, "front.panhard.axle.y_mm"),
+        (|a| a.panhard.as_mut().unwrap().axle.y_mm.value = -4650.0, "front.panhard.axle.y_mm"),
         (|a| a.kingpin.as_mut().unwrap().caster_deg.value = 60.0, "front.kingpin.caster_deg"),
         (|a| a.pinion.length_mm.value = -280.0, "front.pinion.length_mm"),
         (|a| a.limits.bump_mm.value = -80.0, "front.limits.bump_mm"),
@@ -95,7 +95,10 @@ fn numbers_out_of_their_range_are_named_by_path() {
 #[test]
 fn what_is_no_number_is_named_once() {
     for none in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        front(|a| a.panhard.axle.y_mm.value = none, &[("front.panhard.axle.y_mm", Rule::Finite)]);
+        front(
+            |a| a.panhard.as_mut().unwrap().axle.y_mm.value = none,
+            &[("front.panhard.axle.y_mm", Rule::Finite)],
+        );
         front(|a| a.pinion.y_mm.sigma = none, &[("front.pinion.y_mm.sigma", Rule::Finite)]);
         front(|a| a.sitting.lift_mm.value = none, &[("front.sitting.lift_mm", Rule::Finite)]);
         front(
@@ -129,7 +132,7 @@ fn an_uncertainty_is_never_negative() {
 #[test]
 fn ends_that_meet_are_refused() {
     front(
-        |a| a.panhard.chassis = a.panhard.axle.clone(),
+        |a| a.panhard.as_mut().unwrap().chassis = a.panhard.as_ref().unwrap().axle.clone(),
         &[("front.panhard.chassis", Rule::Apart)],
     );
     front(
@@ -158,10 +161,10 @@ fn impossible_geometry_is_named_as_such() {
     // 1000 mm down over 60 mm across: the bar stands at 87°.
     front(
         |a| {
-            a.panhard.axle.y_mm.value = -30.0;
-            a.panhard.chassis.y_mm.value = 30.0;
-            a.panhard.axle.z_mm.value = -200.0;
-            a.panhard.chassis.z_mm.value = 800.0;
+            a.panhard.as_mut().unwrap().axle.y_mm.value = -30.0;
+            a.panhard.as_mut().unwrap().chassis.y_mm.value = 30.0;
+            a.panhard.as_mut().unwrap().axle.z_mm.value = -200.0;
+            a.panhard.as_mut().unwrap().chassis.z_mm.value = 800.0;
         },
         &[("front.panhard", Rule::Agrees)],
     );
