@@ -231,6 +231,7 @@ impl Bench<'_> {
     fn set_length(&self, parts: &[Part], part: &Part) -> Option<Part> {
         let (output, want, range) = match part {
             Part::PanhardLength { range_mm, .. } => (Output::LateralShift, 0.0, *range_mm),
+            Part::DragLinkLength { range_mm, .. } => (Output::SteeringWheel, 0.0, *range_mm),
             Part::UpperLinkLength { range_mm, .. } => {
                 let output =
                     if self.model.steering.is_some() { Output::Caster } else { Output::Pinion };
@@ -254,6 +255,9 @@ fn with_length(part: &Part, change: f64) -> Part {
     match part {
         Part::PanhardLength { range_mm, .. } => {
             Part::PanhardLength { change_mm, range_mm: *range_mm }
+        }
+        Part::DragLinkLength { range_mm, .. } => {
+            Part::DragLinkLength { change_mm, range_mm: *range_mm }
         }
         Part::UpperLinkLength { range_mm, .. } => {
             Part::UpperLinkLength { change_mm, range_mm: *range_mm }

@@ -15,6 +15,7 @@ use super::{
 };
 use crate::truck::{End, Shaft, Side};
 use nalgebra::Vector3;
+use std::f64::consts::PI;
 
 /// Below this sideways distance between its ends, mm, a bar has no roll centre to speak of.
 const UPRIGHT_BAR: f64 = 1.0;
@@ -92,7 +93,7 @@ impl<T: Real> AxleModel<T> {
 }
 
 fn degrees<T: Real>(rad: T) -> T {
-    rad * (180.0 / std::f64::consts::PI)
+    rad * (180.0 / PI)
 }
 
 /// Collects outputs; a value that is not a number is no answer.
@@ -127,8 +128,8 @@ pub(crate) fn read<T: Real>(
     if let Some(motions) = motions {
         roll(&mut out, model, pose, &motions.roll, ground);
         heave(&mut out, model, pose, &motions.heave, ground);
+        anti(&mut out, model, pose, &motions.heave);
         if let Some(turned) = &wheels.turned {
-            anti(&mut out, model, pose, &motions.heave, turned);
             bump_steer(&mut out, model, pose, &motions.heave, turned);
         }
     }
@@ -181,12 +182,10 @@ fn members<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>) {
         let d = high - low;
         degrees(d.z.atan2(across(d.x)))
     };
-    if !matches!(model.fitted.members, Members::Leaves(_)) {
-        for (ends, output) in
-            lower_members(model, pose).into_iter().zip([Output::ArmLeft, Output::ArmRight])
-        {
-            out.put(output, side_angle(ends));
-        }
+    for (ends, output) in
+        lower_members(model, pose).into_iter().zip([Output::ArmLeft, Output::ArmRight])
+    {
+        out.put(output, side_angle(ends));
     }
     let upper: &[Link<T>] = match &model.fitted.members {
         Members::ThreeLinks([_, _, upper]) => std::slice::from_ref(upper),
@@ -235,7 +234,7 @@ fn roll<T: Real>(
     if !model.fitted.limbs().is_empty() {
         // The couple of the wheels' forces over the lean; N·mm/rad to N·m/deg.
         let couple = (roll.wheels[0] - roll.wheels[1]) * model.stock_wheel_y;
-        let per_degree = couple / lean * (std::f64::consts::PI / 180.0 / 1000.0);
+        let per_degree = couple / lean * (PI / 180.0 / 1000.0);
         // The holding forces are what the wheels push with against the rubber.
         out.put(Output::RollStiffness, -per_degree);
     }
@@ -288,15 +287,9 @@ fn heave<T: Real>(
 }
 
 /// What of the pitching under brakes and drive the linkage takes.
-fn anti<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    heave: &Twist<T>,
-    turned: &Turned<T>,
-) {
-    // How fast the ground contact, as a point of the axle's own body, goes forward.
-    let contacts = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer).contact);
+fn anti<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, heave: &Twist<T>) {
+    // How fast the ground contact, as a point of the axle's own body, goes forward; wheels straight.
+    let contacts = Side::BOTH.map(|side| model.wheel(pose, side, T::from(0.0)).contact);
     let forward = heave.at(pose, &((contacts[0] + contacts[1]) * T::from(0.5))).x;
     let a = &model.around;
     let scale = a.wheelbase / a.cg_height * 100.0;
@@ -366,7 +359,10 @@ fn drag_link<T: Real>(
     }
     let slope = |d: &Vector3<T>| (d.z / d.y).atan();
     let length = |d: &Vector3<T>| (d.y * d.y + d.z * d.z).sqrt();
-    out.put(Output::DragAngle, degrees(slope(&drag) - slope(&bar)));
+    // Two lines are never more than a right angle apart.
+    let apart = slope(&drag) - slope(&bar);
+    let half_turns = (apart.re() / PI - 1e-12).round();
+    out.put(Output::DragAngle, degrees(apart - T::from(half_turns * PI)));
     out.put(Output::DragLength, length(&drag) - length(&bar));
 }
 

@@ -114,9 +114,10 @@ outputs! {
     ScrubLeft = "scrub_radius_left_mm", "Scrub radius, left", Mm;
     /// Right scrub radius, mm.
     ScrubRight = "scrub_radius_right_mm", "Scrub radius, right", Mm;
-    /// Left arm or lower link against horizontal in side view, chassis end higher positive, deg.
+    /// Left arm, lower link or link of the leaf's fixed half against horizontal in side view, chassis
+    /// end higher positive, deg.
     ArmLeft = "arm_left_deg", "Arm angle, left", Deg;
-    /// Right arm or lower link, deg.
+    /// The same on the right, deg.
     ArmRight = "arm_right_deg", "Arm angle, right", Deg;
     /// Left or single upper link against horizontal in side view, chassis end higher positive, deg.
     UpperLeft = "upper_link_left_deg", "Upper link angle, left", Deg;

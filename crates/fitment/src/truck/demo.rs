@@ -106,7 +106,7 @@ impl Axle {
                     point(aft * 900.0, inner - 90.0, -10.0),
                 ),
                 lower_right: None,
-                upper_left: bar(point(aft * 10.0, 110.0, 170.0), point(aft * 680.0, 380.0, 190.0)),
+                upper_left: bar(point(aft * 10.0, 110.0, 170.0), point(aft * 680.0, 380.0, 160.0)),
                 upper_right: None,
             },
             LayoutKind::Leaf => Layout::LeafSprings {
@@ -220,7 +220,7 @@ impl Steering {
                     Side::Right => Joins::LeftKnuckle,
                 },
             },
-            tie_rod: TieRod { left: point(-150.0, 585.0, -20.0), right: None },
+            tie_rod: TieRod { left: point(-150.0, 594.0, -20.0), right: None },
             ratio: Known::assumed(16.0, 2.0),
         }
     }
@@ -361,6 +361,7 @@ fn example_front(front: &mut Axle) {
                 hole: 0,
             },
             Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 40.0] },
+            Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 25.0] },
             Part::ArmBracket {
                 holes: vec![
                     hole("down 40", 0.0, 0.0, -40.0),
