@@ -2,7 +2,7 @@
 
 use divan::{Bencher, black_box};
 use fitment::{
-    axle::{AxleModel, answer, attitude, solve, solve_near},
+    axle::{AxleModel, Path, answer, attitude, solve, solve_near, sweep},
     truck::{Axle, End, LayoutKind, State, Truck},
 };
 
@@ -11,11 +11,11 @@ fn main() {
 }
 
 fn model(kind: LayoutKind) -> AxleModel<f64> {
-    AxleModel::of(&Axle::typical(kind, End::Front), End::Front, State::Stock)
-        .expect("the typical axle reads")
+    let truck = Truck::with_axle(Axle::typical(kind, End::Front), End::Front);
+    AxleModel::of(&truck, End::Front, State::Stock).expect("the typical axle reads")
 }
 
-const KINDS: [LayoutKind; 3] = LayoutKind::ALL;
+const KINDS: [LayoutKind; 5] = LayoutKind::ALL;
 
 #[divan::bench(args = KINDS)]
 fn near_start(bencher: Bencher, kind: LayoutKind) {
@@ -37,18 +37,22 @@ fn outputs(bencher: Bencher, kind: LayoutKind) {
     bencher.bench(|| attitude(black_box(&model), black_box(&pose), 0.1));
 }
 
+/// A thousand points of both wheels' travel, every output.
+#[divan::bench(args = KINDS)]
+fn sweep_of_a_thousand(bencher: Bencher, kind: LayoutKind) {
+    let model = model(kind);
+    bencher.bench(|| sweep(black_box(&model), Path::Heave, -80.0, 80.0, 0.16));
+}
+
 #[divan::bench]
 fn answer_with_uncertainty(bencher: Bencher) {
     let truck = Truck::example();
-    let front = truck.front.expect("the example has a front axle");
-    bencher.bench(|| answer(black_box(&front), End::Front, State::Planned));
+    bencher.bench(|| answer(black_box(&truck), End::Front, State::Planned));
 }
 
 #[divan::bench]
 fn suggestions_for_the_example(bencher: Bencher) {
     let truck = Truck::example();
-    let front = truck.front.expect("the example has a front axle");
-    let stock = answer(&Truck::with_axle(front.clone(), End::Front), End::Front, State::Stock)
-        .expect("the example stands");
-    bencher.bench(|| fitment::remedy::suggest(black_box(&front), End::Front, &stock, &[]));
+    let stock = answer(&truck, End::Front, State::Stock).expect("the example stands");
+    bencher.bench(|| fitment::remedy::suggest(black_box(&truck), End::Front, &stock, &[]));
 }

@@ -56,15 +56,18 @@ fn six<T: Real>(force: &Vector3<T>, moment: &Vector3<T>) -> Vector6<T> {
 pub(crate) struct Stiffness {
     /// By the limb's step twice.
     pub limb: Matrix6<f64>,
-    /// By the body's step twice.
-    pub body: Matrix6<f64>,
-    /// By the limb's step (rows) and the body's (columns).
-    pub cross: Matrix6<f64>,
+    /// By the body's step twice, and by the limb's (rows) and the body's (columns); absent where the
+    /// body is held.
+    pub body: Option<(Matrix6<f64>, Matrix6<f64>)>,
 }
 
-/// Second slopes of a bush's energy at a pose of its two bodies.
-pub(crate) fn stiffness(bush: &Bush<f64>, limb: &Body<f64>, body: &Body<f64>) -> Stiffness {
-    let p = pull(bush, limb, body);
+/// Second slopes of a bush's energy where it pulls as `p`; `held` when the body cannot move.
+pub(crate) fn stiffness(
+    bush: &Bush<f64>,
+    p: &Pull<f64>,
+    limb: &Body<f64>,
+    held: bool,
+) -> Stiffness {
     let spread = |rates: &Vector3<f64>, frame: &Matrix3<f64>| {
         let mut m = frame.transpose();
         for i in 0..3 {
@@ -75,23 +78,16 @@ pub(crate) fn stiffness(bush: &Bush<f64>, limb: &Body<f64>, body: &Body<f64>) ->
     };
     // Translation: the same lever law on both sides of the bush.
     let rate = spread(&bush.rates.shift, &limb.turn);
-    let mut k = Stiffness {
-        limb: wrench(&rate, &p.reach, &p.reach),
-        body: wrench(&rate, &p.lever, &p.lever),
-        cross: -wrench(&rate, &p.reach, &p.lever),
-    };
+    let mut own = wrench(&rate, &p.reach, &p.reach);
     // The force turns with the limb.
-    bend(&mut k.limb, &p.reach, &p.force);
-    bend(&mut k.body, &p.lever, &p.force);
+    bend(&mut own, &p.reach, &p.force);
     let f = cross_matrix(&p.force);
     let add = |m: &mut Matrix6<f64>, row: usize, col: usize, b: &Matrix3<f64>| {
         let mut view = m.fixed_view_mut::<3, 3>(row, col);
         view += b;
     };
-    add(&mut k.limb, 3, 0, &-f);
-    add(&mut k.limb, 0, 3, &f);
-    add(&mut k.cross, 3, 0, &f);
-    add(&mut k.cross, 3, 3, &-(f * cross_matrix(&p.lever)));
+    add(&mut own, 3, 0, &-f);
+    add(&mut own, 0, 3, &f);
 
     // Rotation: first order, then the curvature of the logarithm under the couple.
     let couple = p.turn.component_mul(&bush.rates.turn);
@@ -111,10 +107,18 @@ pub(crate) fn stiffness(bush: &Bush<f64>, limb: &Body<f64>, body: &Body<f64>) ->
         row *= bush.rates.turn[i];
     }
     let turning = limb.turn * (j.tr_mul(&first) + second) * limb.turn.transpose();
-    add(&mut k.limb, 3, 3, &turning);
-    add(&mut k.body, 3, 3, &turning);
-    add(&mut k.cross, 3, 3, &(cross_matrix(&p.moment) * 0.5 - turning));
-    k
+    add(&mut own, 3, 3, &turning);
+    if held {
+        return Stiffness { limb: own, body: None };
+    }
+    let mut body = wrench(&rate, &p.lever, &p.lever);
+    bend(&mut body, &p.lever, &p.force);
+    add(&mut body, 3, 3, &turning);
+    let mut cross = -wrench(&rate, &p.reach, &p.lever);
+    add(&mut cross, 3, 0, &f);
+    let both = cross_matrix(&p.moment) * 0.5 - turning - f * cross_matrix(&p.lever);
+    add(&mut cross, 3, 3, &both);
+    Stiffness { limb: own, body: Some((body, cross)) }
 }
 
 /// [1, −l₁×]ᵀ · k · [1, −l₂×]: a stiffness at the ends of two levers.
@@ -219,12 +223,13 @@ mod tests {
             }
         }
         let want = (want + want.transpose()) * 0.5;
-        let k = stiffness(&bush, &limb, &body);
+        let k = stiffness(&bush, &pull(&bush, &limb, &body), &limb, false);
+        let (of_body, cross) = k.body.unwrap();
         let mut got = nalgebra::SMatrix::<f64, 12, 12>::zeros();
         got.fixed_view_mut::<6, 6>(0, 0).copy_from(&k.limb);
-        got.fixed_view_mut::<6, 6>(6, 6).copy_from(&k.body);
-        got.fixed_view_mut::<6, 6>(0, 6).copy_from(&k.cross);
-        got.fixed_view_mut::<6, 6>(6, 0).copy_from(&k.cross.transpose());
+        got.fixed_view_mut::<6, 6>(6, 6).copy_from(&of_body);
+        got.fixed_view_mut::<6, 6>(0, 6).copy_from(&cross);
+        got.fixed_view_mut::<6, 6>(6, 0).copy_from(&cross.transpose());
         let scale = want.amax();
         for i in 0..12 {
             for j in 0..12 {

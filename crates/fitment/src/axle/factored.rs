@@ -3,7 +3,7 @@
 use super::{
     linkage::{Linkage, MAX_LIMBS},
     pose::{MAX_HARD, Step},
-    system::{Rest, Stiffness, is_rigid, parent},
+    system::{Rest, Stiffness, parent},
 };
 use nalgebra::{Cholesky, Const, DMatrix, LU, Matrix6, SMatrix, SVector, U6, Vector6};
 use std::fmt;
@@ -45,12 +45,16 @@ pub(crate) enum Factored {
 
 impl Factored {
     /// `None` when the conditions leave a motion free.
-    pub fn of(linkage: &Linkage<f64>, rest: &Rest<f64>, stiffness: &Stiffness) -> Option<Self> {
-        if is_rigid(linkage) {
+    pub fn of(
+        linkage: &Linkage<f64>,
+        rest: &Rest<f64>,
+        stiffness: Option<&Stiffness>,
+    ) -> Option<Self> {
+        let Some(stiffness) = stiffness else {
             let lu = rigid(rest).lu();
             let pivots = lu.lu_internal().diagonal();
             return regular(pivots.as_slice()).then_some(Self::Rigid(lu));
-        }
+        };
         let (limbs, rate) = condensed(linkage, stiffness)?;
         let (matrix, scale) = saddle(&rate, rest);
         let saddle = matrix.lu();
@@ -223,16 +227,16 @@ impl fmt::Display for Freedom {
 pub(crate) fn free_motion(
     linkage: &Linkage<f64>,
     rest: &Rest<f64>,
-    stiffness: &Stiffness,
+    stiffness: Option<&Stiffness>,
 ) -> Freedom {
-    let matrix = if is_rigid(linkage) {
-        let m = rigid(rest);
-        DMatrix::from_fn(6, 6, |i, j| m[(i, j)])
-    } else {
+    let matrix = if let Some(stiffness) = stiffness {
         let rate = condensed(linkage, stiffness).map_or(stiffness.axle, |(_, rate)| rate);
         let (m, _) = saddle(&rate, rest);
         let size = 6 + rest.count;
         DMatrix::from_fn(size, size, |i, j| m[(i, j)])
+    } else {
+        let m = rigid(rest);
+        DMatrix::from_fn(6, 6, |i, j| m[(i, j)])
     };
     // The eigenvector of the least eigenvalue of mᵀm is the motion least resisted.
     let square = matrix.tr_mul(&matrix);

@@ -114,13 +114,13 @@ pub(crate) struct Step {
 }
 
 impl Step {
-    /// Size in mm; a rotation counts by a lever of one metre.
-    pub fn size(&self) -> f64 {
+    /// Size in mm of the axle's and so many limbs' motion; a rotation counts by a lever of one metre.
+    pub fn size(&self, limbs: usize) -> f64 {
         let one = |v: &Vector6<f64>| {
             let shift = v.fixed_rows::<3>(0).amax();
             let turn = v.fixed_rows::<3>(3).amax() * 1000.0;
             shift.max(turn)
         };
-        self.limbs.iter().map(one).fold(one(&self.axle), f64::max)
+        self.limbs.iter().take(limbs).map(one).fold(one(&self.axle), f64::max)
     }
 }

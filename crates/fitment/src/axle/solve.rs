@@ -16,8 +16,9 @@ pub type Travel = [f64; 2];
 
 /// Exact conditions are met to this, mm.
 const MISS_TOLERANCE: f64 = 1e-10;
-/// An elastic pose has settled when its last step is under this, mm (rotations count 1 m of lever).
-const STEP_TOLERANCE: f64 = 1e-7;
+/// A pose has settled when its last step is under this, mm (rotations count 1 m of lever): steps
+/// shrink quadratically, and what is left after this one is below 1e-11 mm.
+const STEP_TOLERANCE: f64 = 1e-5;
 /// Newton steps allowed at one point of the path.
 const MAX_STEPS: usize = 30;
 /// Longest stretch of the path taken at once, mm of wheel travel.
@@ -130,7 +131,7 @@ pub fn solve_ride(model: &AxleModel<f64>) -> Result<Pose<f64>, Unreachable> {
 pub(crate) fn factored(model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Factored> {
     // The prescribed travels do not enter the slopes.
     let (rest, stiffness) = system::stiffness(&model.fitted, model.stock_wheel_y, [0.0; 2], pose);
-    Factored::of(&model.fitted, &rest, &stiffness)
+    Factored::of(&model.fitted, &rest, stiffness.as_ref())
 }
 
 /// How everything moves per millimetre of travel of one wheel, the other held.
@@ -190,8 +191,8 @@ fn follow(
     let mut stride = longest;
     let at = |linkage: &Linkage<f64>, travel, pose: &Pose<f64>| {
         let (rest, stiffness) = system::stiffness(linkage, model.stock_wheel_y, travel, pose);
-        Factored::of(linkage, &rest, &stiffness)
-            .ok_or_else(|| free_motion(linkage, &rest, &stiffness))
+        Factored::of(linkage, &rest, stiffness.as_ref())
+            .ok_or_else(|| free_motion(linkage, &rest, stiffness.as_ref()))
     };
     let (linkage, travel) = path(0.0);
     let orientation = at(&linkage, travel, &here).map_err(Unreachable::Loose)?.orientation();
@@ -213,7 +214,7 @@ fn follow(
                 let (linkage, travel) = path(done);
                 let (rest, stiffness) =
                     system::stiffness(&linkage, model.stock_wheel_y, travel, &here);
-                let freedom = free_motion(&linkage, &rest, &stiffness);
+                let freedom = free_motion(&linkage, &rest, stiffness.as_ref());
                 return Err(Unreachable::OutOfReach { fraction: done, freedom });
             }
         }
@@ -293,25 +294,21 @@ fn newton(
         if rigid && miss < MISS_TOLERANCE {
             return found(pose, side, first, rest_of_way);
         }
-        let factored = Factored::of(linkage, &rest, &stiffness)?;
+        let factored = Factored::of(linkage, &rest, stiffness.as_ref())?;
         side = Some(factored.orientation());
         let step = factored.solve(linkage, &rest);
-        let size = step.size();
+        let size = step.size(limbs);
         if !size.is_finite() || size > 2000.0 {
             return None;
         }
+        let way = step.size(0);
         if first.is_none() {
-            first = Some(size);
+            first = Some(way);
         } else {
-            rest_of_way += size;
+            rest_of_way += way;
         }
         pose.advance(&step, limbs, 1.0);
-        // Steps on rubber shrink quadratically: after one this small nothing but rounding is left.
-        if !rigid && miss < MISS_TOLERANCE * 10.0 && size < STEP_TOLERANCE {
-            return found(pose, side, first, rest_of_way);
-        }
-        // A rigid system that has hit the floor of rounding is as solved as it gets.
-        if rigid && size < 1e-12 && miss < 1e-9 {
+        if size < STEP_TOLERANCE {
             return found(pose, side, first, rest_of_way);
         }
     }

@@ -73,6 +73,15 @@ pub(crate) fn rest<T: Real>(
     travel: [T; 2],
     pose: &Pose<T>,
 ) -> Rest<T> {
+    let mut rest = lengths(linkage, wheel_y, travel, pose);
+    for_bushes(linkage, pose, |limb, bush, body, other| {
+        rest.pulled(limb, other, &bush::pull(bush, &pose.limbs[limb], body));
+    });
+    rest
+}
+
+/// The same without what the rubber says.
+fn lengths<T: Real>(linkage: &Linkage<T>, wheel_y: T, travel: [T; 2], pose: &Pose<T>) -> Rest<T> {
     let zero = T::from(0.0);
     let none = Vector6::from_element(zero);
     let mut rest = Rest {
@@ -101,34 +110,25 @@ pub(crate) fn rest<T: Real>(
             rest.axle += rest.slope[h] * pose.holding[h];
         }
     }
-    for_bushes(linkage, pose, |limb, bush, body, other| {
-        let pull = bush::pull(bush, &pose.limbs[limb], body);
-        rest.limbs[limb] += pull.on_limb;
-        match other {
-            Other::Axle => rest.axle += pull.on_body,
-            Other::Limb(next) => rest.limbs[next] += pull.on_body,
-            Other::Chassis => {}
-        }
-    });
     rest
 }
 
-/// The second slopes at a pose, and the conditions with their slopes alongside.
+/// The conditions with their slopes, and the second slopes where there is any energy.
 pub(crate) fn stiffness(
     linkage: &Linkage<f64>,
     wheel_y: f64,
     travel: [f64; 2],
     pose: &Pose<f64>,
-) -> (Rest<f64>, Stiffness) {
-    let rest = rest(linkage, wheel_y, travel, pose);
+) -> (Rest<f64>, Option<Stiffness>) {
+    let mut rest = lengths(linkage, wheel_y, travel, pose);
+    if is_rigid(linkage) {
+        return (rest, None);
+    }
     let mut s = Stiffness {
         axle: Matrix6::zeros(),
         own: [Matrix6::zeros(); MAX_LIMBS],
         cross: [Matrix6::zeros(); MAX_LIMBS],
     };
-    if is_rigid(linkage) {
-        return (rest, s);
-    }
     for (h, side) in Side::BOTH.into_iter().enumerate() {
         let arm = wheel(pose, wheel_y, side);
         bend(&mut s.axle, &arm, &(Vector3::z() * pose.holding[h]));
@@ -147,22 +147,25 @@ pub(crate) fn stiffness(
         }
     }
     for_bushes(linkage, pose, |limb, bush, body, other| {
-        let k = bush::stiffness(bush, &pose.limbs[limb], body);
+        let at = &pose.limbs[limb];
+        let pull = bush::pull(bush, at, body);
+        rest.pulled(limb, other, &pull);
+        let k = bush::stiffness(bush, &pull, at, other == Other::Chassis);
         s.own[limb] += k.limb;
-        match other {
-            Other::Axle => {
-                s.axle += k.body;
-                s.cross[limb] += k.cross;
+        match (other, k.body) {
+            (Other::Axle, Some((body, cross))) => {
+                s.axle += body;
+                s.cross[limb] += cross;
             }
-            Other::Limb(next) => {
+            (Other::Limb(next), Some((body, cross))) => {
                 // The one that follows hangs on this one.
-                s.own[next] += k.body;
-                s.cross[next] += k.cross.transpose();
+                s.own[next] += body;
+                s.cross[next] += cross.transpose();
             }
-            Other::Chassis => {}
+            _ => {}
         }
     });
-    (rest, s)
+    (rest, Some(s))
 }
 
 /// The first-order second slope of a length that gives, and the force that bends its path: its
@@ -203,6 +206,15 @@ impl<T: Real> Rest<T> {
         self.hard[self.count] = miss;
         self.slope[self.count] = slope;
         self.count += 1;
+    }
+
+    fn pulled(&mut self, limb: usize, other: Other, pull: &Pull<T>) {
+        self.limbs[limb] += pull.on_limb;
+        match other {
+            Other::Axle => self.axle += pull.on_body,
+            Other::Limb(next) => self.limbs[next] += pull.on_body,
+            Other::Chassis => {}
+        }
     }
 
     /// The derivative part alone.
