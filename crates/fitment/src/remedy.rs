@@ -168,6 +168,10 @@ impl Bench<'_> {
             }
             settable.extend(slot.settable.iter());
         }
+        // The drag link comes last: what the others do to the axle it has to follow.
+        let (drag, mut settable): (Vec<_>, Vec<_>) =
+            settable.into_iter().partition(|part| matches!(part, Part::DragLinkLength { .. }));
+        settable.extend(drag);
         let mut found = Vec::new();
         for subset in 0..1_usize << settable.len().min(3) {
             let mut with = parts.clone();
@@ -188,6 +192,12 @@ impl Bench<'_> {
     }
 
     fn outputs(&self, parts: &[Part]) -> Option<Attitude<f64>> {
+        let (model, pose) = self.stand(parts)?;
+        Some(attitude(&model, &pose, 0.0))
+    }
+
+    /// The truck at its planned ride height with parts fitted.
+    fn stand(&self, parts: &[Part]) -> Option<(AxleModel<f64>, Pose<f64>)> {
         // What the truck wears stays on unless a part of the same kind takes its place.
         let mut all: Vec<Part> = self
             .worn
@@ -203,7 +213,7 @@ impl Bench<'_> {
         }
         .ok()?;
         self.last.set(Some(pose));
-        Some(attitude(&model, &pose, 0.0))
+        Some((model, pose))
     }
 
     fn judge(&self, parts: Vec<Part>) -> Option<Suggestion> {
@@ -231,7 +241,12 @@ impl Bench<'_> {
     fn set_length(&self, parts: &[Part], part: &Part) -> Option<Part> {
         let (output, want, range) = match part {
             Part::PanhardLength { range_mm, .. } => (Output::LateralShift, 0.0, *range_mm),
-            Part::DragLinkLength { range_mm, .. } => (Output::SteeringWheel, 0.0, *range_mm),
+            Part::DragLinkLength { range_mm, .. } => {
+                // It moves nothing but the steering: its length follows from the pose directly.
+                let (model, pose) = self.stand(parts)?;
+                let change = model.straight_drag_length(&pose)? - model.turning?.design_length;
+                return Some(with_length(part, to_thread(change, *range_mm)));
+            }
             Part::UpperLinkLength { range_mm, .. } => {
                 let output =
                     if self.model.steering.is_some() { Output::Caster } else { Output::Pinion };
@@ -288,7 +303,13 @@ fn secant(f: impl Fn(f64) -> Option<f64>, range: [f64; 2]) -> Option<f64> {
         (a, fa) = (b, fb);
         b = next;
     }
-    Some(((b * 10.0).round() / 10.0).clamp(low, high))
+    Some(to_thread(b, range))
+}
+
+/// A length change as a thread can be set: to 0.1 mm, within its range.
+fn to_thread(change: f64, range: [f64; 2]) -> f64 {
+    let (low, high) = (range[0].min(range[1]), range[0].max(range[1]));
+    ((change * 10.0).round() / 10.0).max(low).min(high)
 }
 
 #[cfg(test)]

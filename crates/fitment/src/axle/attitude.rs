@@ -84,6 +84,18 @@ impl Wheels<f64> {
     }
 }
 
+impl AxleModel<f64> {
+    /// The drag link's length at a pose, mm, at which the steering wheel stands straight while the
+    /// road wheels point straight on average; `None` without a linkage or where it does not reach.
+    pub fn straight_drag_length(&self, pose: &Pose<f64>) -> Option<f64> {
+        let gear = self.gear(pose)?;
+        // Where the wheels stand depends on the tie rod alone; the drag link only turns the box.
+        let straight = gear.solve(Turn::Straight)?;
+        let (joint, end) = gear.drag_ends(&Turned { pitman: 0.0, ..straight });
+        Some((pose.axle.point(&joint) - end).norm())
+    }
+}
+
 impl<T: Real> AxleModel<T> {
     /// What a turn of the wheels is worked out from; `None` where no steering linkage is known.
     pub(crate) fn gear<'a>(&'a self, pose: &'a Pose<T>) -> Option<Gear<'a, T>> {

@@ -114,6 +114,15 @@ pub(crate) struct Step {
 }
 
 impl Step {
+    /// So many times the step.
+    pub fn scaled(&self, by: f64) -> Self {
+        Self {
+            axle: self.axle * by,
+            limbs: self.limbs.map(|limb| limb * by),
+            holding: self.holding.map(|force| force * by),
+        }
+    }
+
     /// Size in mm of the axle's and so many limbs' motion; a rotation counts by a lever of one metre.
     pub fn size(&self, limbs: usize) -> f64 {
         let one = |v: &Vector6<f64>| {

@@ -19,6 +19,8 @@ const MISS_TOLERANCE: f64 = 1e-10;
 /// A pose has settled when its last step is under this, mm (rotations count 1 m of lever): steps
 /// shrink quadratically, and what is left after this one is below 1e-11 mm.
 const STEP_TOLERANCE: f64 = 1e-5;
+/// After a step this small, mm, the matrix is good for one more.
+const CHORD: f64 = 0.01;
 /// Newton steps allowed at one point of the path.
 const MAX_STEPS: usize = 30;
 /// Longest stretch of the path taken at once, mm of wheel travel.
@@ -117,6 +119,37 @@ pub fn solve_near(
         }
         _ => solve(model, travel),
     }
+}
+
+/// The same along a path, where the motion of the pose before says where the next one must be.
+pub(crate) fn solve_along(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    from: (&Pose<f64>, Travel, &[Step; 2]),
+) -> Result<Pose<f64>, Unreachable> {
+    let (near, was, motions) = from;
+    let mut ahead = *near;
+    let limbs = model.fitted.limbs().len();
+    for wheel in [0, 1] {
+        ahead.advance(&motions[wheel].scaled(travel[wheel] - was[wheel]), limbs, 1.0);
+    }
+    match newton(model, &model.fitted, travel, &ahead) {
+        // What follows the tangent is measured against the tangent itself.
+        Some(found)
+            if found.moved <= BEND * shift(near, &ahead) + BEND_SLACK
+                && close(near, &found.pose, MAX_STRIDE)
+                && binding(&model.fitted, &found.pose) <= TORN =>
+        {
+            Ok(found.pose)
+        }
+        _ => solve_near(model, travel, near),
+    }
+}
+
+/// How far the axle has gone, mm; a rotation counts by a lever of one metre.
+fn shift(from: &Pose<f64>, to: &Pose<f64>) -> f64 {
+    let turn = (from.axle.turn - to.axle.turn).amax() * 1000.0;
+    (from.axle.shift - to.axle.shift).amax().max(turn)
 }
 
 /// The truck's own rest position in the model's state.
@@ -267,6 +300,8 @@ struct Found {
     side: Option<bool>,
     /// True when little followed the first step, which goes along the path's tangent.
     straight: bool,
+    /// How far the axle went in all, mm.
+    moved: f64,
 }
 
 /// Newton's method from `near`; `None` when it does not settle.
@@ -281,7 +316,8 @@ fn newton(
     let (mut first, mut rest_of_way) = (None, 0.0);
     let found = |pose, side, first: Option<f64>, rest_of_way| {
         let straight = rest_of_way <= BEND * first.unwrap_or(0.0) + BEND_SLACK;
-        Some(Found { pose, side, straight })
+        let moved = rest_of_way + first.unwrap_or(0.0);
+        Some(Found { pose, side, straight, moved })
     };
     let rigid = is_rigid(linkage);
     let limbs = linkage.limbs().len();
@@ -310,6 +346,16 @@ fn newton(
         pose.advance(&step, limbs, 1.0);
         if size < STEP_TOLERANCE {
             return found(pose, side, first, rest_of_way);
+        }
+        // Near the end the matrix hardly changes any more: one step with the same one settles it.
+        if size < CHORD {
+            let rest = system::rest(linkage, model.stock_wheel_y, travel, &pose);
+            let step = factored.solve(linkage, &rest);
+            pose.advance(&step, limbs, 1.0);
+            rest_of_way += step.size(0);
+            if step.size(limbs) < STEP_TOLERANCE {
+                return found(pose, side, first, rest_of_way);
+            }
         }
     }
     None

@@ -5,7 +5,7 @@ use super::{
     model::AxleModel,
     motion::Motions,
     output::Attitude,
-    solve::{Unreachable, factored, solve_near, solve_ride},
+    solve::{Unreachable, factored, solve_along, solve_near, solve_ride},
     steering::Turn,
 };
 
@@ -118,17 +118,23 @@ pub fn sweep(
         reason = "checked to be a small whole number"
     )]
     let last = steps as usize;
-    let mut near = ride;
+    // Where the point before stood, and how it moved there.
+    let mut before = None;
     let points = (0..=last)
         .map(|i| {
             let at = if i == last { to } else { from + signed * i as f64 };
             let by = path.wheels();
             let travel = [0, 1].map(|w| model.ride[w] + by[w] * at);
             let turn = if path == Path::Steer { Turn::Mean(at.to_radians()) } else { held };
-            let found = solve_near(model, travel, &near).map(|pose| {
-                near = pose;
-                let motions = factored(model, &pose).map(|f| Motions::of(model, &f).0);
-                read(model, &pose, motions.as_ref(), &Wheels::of(model, &pose, turn))
+            let pose = match &before {
+                Some((pose, was, steps)) => solve_along(model, travel, (pose, *was, steps)),
+                None => solve_near(model, travel, &ride),
+            };
+            let found = pose.map(|pose| {
+                let motions = factored(model, &pose).map(|f| Motions::of(model, &f));
+                before = motions.map(|(_, steps)| (pose, travel, steps));
+                let motions = motions.as_ref().map(|(motions, _)| motions);
+                read(model, &pose, motions, &Wheels::of(model, &pose, turn))
             });
             SweepPoint { at, found }
         })
