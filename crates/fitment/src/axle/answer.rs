@@ -102,8 +102,8 @@ fn spread<'a>(value: f64, slopes: impl Iterator<Item = (&'a Input, f64)>) -> Spr
     let mut most: Option<(f64, &Input, f64)> = None;
     for (input, slope) in slopes {
         let share = (slope * input.sigma).powi(2);
-        // A negligible or absent share; NaN too.
-        if share.is_nan() || share <= 0.0 {
+        // A negligible or absent share; what is beyond numbers has none either.
+        if !share.is_finite() || share <= 0.0 {
             continue;
         }
         variance += share;

@@ -221,7 +221,7 @@ fn roll_centre<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>
         ((high.y - low.y).re().abs() > UPRIGHT_BAR)
             .then(|| low.z - low.y * (high.z - low.z) / (high.y - low.y))
     } else if let Some(w) = &model.fitted.watts {
-        Some(watts::joints(w, &pose.axle)[1].z)
+        Some(watts::joints(w, &pose.axle, pose.crank)[1].z)
     } else {
         out.0.get(Output::RollCentreKinematic).map(|z| z + ground)
     };

@@ -121,15 +121,22 @@ pub(crate) fn stiffness(
     Stiffness { limb: own, body: Some((body, cross)) }
 }
 
-/// [1, −l₁×]ᵀ · k · [1, −l₂×]: a stiffness at the ends of two levers.
+/// [1, −l₁×]ᵀ · k · [1, −l₂×]: a symmetric stiffness at the ends of two levers.
 pub(crate) fn wrench(k: &Matrix3<f64>, l1: &Vector3<f64>, l2: &Vector3<f64>) -> Matrix6<f64> {
-    let (c1, c2) = (cross_matrix(l1), cross_matrix(l2));
-    let right = -(k * c2);
     let mut m = Matrix6::zeros();
     m.fixed_view_mut::<3, 3>(0, 0).copy_from(k);
-    m.fixed_view_mut::<3, 3>(0, 3).copy_from(&right);
-    m.fixed_view_mut::<3, 3>(3, 0).copy_from(&(c1 * k));
-    m.fixed_view_mut::<3, 3>(3, 3).copy_from(&(c1 * right));
+    // Rows and columns of k are alike: −k·(l₂×) by rows, (l₁×)·k by columns.
+    let rows = [0, 1, 2].map(|i| l2.cross(&k.column(i)));
+    for (i, row) in rows.iter().enumerate() {
+        for j in 0..3 {
+            m[(i, 3 + j)] = row[j];
+        }
+        m.fixed_view_mut::<3, 1>(3, i).copy_from(&l1.cross(&k.column(i)));
+    }
+    for j in 0..3 {
+        let column = Vector3::new(rows[0][j], rows[1][j], rows[2][j]);
+        m.fixed_view_mut::<3, 1>(3, 3 + j).copy_from(&l1.cross(&column));
+    }
     m
 }
 

@@ -2,10 +2,10 @@
 
 use super::{
     linkage::{Linkage, MAX_LIMBS},
-    pose::{MAX_HARD, Step},
-    system::{Rest, Stiffness, parent},
+    pose::{MAX_HARD, Pose, Step},
+    system::{Crank, Rest, Stiffness, parent, rigid_crank},
 };
-use nalgebra::{Cholesky, Const, DMatrix, LU, Matrix6, SMatrix, SVector, U6, Vector6};
+use nalgebra::{Cholesky, Const, LU, Matrix6, SMatrix, SVector, U6, Vector6};
 use std::fmt;
 
 /// Ratio of the smallest to the largest pivot below which the conditions no longer fix the pose.
@@ -33,13 +33,14 @@ type Condensed = (Cholesky<f64, U6>, Matrix6<f64>);
 )]
 pub(crate) enum Factored {
     /// As many exact conditions as freedoms.
-    Rigid(LU<f64, U6, U6>),
+    Rigid { lu: LU<f64, U6, U6>, crank: Option<Crank> },
     /// Least energy under fewer conditions; limbs are condensed out, the last in the list first.
     Elastic {
         limbs: [Option<Condensed>; MAX_LIMBS],
         saddle: LU<f64, Const<SADDLE>, Const<SADDLE>>,
         scale: f64,
         count: usize,
+        crank: Option<Crank>,
     },
 }
 
@@ -49,26 +50,38 @@ impl Factored {
         linkage: &Linkage<f64>,
         rest: &Rest<f64>,
         stiffness: Option<&Stiffness>,
+        pose: &Pose<f64>,
     ) -> Option<Self> {
+        let lost = |crank: &Option<Crank>| {
+            crank.as_ref().is_some_and(|crank| crank.rate == 0.0 || crank.rate.is_nan())
+        };
         let Some(stiffness) = stiffness else {
+            let crank = rigid_crank(linkage, pose);
             let lu = rigid(rest).lu();
             let pivots = lu.lu_internal().diagonal();
-            return regular(pivots.as_slice()).then_some(Self::Rigid(lu));
+            let held = regular(pivots.as_slice()) && !lost(&crank);
+            return held.then_some(Self::Rigid { lu, crank });
         };
+        let crank = stiffness.crank;
+        // Fewer links than freedoms and no rubber: nothing to factor.
+        if lost(&crank) || 6 + rest.count > SADDLE {
+            return None;
+        }
         let (limbs, rate) = condensed(linkage, stiffness)?;
         let (matrix, scale) = saddle(&rate, rest);
         let saddle = matrix.lu();
         let pivots = saddle.lu_internal().diagonal();
         let count = rest.count;
-        regular(pivots.as_slice()).then_some(Self::Elastic { limbs, saddle, scale, count })
+        regular(pivots.as_slice()).then_some(Self::Elastic { limbs, saddle, scale, count, crank })
     }
 
     /// Which way round the conditions stand; it never changes along one assembly.
     pub fn orientation(&self) -> bool {
-        match self {
-            Self::Rigid(lu) => lu.determinant() > 0.0,
-            Self::Elastic { saddle, .. } => saddle.determinant() > 0.0,
-        }
+        let (determinant, crank) = match self {
+            Self::Rigid { lu, crank } => (lu.determinant(), crank),
+            Self::Elastic { saddle, crank, .. } => (saddle.determinant(), crank),
+        };
+        (determinant > 0.0) == crank.as_ref().is_none_or(|crank| crank.rate > 0.0)
     }
 
     /// The step that makes `rest` vanish.
@@ -76,16 +89,18 @@ impl Factored {
         let mut step = Step {
             axle: Vector6::zeros(),
             limbs: [Vector6::zeros(); MAX_LIMBS],
+            crank: 0.0,
             holding: [0.0; MAX_HARD],
         };
-        match self {
-            Self::Rigid(lu) => {
+        let turned = match self {
+            Self::Rigid { lu, crank } => {
                 let mut x = Vector6::from_column_slice(&rest.hard.map(|c| -c));
                 // A regular matrix was checked for when it was factored.
                 lu.solve_mut(&mut x);
                 step.axle = Vector6::from_fn(|j, _| x[j] * weight(j));
+                crank
             }
-            Self::Elastic { limbs, saddle, scale, count } => {
+            Self::Elastic { limbs, saddle, scale, count, crank } => {
                 let mut push = rest.limbs;
                 let mut axle = rest.axle;
                 for (i, (_, lead)) in limbs.iter().enumerate().filter_map(some).rev() {
@@ -94,6 +109,9 @@ impl Factored {
                         None => axle -= passed,
                         Some(on) => push[on] -= passed,
                     }
+                }
+                if let Some(crank) = crank {
+                    axle -= crank.bend * (rest.crank / crank.rate);
                 }
                 let mut x = SVector::<f64, SADDLE>::zeros();
                 for j in 0..6 {
@@ -114,7 +132,11 @@ impl Factored {
                     };
                     step.limbs[i] = -own.solve(&push[i]) - led;
                 }
+                crank
             }
+        };
+        if let Some(crank) = turned {
+            step.crank = -(rest.crank + crank.slope.dot(&step.axle)) / crank.rate;
         }
         step
     }
@@ -229,26 +251,24 @@ pub(crate) fn free_motion(
     rest: &Rest<f64>,
     stiffness: Option<&Stiffness>,
 ) -> Freedom {
-    let matrix = if let Some(stiffness) = stiffness {
+    let mut held = Matrix6::zeros();
+    if let Some(stiffness) = stiffness {
         let rate = condensed(linkage, stiffness).map_or(stiffness.axle, |(_, rate)| rate);
-        let (m, _) = saddle(&rate, rest);
-        let size = 6 + rest.count;
-        DMatrix::from_fn(size, size, |i, j| m[(i, j)])
-    } else {
-        let m = rigid(rest);
-        DMatrix::from_fn(6, 6, |i, j| m[(i, j)])
-    };
-    // The eigenvector of the least eigenvalue of mᵀm is the motion least resisted.
-    let square = matrix.tr_mul(&matrix);
-    let mut motion = [0.0; 6];
-    if square.iter().all(|v| v.is_finite())
-        && let Some(eigen) = nalgebra::SymmetricEigen::try_new(square, 1e-12, 500)
-    {
-        let least = eigen.eigenvalues.imin();
-        let v = eigen.eigenvectors.column(least);
-        let most = v.rows(0, 6).amax().max(f64::MIN_POSITIVE);
-        motion = std::array::from_fn(|j| v[j] / most);
+        let weighed = Matrix6::from_fn(|i, j| rate[(i, j)] * weight(i) * weight(j));
+        held += weighed / weighed.amax().max(f64::MIN_POSITIVE);
     }
-    let [x, y, z, roll, pitch, yaw] = motion;
+    for slope in rest.slope.iter().take(rest.count) {
+        let row = Vector6::from_fn(|j, _| slope[j] * weight(j));
+        held += row * row.transpose();
+    }
+    if !held.iter().all(|v| v.is_finite()) {
+        return Freedom::NONE;
+    }
+    let Some(eigen) = nalgebra::SymmetricEigen::try_new(held, 1e-14, 500) else {
+        return Freedom::NONE;
+    };
+    let v = eigen.eigenvectors.column(eigen.eigenvalues.imin());
+    let most = v.amax().max(f64::MIN_POSITIVE);
+    let [x, y, z, roll, pitch, yaw] = std::array::from_fn(|j| v[j] / most);
     Freedom { shift: [x, y, z], turn: [roll, pitch, yaw] }
 }

@@ -138,6 +138,17 @@ impl<T: Real> Limb<T> {
     }
 }
 
+impl<T: Real> Watts<T> {
+    /// Number by number.
+    pub(crate) fn map<V: Real>(&self, f: &mut impl FnMut(T) -> V) -> Watts<V> {
+        Watts {
+            on_axle: self.on_axle,
+            pivot: vector(&self.pivot, f),
+            links: self.links.each_ref().map(|l| l.map(f)),
+        }
+    }
+}
+
 impl<T: Real> Linkage<T> {
     /// The two-ended links among the members.
     pub(crate) const fn links(&self) -> &[Link<T>] {
@@ -170,11 +181,7 @@ impl<T: Real> Linkage<T> {
         Linkage {
             members,
             panhard: self.panhard.as_ref().map(|bar| bar.map(f)),
-            watts: self.watts.as_ref().map(|w| Watts {
-                on_axle: w.on_axle,
-                pivot: vector(&w.pivot, f),
-                links: w.links.each_ref().map(|l| l.map(f)),
-            }),
+            watts: self.watts.as_ref().map(|w| w.map(f)),
         }
     }
 }

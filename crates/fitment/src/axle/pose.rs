@@ -55,6 +55,8 @@ pub struct Pose<T> {
     pub axle: Body<T>,
     /// Each limb of the linkage, in its order; those there are none of rest at home.
     pub(crate) limbs: [Body<T>; MAX_LIMBS],
+    /// Turn of a Watts linkage's crank about x, rad.
+    pub(crate) crank: T,
     /// Forces that hold the pose, one for each condition met exactly: the wheels' vertical forces
     /// first, N.
     pub(crate) holding: [T; MAX_HARD],
@@ -69,6 +71,7 @@ impl<T: Real> Pose<T> {
         Self {
             axle: Body::home(),
             limbs: [Body::home(); MAX_LIMBS],
+            crank: T::from(0.0),
             holding: [T::from(0.0); MAX_HARD],
         }
     }
@@ -80,6 +83,7 @@ impl<T: Real> Pose<T> {
         for (limb, step) in self.limbs.iter_mut().zip(&step.limbs).take(limbs) {
             limb.step(&scaled(step));
         }
+        self.crank += unit * step.crank;
         for (h, d) in self.holding.iter_mut().zip(step.holding) {
             *h += unit * d;
         }
@@ -89,6 +93,7 @@ impl<T: Real> Pose<T> {
         Pose {
             axle: self.axle.map(f),
             limbs: self.limbs.each_ref().map(|limb| limb.map(f)),
+            crank: f(self.crank),
             holding: self.holding.map(f),
         }
     }
@@ -99,6 +104,7 @@ impl Pose<f64> {
         Pose {
             axle: self.axle.lift(),
             limbs: self.limbs.each_ref().map(Body::lift),
+            crank: T::from(self.crank),
             holding: self.holding.map(T::from),
         }
     }
@@ -110,6 +116,7 @@ impl Pose<f64> {
 pub(crate) struct Step {
     pub axle: Vector6<f64>,
     pub limbs: [Vector6<f64>; MAX_LIMBS],
+    pub crank: f64,
     pub holding: [f64; MAX_HARD],
 }
 
@@ -119,6 +126,7 @@ impl Step {
         Self {
             axle: self.axle * by,
             limbs: self.limbs.map(|limb| limb * by),
+            crank: self.crank * by,
             holding: self.holding.map(|force| force * by),
         }
     }
@@ -130,6 +138,8 @@ impl Step {
             let turn = v.fixed_rows::<3>(3).amax() * 1000.0;
             shift.max(turn)
         };
-        self.limbs.iter().take(limbs).map(one).fold(one(&self.axle), f64::max)
+        // A crank counts by a lever of a tenth of that.
+        let own = one(&self.axle).max(self.crank.abs() * 100.0);
+        self.limbs.iter().take(limbs).map(one).fold(own, f64::max)
     }
 }

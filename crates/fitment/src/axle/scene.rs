@@ -229,7 +229,7 @@ fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
         }
     }
     if let Some(w) = &fitted.watts {
-        let [left, pivot, right] = watts::joints(w, &pose.axle);
+        let [left, pivot, right] = watts::joints(w, &pose.axle, pose.crank);
         let far = w
             .links
             .each_ref()

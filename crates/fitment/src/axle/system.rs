@@ -13,7 +13,7 @@
 
 use super::{
     bush::{self, Pull},
-    linkage::{Bush, Link, Linkage, MAX_LIMBS},
+    linkage::{Bush, Link, Linkage, MAX_LIMBS, Watts},
     pose::{Body, MAX_HARD, Pose},
     real::{Real, norm},
     watts,
@@ -33,6 +33,11 @@ pub(crate) struct Rest<T> {
     pub count: usize,
     /// Slope of each exact condition by the axle's step.
     pub slope: [Vector6<T>; MAX_HARD],
+    /// What a Watts linkage's crank is left with: the miss its own turn can make up for, or where the
+    /// links give the slope of their energy by its turn.
+    pub crank: T,
+    /// The largest strain of anything elastic, mm: how far it binds.
+    pub strain: f64,
 }
 
 /// Second slopes of the energy, holding forces included.
@@ -43,6 +48,18 @@ pub(crate) struct Stiffness {
     pub own: [Matrix6<f64>; MAX_LIMBS],
     /// By each limb's step and that of the body it hangs on.
     pub cross: [Matrix6<f64>; MAX_LIMBS],
+    /// How a Watts linkage's crank follows.
+    pub crank: Option<Crank>,
+}
+
+/// How a Watts linkage's crank follows the axle: `slope`·(axle's step) + `rate`·(its own turn) makes
+/// up for what it is left with.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Crank {
+    pub slope: Vector6<f64>,
+    pub rate: f64,
+    /// What a turn of it alone adds to the axle's slope.
+    pub bend: Vector6<f64>,
 }
 
 /// True when there are as many exact conditions as freedoms.
@@ -90,6 +107,8 @@ fn lengths<T: Real>(linkage: &Linkage<T>, wheel_y: T, travel: [T; 2], pose: &Pos
         hard: [zero; MAX_HARD],
         count: 0,
         slope: [none; MAX_HARD],
+        crank: zero,
+        strain: 0.0,
     };
     for (side, travel) in Side::BOTH.into_iter().zip(travel) {
         let arm = wheel(pose, wheel_y, side);
@@ -98,13 +117,32 @@ fn lengths<T: Real>(linkage: &Linkage<T>, wheel_y: T, travel: [T; 2], pose: &Pos
         rest.exact(pose.axle.shift.z + arm.z - travel, slope);
     }
     let gives = gives(linkage);
-    for_lengths(linkage, &pose.axle, |miss, slope| {
+    for_links(linkage, |link| {
+        let (miss, slope) = stretch(link, &pose.axle);
         if gives {
+            rest.strain = rest.strain.max(miss.re().abs());
             rest.axle += slope * miss;
         } else {
             rest.exact(miss, slope);
         }
     });
+    if let Some(watts) = &linkage.watts {
+        let l = watts::lengths(watts, &pose.axle, pose.crank);
+        if gives {
+            for i in [0, 1] {
+                rest.strain = rest.strain.max(l.miss[i].re().abs());
+                rest.axle += l.by_axle[i] * l.miss[i];
+                rest.crank += l.by_crank[i] * l.miss[i];
+            }
+        } else {
+            let (lead, hold) = l.combined();
+            rest.crank = l.miss[0] * lead[0] + l.miss[1] * lead[1];
+            rest.exact(
+                l.miss[0] * hold[0] + l.miss[1] * hold[1],
+                l.by_axle[0] * hold[0] + l.by_axle[1] * hold[1],
+            );
+        }
+    }
     if !is_rigid(linkage) {
         for h in 0..rest.count {
             rest.axle += rest.slope[h] * pose.holding[h];
@@ -128,6 +166,7 @@ pub(crate) fn stiffness(
         axle: Matrix6::zeros(),
         own: [Matrix6::zeros(); MAX_LIMBS],
         cross: [Matrix6::zeros(); MAX_LIMBS],
+        crank: None,
     };
     for (h, side) in Side::BOTH.into_iter().enumerate() {
         let arm = wheel(pose, wheel_y, side);
@@ -136,15 +175,21 @@ pub(crate) fn stiffness(
     let gives = gives(linkage);
     let mut h = 2;
     for_links(linkage, |link| {
-        let force = length_force(gives, &rest, pose, &mut h, || stretch(link, &pose.axle));
-        s.axle += force.0 + link_curvature(link, &pose.axle) * force.1;
+        let force = if gives {
+            let (miss, slope) = stretch(link, &pose.axle);
+            s.axle += slope * slope.transpose();
+            miss
+        } else {
+            h += 1;
+            pose.holding[h - 1]
+        };
+        s.axle += link_curvature(link, &pose.axle) * force;
     });
-    if let Some(w) = &linkage.watts {
-        let force = length_force(gives, &rest, pose, &mut h, || watts::stretch(w, &pose.axle));
-        s.axle += force.0;
-        if force.1 != 0.0 {
-            s.axle += watts::curvature(w, &pose.axle) * force.1;
-        }
+    if let Some(watts) = &linkage.watts {
+        let force = pose.holding.get(h).copied().unwrap_or(0.0);
+        let (stiffness, crank) = watts_stiffness(watts, pose, gives, force);
+        s.axle += stiffness;
+        s.crank = Some(crank);
     }
     for_bushes(linkage, pose, |limb, bush, body, other| {
         let at = &pose.limbs[limb];
@@ -168,23 +213,51 @@ pub(crate) fn stiffness(
     (rest, Some(s))
 }
 
-/// The first-order second slope of a length that gives, and the force that bends its path: its
-/// stretch where it gives, the holding force where it does not.
-fn length_force(
-    gives: bool,
-    rest: &Rest<f64>,
-    pose: &Pose<f64>,
-    at: &mut usize,
-    stretch: impl FnOnce() -> (f64, Vector6<f64>),
-) -> (Matrix6<f64>, f64) {
-    if gives {
-        let (miss, slope) = stretch();
-        return (slope * slope.transpose(), miss);
+/// How the crank of a linkage that is otherwise rigid follows the axle; `None` without one.
+pub(crate) fn rigid_crank(linkage: &Linkage<f64>, pose: &Pose<f64>) -> Option<Crank> {
+    let l = watts::lengths(linkage.watts.as_ref()?, &pose.axle, pose.crank);
+    Some(Crank { bend: Vector6::zeros(), ..exact_crank(&l) })
+}
+
+/// The crank of links that keep their lengths; how the axle's slope bends with it is left open.
+fn exact_crank(l: &watts::Lengths<f64>) -> Crank {
+    let (lead, _) = l.combined();
+    Crank {
+        slope: l.by_axle[0] * lead[0] + l.by_axle[1] * lead[1],
+        rate: l.by_crank[0].hypot(l.by_crank[1]),
+        bend: Vector6::zeros(),
     }
-    let h = *at;
-    *at += 1;
-    debug_assert!(h < rest.count);
-    (Matrix6::zeros(), pose.holding.get(h).copied().unwrap_or(0.0))
+}
+
+/// Second slope of what a Watts linkage stores or holds, by the axle's step with the crank following;
+/// and how the crank follows.
+fn watts_stiffness(
+    watts: &Watts<f64>,
+    pose: &Pose<f64>,
+    gives: bool,
+    force: f64,
+) -> (Matrix6<f64>, Crank) {
+    let l = watts::lengths(watts, &pose.axle, pose.crank);
+    let (_, hold) = l.combined();
+    let forces = if gives { l.miss } else { hold.map(|share| share * force) };
+    let bend = watts::curvature(watts, &pose.axle, pose.crank, forces);
+    let own = bend.fixed_view::<6, 6>(0, 0).into_owned();
+    let cross = bend.fixed_view::<6, 1>(0, 6).into_owned();
+    if gives {
+        let [left, right] = l.by_axle;
+        let slope = left * l.by_crank[0] + right * l.by_crank[1] + cross;
+        let rate = l.by_crank[0].powi(2) + l.by_crank[1].powi(2) + bend[(6, 6)];
+        // The crank's own freedom is worked out of the way.
+        let rest = own + left * left.transpose() + right * right.transpose()
+            - slope * slope.transpose() / rate;
+        return (rest, Crank { slope, rate, bend: slope });
+    }
+    let crank = exact_crank(&l);
+    // The crank's turn for each step of the axle.
+    let led = crank.slope / -crank.rate;
+    let bend_axle = cross + led * bend[(6, 6)];
+    let rest = own + cross * led.transpose() + led * bend_axle.transpose();
+    (rest, Crank { bend: bend_axle, ..crank })
 }
 
 impl Rest<f64> {
@@ -197,6 +270,8 @@ impl Rest<f64> {
             hard: [0.0; MAX_HARD],
             count,
             slope: [zero; MAX_HARD],
+            crank: 0.0,
+            strain: 0.0,
         }
     }
 }
@@ -209,6 +284,7 @@ impl<T: Real> Rest<T> {
     }
 
     fn pulled(&mut self, limb: usize, other: Other, pull: &Pull<T>) {
+        self.strain = self.strain.max(norm(&pull.shift).re());
         self.limbs[limb] += pull.on_limb;
         match other {
             Other::Axle => self.axle += pull.on_body,
@@ -226,12 +302,14 @@ impl<T: Real> Rest<T> {
             hard: self.hard.map(Real::slope),
             count: self.count,
             slope: self.slope.each_ref().map(six),
+            crank: self.crank.slope(),
+            strain: self.strain,
         }
     }
 
     /// The worst miss of an exact condition, mm.
     pub fn miss(&self) -> f64 {
-        self.hard.iter().take(self.count).fold(0.0, |most, c| {
+        self.hard.iter().take(self.count).chain([&self.crank]).fold(0.0, |most, c| {
             let c = c.re().abs();
             // NaN must not be lost.
             if c > most || c.is_nan() { c } else { most }
@@ -248,18 +326,6 @@ fn wheel<T: Real>(pose: &Pose<T>, wheel_y: T, side: Side) -> Vector3<T> {
 /// Every two-ended link, the bar last.
 fn for_links<T: Real>(linkage: &Linkage<T>, mut each: impl FnMut(&Link<T>)) {
     linkage.links().iter().chain(&linkage.panhard).for_each(|link| each(link));
-}
-
-/// Every length that a link, the bar or the Watts linkage keeps: its miss and its slope.
-fn for_lengths<T: Real>(linkage: &Linkage<T>, axle: &Body<T>, mut each: impl FnMut(T, Vector6<T>)) {
-    for_links(linkage, |link| {
-        let (miss, slope) = stretch(link, axle);
-        each(miss, slope);
-    });
-    if let Some(w) = &linkage.watts {
-        let (miss, slope) = watts::stretch(w, axle);
-        each(miss, slope);
-    }
 }
 
 /// What a limb's bush ties it to.
@@ -327,17 +393,4 @@ pub(crate) fn bend(k: &mut Matrix6<f64>, lever: &Vector3<f64>, force: &Vector3<f
     let block = (outer + outer.transpose()) * 0.5 - Matrix3::identity() * lever.dot(force);
     let mut turn = k.fixed_view_mut::<3, 3>(3, 3);
     turn += block;
-}
-
-/// The largest strain of anything elastic in the linkage at a pose, mm: how far it binds.
-pub(crate) fn binding(linkage: &Linkage<f64>, pose: &Pose<f64>) -> f64 {
-    let mut most = 0.0_f64;
-    if gives(linkage) {
-        for_lengths(linkage, &pose.axle, |miss, _| most = most.max(miss.abs()));
-    }
-    for_bushes(linkage, pose, |limb, bush, body, _| {
-        let pull: Pull<f64> = bush::pull(bush, &pose.limbs[limb], body);
-        most = most.max(pull.shift.norm());
-    });
-    most
 }

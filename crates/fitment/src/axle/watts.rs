@@ -1,112 +1,96 @@
-//! The one condition a Watts linkage sets, with its crank's turn worked out of the way.
+//! A Watts linkage: the lengths of its two links with the crank turned.
+//!
+//! The crank's turn is an unknown of the pose beside the axle's own six, so that the linkage goes
+//! through the places where one of its links lies in line with its crank arm and the other holds.
 
 use super::{
     linkage::Watts,
     pose::Body,
     real::{Real, norm},
 };
-use nalgebra::{Matrix6, Vector3, Vector6};
+use nalgebra::{SMatrix, Vector3, Vector6};
 use num_dual::Dual64;
 
-/// By how much the right link would have to stretch, mm, once the left one has turned the crank,
-/// and the slope of that by the axle's step. Not a number where the left link cannot reach.
-pub(crate) fn stretch<T: Real>(watts: &Watts<T>, axle: &Body<T>) -> (T, Vector6<T>) {
-    let angle = crank_turn(watts, axle);
-    let [left, right] = [0, 1].map(|i| arm(watts, axle, i, angle));
-    // The left link holds its length: what the axle's step would change of it, the crank undoes.
-    let lead = right.by_crank / left.by_crank;
-    (right.length - watts.links[1].length, right.by_axle - left.by_axle * lead)
+/// The left and the right link: by how much each would have to stretch, mm, and the slopes of that.
+pub(crate) struct Lengths<T> {
+    pub miss: [T; 2],
+    pub by_axle: [Vector6<T>; 2],
+    pub by_crank: [T; 2],
 }
 
-/// Where the crank's two joints and its pivot are, chassis frame, mm.
-pub(crate) fn joints<T: Real>(watts: &Watts<T>, axle: &Body<T>) -> [Vector3<T>; 3] {
-    let angle = crank_turn(watts, axle);
-    let place = |p: &Vector3<T>| if watts.on_axle { axle.point(p) } else { *p };
-    let joint = |i: usize| place(&(watts.pivot + about_x(&lever(watts, i), angle)));
-    [joint(0), place(&watts.pivot), joint(1)]
-}
-
-/// Second slope of [`stretch`] by the axle's step, along the rotations of [`Body::step`].
-pub(crate) fn curvature(watts: &Watts<f64>, axle: &Body<f64>) -> Matrix6<f64> {
-    let map = |v: &Vector3<f64>| v.map(Dual64::from);
-    let dual = Watts {
-        on_axle: watts.on_axle,
-        pivot: map(&watts.pivot),
-        links: watts.links.map(|l| l.map(&mut Dual64::from)),
-    };
-    let mut second = Matrix6::zeros();
-    for j in 0..6 {
-        let mut moved: Body<Dual64> = axle.lift();
-        let mut step = Vector6::from_element(Dual64::from(0.0));
-        step[j] = Dual64::input(0.0, true);
-        moved.step(&step);
-        let (_, slope) = stretch(&dual, &moved);
-        second.set_column(j, &slope.map(Real::slope));
+impl<T: Real> Lengths<T> {
+    /// The shares of the two links in what the crank's turn can make up for, and in what it cannot:
+    /// the one condition that is left for the axle. Smooth, and alike in a mirror.
+    pub fn combined(&self) -> ([T; 2], [T; 2]) {
+        let [left, right] = self.by_crank;
+        let size = (left * left + right * right).sqrt();
+        ([left / size, right / size], [-right / size, left / size])
     }
-    // A step after a step is a little less or more than their sum: rotations do not commute. The
-    // half that is the same both ways round belongs to the straight step.
+}
+
+/// Both links with the axle where it is and the crank turned by `crank` (rad about x).
+pub(crate) fn lengths<T: Real>(watts: &Watts<T>, axle: &Body<T>, crank: T) -> Lengths<T> {
+    let zero = T::from(0.0);
+    let mut found =
+        Lengths { miss: [zero; 2], by_axle: [Vector6::from_element(zero); 2], by_crank: [zero; 2] };
+    for (i, link) in watts.links.iter().enumerate() {
+        let turned = about_x(&lever(watts, i), crank);
+        let joint = watts.pivot + turned;
+        let (on_axle, on_chassis) =
+            if watts.on_axle { (joint, link.chassis) } else { (link.axle, joint) };
+        let far = axle.turn * on_axle;
+        let d = axle.shift + far - on_chassis;
+        let length = norm(&d);
+        if length.re() == 0.0 {
+            found.miss[i] = -link.length;
+            continue;
+        }
+        let u = d / length;
+        let moment = far.cross(&u);
+        // The joint moves along x × lever.
+        let along = Vector3::new(zero, -turned.z, turned.y);
+        found.miss[i] = length - link.length;
+        found.by_axle[i] = Vector6::new(u.x, u.y, u.z, moment.x, moment.y, moment.z);
+        found.by_crank[i] =
+            if watts.on_axle { u.dot(&(axle.turn * along)) } else { -u.dot(&along) };
+    }
+    found
+}
+
+/// Second slopes of Σ force·length by the axle's step (first six) and the crank's turn.
+pub(crate) fn curvature(
+    watts: &Watts<f64>,
+    axle: &Body<f64>,
+    crank: f64,
+    force: [f64; 2],
+) -> SMatrix<f64, 7, 7> {
+    let dual = watts.map(&mut Dual64::from);
+    let mut second = SMatrix::<f64, 7, 7>::zeros();
+    for j in 0..7 {
+        let moving = |here: usize| Dual64::input(0.0, here == j);
+        let mut moved: Body<Dual64> = axle.lift();
+        moved.step(&Vector6::from_fn(|i, _| moving(i)));
+        let l = lengths(&dual, &moved, moving(6) + crank);
+        for i in 0..6 {
+            second[(i, j)] = l.by_axle[0][i].eps * force[0] + l.by_axle[1][i].eps * force[1];
+        }
+        second[(6, j)] = l.by_crank[0].eps * force[0] + l.by_crank[1].eps * force[1];
+    }
+    // Turns do not commute; the half that is the same both ways round belongs to the straight step.
     (second + second.transpose()) * 0.5
 }
 
-struct Arm<T> {
-    length: T,
-    by_axle: Vector6<T>,
-    by_crank: T,
-}
-
-/// One link with the crank turned: its length and what changes it.
-fn arm<T: Real>(watts: &Watts<T>, axle: &Body<T>, i: usize, angle: T) -> Arm<T> {
-    let link = &watts.links[i];
-    let turned = about_x(&lever(watts, i), angle);
-    let crank = watts.pivot + turned;
-    let (on_axle, on_chassis) =
-        if watts.on_axle { (crank, link.chassis) } else { (link.axle, crank) };
-    let far = axle.turn * on_axle;
-    let d = axle.shift + far - on_chassis;
-    let length = norm(&d);
-    let u = d / length;
-    let moment = far.cross(&u);
-    // The crank's joint moves along x × lever.
-    let o = T::from(0.0);
-    let along = Vector3::new(o, -turned.z, turned.y);
-    let by_crank = if watts.on_axle { u.dot(&(axle.turn * along)) } else { -u.dot(&along) };
-    let by_axle = Vector6::new(u.x, u.y, u.z, moment.x, moment.y, moment.z);
-    Arm { length, by_axle, by_crank }
+/// Where the crank's two joints are and between them its pivot, chassis frame, mm.
+pub(crate) fn joints<T: Real>(watts: &Watts<T>, axle: &Body<T>, crank: T) -> [Vector3<T>; 3] {
+    let place = |p: &Vector3<T>| if watts.on_axle { axle.point(p) } else { *p };
+    let joint = |i: usize| place(&(watts.pivot + about_x(&lever(watts, i), crank)));
+    [joint(0), place(&watts.pivot), joint(1)]
 }
 
 /// From the crank's pivot to its joint with a link.
 fn lever<T: Real>(watts: &Watts<T>, i: usize) -> Vector3<T> {
     let link = &watts.links[i];
     (if watts.on_axle { link.axle } else { link.chassis }) - watts.pivot
-}
-
-/// The crank's turn about x that lets the left link keep its length: a·cos + b·sin = c, on the
-/// branch that is no turn in the design position.
-fn crank_turn<T: Real>(watts: &Watts<T>, axle: &Body<T>) -> T {
-    let link = &watts.links[0];
-    let q = lever(watts, 0);
-    let terms = |axle: &Body<T>| {
-        let (g, q) = if watts.on_axle {
-            let to_body = axle.turn.transpose();
-            (watts.pivot + to_body * (axle.shift - link.chassis), q)
-        } else {
-            (axle.point(&link.axle) - watts.pivot, -q)
-        };
-        let a = g.y * q.y + g.z * q.z;
-        let b = g.z * q.y - g.y * q.z;
-        let c = (link.length * link.length - g.dot(&g) - q.dot(&q)) * 0.5 - g.x * q.x;
-        (a, b, c)
-    };
-    // In the design position the turn is 0, which says which of the two solutions it is.
-    let (_, b, _) = terms(&Body::home());
-    let side = if b.re() >= 0.0 { -1.0 } else { 1.0 };
-    let (a, b, c) = terms(axle);
-    let reach = (a * a + b * b).sqrt();
-    let half = (c / reach).acos() * side;
-    let turn = b.atan2(a) + half;
-    // Wrap once: the branch is near no turn.
-    let wrap = std::f64::consts::TAU * (turn.re() / std::f64::consts::TAU).round();
-    turn - T::from(wrap)
 }
 
 fn about_x<T: Real>(v: &Vector3<T>, angle: T) -> Vector3<T> {
