@@ -55,6 +55,12 @@ macro_rules! table {
 table! {
     /// [`Truck::wheelbase_mm`](super::Truck::wheelbase_mm).
     WHEELBASE = "Wheelbase", "mm", 1200.0..6500.0, "Measure from hub centre to hub centre on one side.";
+    /// [`Balance::cg_height_mm`](super::Balance::cg_height_mm).
+    CG_HEIGHT = "Center of gravity above ground", "mm", 200.0..2500.0, "Measure or look it up with the truck stock; most are 600 to 900.";
+    /// [`Balance::front_brake_percent`](super::Balance::front_brake_percent).
+    FRONT_BRAKE = "Front wheels' share of the braking", "%", 0.0..100.0, "Two thirds is 67, not 0.67.";
+    /// [`Balance::front_drive_percent`](super::Balance::front_drive_percent).
+    FRONT_DRIVE = "Front wheels' share of the drive", "%", 0.0..100.0, "0 in two-wheel drive, 50 with the transfer case locked.";
     /// [`Axle::hub_face_width_mm`](super::Axle::hub_face_width_mm).
     HUB_FACE_WIDTH = "Width between the wheel mounting faces", "mm", 800.0..2600.0, "Measure from one face a wheel bolts against to the other.";
     /// [`Point::x_mm`](super::Point::x_mm).
@@ -71,6 +77,14 @@ table! {
     BUSH_CONICAL = "Cocking stiffness", "N·m/°", 0.0..5000.0, "Rubber is some ten; a spherical bearing 0.";
     /// [`BushRates::torsion_nm_per_deg`](super::BushRates::torsion_nm_per_deg).
     BUSH_TORSION = "Twisting stiffness", "N·m/°", 0.0..5000.0, "Rubber is a few; a spherical bearing 0.";
+    /// [`LeafRates::vertical_n_per_mm`](super::LeafRates::vertical_n_per_mm).
+    LEAF_VERTICAL = "Spring rate up and down", "N/mm", 2.0..1000.0, "Most are 15 to 60; 1 lb/in is 0.175 N/mm.";
+    /// [`LeafRates::lateral_n_per_mm`](super::LeafRates::lateral_n_per_mm).
+    LEAF_LATERAL = "Spring rate sideways", "N/mm", 5.0..100_000.0, "Leaves are wide and thin: some ten times the rate up and down.";
+    /// [`LeafRates::twist_nm_per_deg`](super::LeafRates::twist_nm_per_deg).
+    LEAF_TWIST = "Twisting stiffness of half a spring", "N·m/°", 0.1..5000.0, "Most are some 5 to 20.";
+    /// [`LeafRates::clamped_mm`](super::LeafRates::clamped_mm).
+    LEAF_CLAMPED = "Length held between the U-bolts", "mm", 0.0..300.0, "Measure along the spring over which it is held flat.";
     /// [`Kingpin::caster_deg`](super::Kingpin::caster_deg).
     CASTER = "Caster", "°", -15.0..25.0, "The top of the steering axis leaning rearward is positive.";
     /// [`Kingpin::inclination_deg`](super::Kingpin::inclination_deg).
@@ -79,6 +93,8 @@ table! {
     HUB_OFFSET = "Mounting face outboard of the steering axis", "mm", -100.0..400.0, "Measure at hub height from the axis out to the face a wheel bolts against.";
     /// [`Kingpin::hub_trail_mm`](super::Kingpin::hub_trail_mm).
     HUB_TRAIL = "Hub behind the steering axis", "mm", -100.0..100.0, "Measure fore and aft at hub height; 0 on most knuckles.";
+    /// [`Steering::ratio`](super::Steering::ratio).
+    STEERING_RATIO = "Steering ratio", "turns", 2.0..60.0, "Turns of the steering wheel for one turn of the pitman arm; most boxes have 12 to 24.";
     /// [`Pinion::angle_deg`](super::Pinion::angle_deg).
     PINION_ANGLE = "Pinion angle", "°", -45.0..45.0, "The flange higher than the axle is positive.";
     /// [`Pinion::length_mm`](super::Pinion::length_mm).
@@ -117,7 +133,8 @@ table! {
     SPACER = "Spacer", "mm", 0.0..200.0, "Measure its thickness; 0 for none.";
     /// [`Hole::x_mm`](super::Hole::x_mm) and its fellows.
     HOLE = "Hole from the stock hole", "mm", -400.0..400.0, "Measure from the stock hole to this one.";
-    /// [`Part::PanhardLength`](super::Part::PanhardLength) and [`Part::UpperLinkLength`](super::Part::UpperLinkLength).
+    /// [`Part::PanhardLength`](super::Part::PanhardLength), [`Part::DragLinkLength`](super::Part::DragLinkLength)
+    /// and [`Part::UpperLinkLength`](super::Part::UpperLinkLength).
     LENGTH_CHANGE = "Change of length", "mm", -300.0..300.0, "Longer than stock is positive.";
     /// [`Part::CasterBush`](super::Part::CasterBush).
     CASTER_BUSH = "Bush angle", "°", -15.0..15.0, "Adding caster is positive.";
@@ -139,6 +156,24 @@ pub const SHORTEST_LINK_MM: f64 = 100.0;
 pub const SHORTEST_CLAMP_MM: f64 = 20.0;
 /// Least share of a Panhard bar's length that must run sideways: at half, it stands at 60°.
 pub const PANHARD_SIDEWAYS: f64 = 0.5;
+/// Least sideways run of a pair of links per length fore and aft for them to hold the axle
+/// sideways by themselves: about 10° in plan.
+pub const TRIANGULATED: f64 = 0.18;
+/// Shortest arm of a Watts linkage's crank, mm.
+pub const SHORTEST_CRANK_ARM_MM: f64 = 20.0;
+/// Shortest length of a leaf spring from the clamp to an eye, level, mm.
+pub const SHORTEST_LEAF_MM: f64 = 200.0;
+/// Largest height of a leaf spring's eye over its seat per length from the clamp: past it the
+/// three-link equivalent of the spring is out of its range.
+pub const LEAF_HEIGHT: f64 = 0.45;
+/// Shortest shackle, mm.
+pub const SHORTEST_SHACKLE_MM: f64 = 30.0;
+/// Shortest pitman arm, as it swings, mm.
+pub const SHORTEST_PITMAN_MM: f64 = 50.0;
+/// Least distance of a joint on a knuckle from the steering axis, mm.
+pub const SHORTEST_STEERING_ARM_MM: f64 = 40.0;
+/// Largest distance of a drag link's joint from the line of the tie rod that carries it, mm.
+pub const BESIDE_TIE_ROD_MM: f64 = 250.0;
 
 #[cfg(test)]
 mod tests {

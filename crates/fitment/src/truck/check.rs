@@ -5,10 +5,17 @@
 //! right.
 
 mod axle;
+mod lateral;
+mod layout;
+mod leaf;
 mod part;
+mod readings;
 mod setup;
+mod shape;
+mod steering;
+mod surroundings;
 
-use super::{Truck, bounds};
+use super::{Balance, Truck, bounds};
 use crate::measure::Known;
 use crate::truck::bounds::Bound;
 
@@ -47,6 +54,7 @@ impl Truck {
     pub fn check(&self) -> Vec<Problem> {
         let mut check = Check::default();
         check.known("wheelbase_mm", &self.wheelbase_mm, bounds::WHEELBASE);
+        check.within("balance", |check| balance(check, &self.balance));
         for (name, axle) in [("front", &self.front), ("rear", &self.rear)] {
             if let Some(axle) = axle {
                 check.within(name, |check| axle::check(check, axle));
@@ -54,6 +62,12 @@ impl Truck {
         }
         check.problems
     }
+}
+
+fn balance(check: &mut Check, balance: &Balance) {
+    check.known("cg_height_mm", &balance.cg_height_mm, bounds::CG_HEIGHT);
+    check.known("front_brake_percent", &balance.front_brake_percent, bounds::FRONT_BRAKE);
+    check.known("front_drive_percent", &balance.front_drive_percent, bounds::FRONT_DRIVE);
 }
 
 /// Collects problems while walking down the fields.

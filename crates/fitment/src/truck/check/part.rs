@@ -2,7 +2,7 @@
 
 use super::{Check, Rule, bounds, setup};
 use crate::measure::Known;
-use crate::truck::{Hole, LayoutKind, Part, Shelf};
+use crate::truck::{Axle, Hole, Layout, Part, Shelf};
 
 /// The part by itself.
 pub(super) fn check(check: &mut Check, part: &Part) {
@@ -36,20 +36,36 @@ pub(super) fn check(check: &mut Check, part: &Part) {
     }
 }
 
-/// The part on this layout. The shelf may hold parts for another.
-pub(super) fn fits(check: &mut Check, part: &Part, layout: LayoutKind) {
-    let arms = layout == LayoutKind::RadiusArms;
-    let misfit = match part {
-        Part::CasterBush { .. } if !arms => {
-            Some(("caster bush", "radius arms", "change the upper link's length instead"))
-        }
-        Part::UpperLinkLength { .. } if arms => {
-            Some(("upper link", "three or four links", "turn the axle by caster bushes instead"))
-        }
-        _ => None,
+/// The part on this axle. The shelf may hold parts for another.
+pub(super) fn fits(check: &mut Check, part: &Part, axle: &Axle) {
+    let arms = matches!(axle.layout, Layout::RadiusArms { .. });
+    let leaves = matches!(axle.layout, Layout::LeafSprings { .. });
+    let links = !arms && !leaves;
+    let caster = if links {
+        "change the upper link's length instead"
+    } else {
+        "count the shims under the springs into `kingpin.caster_deg`"
     };
-    if let Some((found, needs, instead)) = misfit {
-        let remedy = format!("It only fits an axle on {needs}. Take it off, or {instead}.");
+    let upper = if arms { "turn the axle by caster bushes instead" } else { caster };
+    let bar = "fill in `panhard`";
+    let (fits, found, needs, instead) = match part {
+        Part::CasterBush { .. } => (arms, "caster bush", "radius arms", caster),
+        Part::UpperLinkLength { .. } => (links, "upper link", "three or four links", upper),
+        Part::PanhardAxleBracket { .. } | Part::PanhardChassisBracket { .. } => {
+            (axle.panhard.is_some(), "Panhard bracket", "a Panhard bar", bar)
+        }
+        Part::PanhardLength { .. } => {
+            (axle.panhard.is_some(), "Panhard bar's length", "a Panhard bar", bar)
+        }
+        Part::ArmBracket { .. } => {
+            (!leaves, "arm bracket", "arms or lower links", "correct the points of the leaf spring")
+        }
+        Part::DragLinkLength { .. } => {
+            (axle.steering.is_some(), "drag link", "a steering linkage", "fill in `steering`")
+        }
+    };
+    if !fits {
+        let remedy = format!("It only fits an axle with {needs}. Take it off, or {instead}.");
         check.problem("", found.into(), Rule::Fits, remedy);
     }
 }

@@ -15,7 +15,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     check.known("spacer_mm", &setup.spacer_mm, bounds::SPACER);
     check.each("parts", &setup.parts, |check, it| {
         part::check(check, it);
-        part::fits(check, it, axle.kind());
+        part::fits(check, it, axle);
     });
     if state == State::Stock {
         untouched(check, setup);
@@ -130,7 +130,8 @@ fn reach(check: &mut Check, layout: &Layout, setup: &Setup) {
     }
 }
 
-/// The arms or lower links as lines from axle to chassis; enough for both sides.
+/// The arms, lower links or fixed halves of leaf springs as lines from axle to chassis; enough for
+/// both sides.
 fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
     match layout {
         Layout::RadiusArms { left, right, .. } => [Some(left), right.as_ref()]
@@ -146,7 +147,11 @@ fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
                 .map(|bar| (&bar.axle, &bar.chassis))
                 .collect()
         }
-        Layout::LeafSprings { .. } => Vec::new(),
+        Layout::LeafSprings { left, right, .. } => [Some(left), right.as_ref()]
+            .into_iter()
+            .flatten()
+            .map(|spring| (&spring.seat, &spring.fixed_eye))
+            .collect(),
     }
 }
 

@@ -1,8 +1,12 @@
 //! Every rule broken once, by path.
 
+mod lateral;
+mod leaf;
+mod steering;
+
 use super::*;
 use crate::measure::Instrument;
-use crate::truck::{Axle, Hole, LayoutKind, Part, Point, RadiusArm, Wheel};
+use crate::truck::{Axle, Bar, End, Hole, LayoutKind, Part, Point, RadiusArm, Wheel};
 
 /// The example with one change; its problems as (path, rule).
 fn check(change: impl FnOnce(&mut Truck)) -> Vec<(String, Rule)> {
@@ -29,6 +33,10 @@ fn arm(axle: &mut Axle) -> &mut RadiusArm {
     }
 }
 
+fn bar(axle: &mut Axle) -> &mut Bar {
+    axle.panhard.as_mut().unwrap()
+}
+
 fn hole(z: f64) -> Hole {
     let [x_mm, y_mm, z_mm] = [0.0, 0.0, z].map(Known::exact);
     Hole { name: "a".into(), x_mm, y_mm, z_mm }
@@ -50,7 +58,7 @@ fn numbers_out_of_their_range_are_named_by_path() {
     let table: &[(Change, &str)] = &[
         (|a| a.hub_face_width_mm.value = 58.0, "front.hub_face_width_mm"),
         (|a| arm(a).chassis.x_mm.value = -8900.0, "front.layout.radius_arms.left.chassis.x_mm"),
-        (|a| a.panhard.as_mut().unwrap().axle.y_mm.value = -4650.0, "front.panhard.axle.y_mm"),
+        (|a| bar(a).axle.y_mm.value = -4650.0, "front.panhard.axle.y_mm"),
         (|a| a.kingpin.as_mut().unwrap().caster_deg.value = 60.0, "front.kingpin.caster_deg"),
         (|a| a.pinion.length_mm.value = -280.0, "front.pinion.length_mm"),
         (|a| a.limits.bump_mm.value = -80.0, "front.limits.bump_mm"),
@@ -88,17 +96,26 @@ fn numbers_out_of_their_range_are_named_by_path() {
     for (change, path) in table {
         front(change, &[(path, Rule::Range)]);
     }
-    let wheelbase = check(|truck| truck.wheelbase_mm.value = 102.0);
-    assert_eq!(wheelbase, [("wheelbase_mm".to_owned(), Rule::Range)]);
+}
+
+#[test]
+fn numbers_of_the_whole_truck_have_their_ranges() {
+    type Change = fn(&mut Truck);
+    let table: &[(Change, &str)] = &[
+        (|t| t.wheelbase_mm.value = 102.0, "wheelbase_mm"),
+        (|t| t.balance.cg_height_mm.value = 28.0, "balance.cg_height_mm"),
+        (|t| t.balance.front_brake_percent.value = 101.0, "balance.front_brake_percent"),
+        (|t| t.balance.front_drive_percent.value = -1.0, "balance.front_drive_percent"),
+    ];
+    for (change, path) in table {
+        assert_eq!(check(change), [((*path).to_owned(), Rule::Range)]);
+    }
 }
 
 #[test]
 fn what_is_no_number_is_named_once() {
     for none in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        front(
-            |a| a.panhard.as_mut().unwrap().axle.y_mm.value = none,
-            &[("front.panhard.axle.y_mm", Rule::Finite)],
-        );
+        front(|a| bar(a).axle.y_mm.value = none, &[("front.panhard.axle.y_mm", Rule::Finite)]);
         front(|a| a.pinion.y_mm.sigma = none, &[("front.pinion.y_mm.sigma", Rule::Finite)]);
         front(|a| a.sitting.lift_mm.value = none, &[("front.sitting.lift_mm", Rule::Finite)]);
         front(
@@ -131,10 +148,7 @@ fn an_uncertainty_is_never_negative() {
 
 #[test]
 fn ends_that_meet_are_refused() {
-    front(
-        |a| a.panhard.as_mut().unwrap().chassis = a.panhard.as_ref().unwrap().axle.clone(),
-        &[("front.panhard.chassis", Rule::Apart)],
-    );
+    front(|a| bar(a).chassis = bar(a).axle.clone(), &[("front.panhard.chassis", Rule::Apart)]);
     front(
         |a| arm(a).axle_near = arm(a).axle_far.clone(),
         &[("front.layout.radius_arms.left.axle_near", Rule::Apart)],
@@ -161,10 +175,10 @@ fn impossible_geometry_is_named_as_such() {
     // 1000 mm down over 60 mm across: the bar stands at 87°.
     front(
         |a| {
-            a.panhard.as_mut().unwrap().axle.y_mm.value = -30.0;
-            a.panhard.as_mut().unwrap().chassis.y_mm.value = 30.0;
-            a.panhard.as_mut().unwrap().axle.z_mm.value = -200.0;
-            a.panhard.as_mut().unwrap().chassis.z_mm.value = 800.0;
+            bar(a).axle.y_mm.value = -30.0;
+            bar(a).chassis.y_mm.value = 30.0;
+            bar(a).axle.z_mm.value = -200.0;
+            bar(a).chassis.z_mm.value = 800.0;
         },
         &[("front.panhard", Rule::Agrees)],
     );
@@ -255,7 +269,39 @@ fn parts_must_fit_and_agree() {
     assert_eq!(rear, [("rear.planned.parts[0]".to_owned(), Rule::Fits)]);
     front(|a| a.planned.parts = vec![upper.clone()], &[("front.planned.parts[0]", Rule::Fits)]);
     // On the shelf it may lie.
-    front(|a| a.shelf.parts.push(upper), &[]);
+    front(|a| a.shelf.parts.push(upper.clone()), &[]);
+    let length = Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [0.0, 0.0] };
+    let drag = Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [0.0, 0.0] };
+    let low = || vec![hole(-40.0)];
+    let misfits = |kind, part: &Part| {
+        let mut axle = Axle::typical(kind, End::Front);
+        axle.steering = None;
+        axle.planned.parts = vec![part.clone()];
+        let paths: Vec<_> = Truck::with_axle(axle, End::Front)
+            .check()
+            .into_iter()
+            .map(|p| (p.path, p.rule))
+            .collect();
+        assert!(paths.is_empty() || paths == [("front.planned.parts[0]".to_owned(), Rule::Fits)]);
+        !paths.is_empty()
+    };
+    // Which of the layouts, commonest first, each part does not fit; none has a steering linkage.
+    let table = [
+        (Part::PanhardAxleBracket { holes: low(), hole: 0 }, [false, false, false, true, true]),
+        (Part::PanhardChassisBracket { holes: low(), hole: 0 }, [false, false, false, true, true]),
+        (length, [false, false, false, true, true]),
+        (Part::ArmBracket { holes: low(), hole: 0 }, [false, false, false, false, true]),
+        (
+            Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![] },
+            [false, true, true, true, true],
+        ),
+        (upper, [true, false, false, false, true]),
+        (drag.clone(), [true; 5]),
+    ];
+    for (part, want) in table {
+        assert_eq!(LayoutKind::ALL.map(|kind| misfits(kind, &part)), want, "{part:?}");
+    }
+    front(|a| a.planned.parts = vec![drag], &[]);
 
     let bracket = |holes, hole| Part::ArmBracket { holes, hole };
     let length =
@@ -268,6 +314,11 @@ fn parts_must_fit_and_agree() {
         (length(15.0, [0.0, 10.0]), "panhard_length.change_mm", Rule::Agrees),
         (length(5.0, [10.0, 0.0]), "panhard_length.range_mm", Rule::Agrees),
         (length(5.0, [0.0, f64::NAN]), "panhard_length.range_mm[1]", Rule::Finite),
+        (
+            Part::DragLinkLength { change_mm: Known::exact(900.0), range_mm: [-5.0, 5.0] },
+            "drag_link_length.change_mm",
+            Rule::Range,
+        ),
         (
             Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0, 99.0] },
             "caster_bush.choices_deg[1]",
@@ -284,7 +335,10 @@ fn parts_must_fit_and_agree() {
 
 #[test]
 fn an_axle_that_does_not_steer_has_no_lock() {
-    front(|a| a.kingpin = None, &[("front.limits.lock_deg", Rule::Agrees)]);
+    front(
+        |a| a.kingpin = None,
+        &[("front.steering", Rule::Agrees), ("front.limits.lock_deg", Rule::Agrees)],
+    );
 }
 
 #[test]
