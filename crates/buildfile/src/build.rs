@@ -7,7 +7,7 @@ use fitment::truck::{End, LayoutKind, Problem, Rule, Truck};
 use serde::{Deserialize, Serialize};
 
 /// The version of the document this crate writes.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// One truck in its three states, with the person's own limits.
 #[derive(Debug, Clone, PartialEq)]

@@ -229,7 +229,7 @@ pub(crate) fn from_fields(fields: Fields, version: u64) -> Result<Build, OpenErr
 struct Document {
     /// Always `tapewright-build`.
     format: String,
-    /// Version of this form; 1.
+    /// Version of this form; 2.
     version: u32,
     /// What the person calls the build.
     name: String,
@@ -388,7 +388,7 @@ mod tests {
     #[test]
     fn it_reads_from_the_top_and_leaves_out_what_is_not_there() {
         let text = example();
-        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 1,\n"));
+        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 2,\n"));
         for absent in ["null", "\"note\"", "\"bands\"", "\"readings\"", "[]"] {
             assert!(!text.contains(absent), "{absent}");
         }
@@ -436,8 +436,8 @@ mod tests {
                 "truck.front.layout.radius_arms.axle_bush.axis",
                 "7",
             ),
-            ("\"version\": 1,", "", "version", "missing"),
-            ("\"version\": 1,", "\"version\": \"one\",", "version", "no version"),
+            ("\"version\": 2,", "", "version", "missing"),
+            ("\"version\": 2,", "\"version\": \"two\",", "version", "no version"),
         ];
         for (from, to, expected, words) in table {
             match from_json(example().replacen(from, to, 1)) {
@@ -463,7 +463,7 @@ mod tests {
             (b"{\"a\": 1e999}", "number out of range"),
             (b"[]", "not a build"),
             (b"{\"format\": \"other\"}", "\"other\""),
-            (b"{\"format\": \"tapewright-build\", \"version\": 2}", "version 2"),
+            (b"{\"format\": \"tapewright-build\", \"version\": 3}", "version 3"),
             (b"{\"format\": \"tapewright-build\", \"version\": 0}", "never existed"),
             (long.as_bytes(), "note: 5000 characters"),
             (list.as_bytes(), "a: a list of 81"),

@@ -1,64 +1,8 @@
-//! The shape of a version 1 document, field by field. Frozen: a changed document is a version 2.
+//! The shape of a version 1 document, field by field. Frozen; what version 2 kept is read by both.
 
 use crate::limits;
-
-/// What a value is and how it travels.
-#[derive(Debug)]
-pub(super) enum Kind {
-    /// A number with uncertainty and origin.
-    Known,
-    /// A plain number.
-    Float,
-    /// A small whole number.
-    Whole,
-    /// Text up to a length.
-    Text(usize),
-    /// One of a few words.
-    Word(&'static [&'static str]),
-    /// An object with these fields.
-    Struct(&'static [Field]),
-    /// An object with one key of these, and its fields inside.
-    Tagged(&'static [(&'static str, &'static [Field])]),
-    /// A list.
-    List(&'static Kind),
-    /// Something that tends to come again elsewhere; then only its number is sent.
-    Again(&'static Kind),
-}
-
-/// A field of an object.
-#[derive(Debug)]
-pub(super) struct Field {
-    pub(super) name: &'static str,
-    pub(super) kind: &'static Kind,
-    /// False when the document may leave it out.
-    pub(super) always: bool,
-    /// The field before it that it most likely resembles.
-    pub(super) like: Option<&'static str>,
-}
-
-const fn one(name: &'static str, kind: &'static Kind) -> Field {
-    Field { name, kind, always: true, like: None }
-}
-
-const fn maybe(name: &'static str, kind: &'static Kind) -> Field {
-    Field { name, kind, always: false, like: None }
-}
-
-const fn like(name: &'static str, kind: &'static Kind, before: &'static str) -> Field {
-    Field { name, kind, always: true, like: Some(before) }
-}
-
-use Kind::{Again, Float, Known, List, Struct, Tagged, Text, Whole, Word};
-
-/// Where a number can come from, by the codes of the walk.
-pub(super) const INSTRUMENTS: [(&str, f64); 5] = [
-    // The typical uncertainties as they were when version 1 was frozen.
-    ("tape", 2.0),
-    ("angle_gauge", 0.2),
-    ("phone_level", 0.5),
-    ("plumb_line", 3.0),
-    ("caliper", 0.2),
-];
+use crate::link::shape::Kind::{Again, Float, Known, List, Struct, Tagged, Text, Whole, Word};
+use crate::link::shape::{Field, Kind, Near, maybe, one};
 
 pub(super) const DOCUMENT: Kind = Struct(&[
     one("name", &Text(limits::TEXT)),
@@ -68,7 +12,7 @@ pub(super) const DOCUMENT: Kind = Struct(&[
     maybe("bands", &List(&BAND)),
 ]);
 
-const BAND: Kind = Struct(&[
+pub(in crate::link) const BAND: Kind = Struct(&[
     one("end", &Word(&["front", "rear"])),
     one("output", &Text(limits::TEXT)),
     maybe("low", &Float),
@@ -87,8 +31,8 @@ const AXLE: Kind = Struct(&[
     one("limits", &LIMITS),
     one("surroundings", &SURROUNDINGS),
     one("stock", &SETUP),
-    like("sitting", &SETUP, "stock"),
-    like("planned", &SETUP, "sitting"),
+    one("sitting", &SETUP).near(Near::Before("stock")),
+    one("planned", &SETUP).near(Near::Before("sitting")),
     maybe("shelf", &SHELF),
     maybe("readings", &READINGS),
 ]);
@@ -115,14 +59,15 @@ const LAYOUT: Kind = Tagged(&[
     ),
 ]);
 
-const POINT: Kind = Struct(&[one("x_mm", &Known), one("y_mm", &Known), one("z_mm", &Known)]);
+pub(in crate::link) const POINT: Kind =
+    Struct(&[one("x_mm", &Known), one("y_mm", &Known), one("z_mm", &Known)]);
 
-const BAR: Kind = Struct(&[one("axle", &POINT), one("chassis", &POINT)]);
+pub(in crate::link) const BAR: Kind = Struct(&[one("axle", &POINT), one("chassis", &POINT)]);
 
-const RADIUS_ARM: Kind =
+pub(in crate::link) const RADIUS_ARM: Kind =
     Struct(&[one("axle_far", &POINT), one("axle_near", &POINT), one("chassis", &POINT)]);
 
-const BUSH: Kind = Struct(&[
+pub(in crate::link) const BUSH: Kind = Struct(&[
     one("radial_n_per_mm", &Known),
     one("axial_n_per_mm", &Known),
     one("conical_nm_per_deg", &Known),
@@ -130,20 +75,20 @@ const BUSH: Kind = Struct(&[
     one("axis", &Word(&["lateral", "longitudinal"])),
 ]);
 
-const KINGPIN: Kind = Struct(&[
+pub(in crate::link) const KINGPIN: Kind = Struct(&[
     one("caster_deg", &Known),
     one("inclination_deg", &Known),
     one("hub_offset_mm", &Known),
     one("hub_trail_mm", &Known),
 ]);
 
-const PINION: Kind =
+pub(in crate::link) const PINION: Kind =
     Struct(&[one("angle_deg", &Known), one("length_mm", &Known), one("y_mm", &Known)]);
 
-const LIMITS: Kind =
+pub(in crate::link) const LIMITS: Kind =
     Struct(&[one("bump_mm", &Known), one("droop_mm", &Known), one("lock_deg", &Known)]);
 
-const SURROUNDINGS: Kind =
+pub(in crate::link) const SURROUNDINGS: Kind =
     Struct(&[maybe("rail", &RAIL), maybe("arch", &ARCH), maybe("arm_radius_mm", &Known)]);
 
 const RAIL: Kind = Struct(&[
@@ -171,19 +116,21 @@ const SETUP: Kind = Struct(&[
     maybe("parts", &PARTS),
 ]);
 
-const TIRE: Kind = Struct(&[
+pub(in crate::link) const TIRE: Kind = Struct(&[
     one("size", &Text(limits::TEXT)),
     maybe("diameter_mm", &Known),
     maybe("section_mm", &Known),
     maybe("loaded_radius_mm", &Known),
 ]);
 
-const WHEEL: Kind = Struct(&[one("width_mm", &Known), one("offset_mm", &Known)]);
+pub(in crate::link) const WHEEL: Kind =
+    Struct(&[one("width_mm", &Known), one("offset_mm", &Known)]);
 
 const PARTS: Kind = List(&Again(&PART));
 
-const BRACKET: &[Field] = &[one("holes", &List(&HOLE)), one("hole", &Whole)];
-const LENGTH: &[Field] = &[one("change_mm", &Known), one("range_mm", &List(&Float))];
+pub(in crate::link) const BRACKET: &[Field] = &[one("holes", &List(&HOLE)), one("hole", &Whole)];
+pub(in crate::link) const LENGTH: &[Field] =
+    &[one("change_mm", &Known), one("range_mm", &List(&Float))];
 
 const PART: Kind = Tagged(&[
     ("panhard_axle_bracket", BRACKET),
@@ -207,7 +154,7 @@ const SHELF: Kind = Struct(&[
     maybe("wheels", &List(&WHEEL)),
 ]);
 
-const READINGS: Kind = Struct(&[
+pub(in crate::link) const READINGS: Kind = Struct(&[
     maybe("panhard_length_mm", &Known),
     maybe("panhard_rise_mm", &Known),
     maybe("arm_length_mm", &Known),

@@ -1,11 +1,11 @@
-//! A number in few bits, bit for bit the same on the way back. Frozen with version 1.
+//! A number in few bits, bit for bit the same on the way back. Frozen: links of versions 1 and 2 are read by it.
 //!
 //! People type decimals and sixteenths of an inch, so a number is sent as a whole number of
 //! tenths, hundredths or sixteenths where that gives exactly the same bits, less the same form of
 //! a number both sides already know. Anything else travels as its 64 bits.
 
-use super::Bad;
 use super::bits::{Reader, Writer, count_length};
+use super::walk::Bad;
 
 /// Largest whole number a double holds without gaps.
 const WHOLE: f64 = 9_007_199_254_740_992.0;

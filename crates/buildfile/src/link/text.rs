@@ -1,7 +1,7 @@
-//! Text in six bits a character. Frozen with version 1.
+//! Text in six bits a character. Frozen: links of versions 1 and 2 are read by it.
 
-use super::Bad;
 use super::bits::{Reader, Writer};
+use super::walk::Bad;
 
 /// Codes from 2 up; 0 announces any character by its number, 1 the capital of the next letter.
 const COMMON: &str = "abcdefghijklmnopqrstuvwxyz0123456789 ./,-()'\"+#:&_RLTPABCD\n!?°";

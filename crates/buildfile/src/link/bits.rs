@@ -1,9 +1,9 @@
-//! Bits in and out, and the variable-length code for whole numbers. Frozen with version 1.
+//! Bits in and out, and the variable-length code for whole numbers. Frozen: links of versions 1 and 2 are read by it.
 
-use super::Bad;
+use super::walk::Bad;
 
 /// Collects bits, most significant first.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Writer {
     bytes: Vec<u8>,
     /// Bits used in the last byte, 0 when it is full or there is none.
@@ -35,6 +35,14 @@ impl Writer {
         let length = 64 - shifted.leading_zeros();
         self.bits(0, length - k - 1);
         self.bits(shifted, length);
+    }
+
+    /// Bits so far.
+    pub(super) const fn length(&self) -> usize {
+        match self.used {
+            0 => self.bytes.len() * 8,
+            used => self.bytes.len() * 8 - 8 + used as usize,
+        }
     }
 
     /// All of it, the last byte filled up with zeros.

@@ -1,10 +1,19 @@
-//! A number with uncertainty and origin, in and out of its JSON form. Frozen with version 1.
+//! A number with uncertainty and origin, in and out of its JSON form. Frozen: links of versions 1 and 2 are read by it.
 
-use super::Bad;
 use super::bits::{Reader, Writer};
 use super::number;
-use super::shape::INSTRUMENTS;
+use super::walk::Bad;
 use serde_json::{Number, Value, json};
+
+/// Where a number can come from, by the codes of the walk.
+const INSTRUMENTS: [(&str, f64); 5] = [
+    // The typical uncertainties as they were when version 1 was frozen.
+    ("tape", 2.0),
+    ("angle_gauge", 0.2),
+    ("phone_level", 0.5),
+    ("plumb_line", 3.0),
+    ("caliper", 0.2),
+];
 
 /// As the document's `Known`, without what was typed.
 #[derive(Debug, Clone, Copy)]
