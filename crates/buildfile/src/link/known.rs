@@ -1,6 +1,6 @@
 //! A number with uncertainty and origin, in and out of its JSON form. Frozen: links of versions 1 and 2 are read by it.
 
-use super::bits::{Reader, Writer};
+use super::bits::{Place, Reader, Writer};
 use super::number;
 use super::walk::Bad;
 use serde_json::{Number, Value, json};
@@ -80,22 +80,21 @@ impl Num {
 /// Writes a number other than `base`.
 pub(super) fn write(writer: &mut Writer, num: &Num, base: Option<&Value>) {
     let base = base.and_then(Num::of).unwrap_or(NOTHING);
-    if num.origin == base.origin {
-        writer.bit(false);
-    } else if num.origin == TAPE {
-        writer.bits(0b10, 2);
-    } else {
-        writer.bits(0b11, 2);
-        writer.bits(num.origin, 3);
+    writer.bit(Place::Origin, num.origin != base.origin);
+    if num.origin != base.origin {
+        writer.bit(Place::Tape, num.origin != TAPE);
+        if num.origin != TAPE {
+            writer.bits(num.origin, 3);
+        }
     }
     let usual = Num::usual_sigma(num.origin, &base);
     let same_sigma = num.sigma.to_bits() == usual.to_bits();
-    writer.bit(same_sigma);
+    writer.bit(Place::Sigma, same_sigma);
     if !same_sigma {
         number::write(writer, num.sigma, 0.0);
     }
     let same_value = num.value.to_bits() == base.value.to_bits();
-    writer.bit(same_value);
+    writer.bit(Place::Value, same_value);
     if !same_value {
         number::write(writer, num.value, base.value);
     }
@@ -104,14 +103,20 @@ pub(super) fn write(writer: &mut Writer, num: &Num, base: Option<&Value>) {
 /// Reads a number written against the same `base`.
 pub(super) fn read(reader: &mut Reader<'_>, base: Option<&Value>) -> Result<Value, Bad> {
     let base = base.and_then(Num::of).unwrap_or(NOTHING);
-    let origin = match reader.ones(2)? {
-        0 => base.origin,
-        1 => TAPE,
-        _ => reader.bits(3)?,
+    let origin = if !reader.bit(Place::Origin)? {
+        base.origin
+    } else if !reader.bit(Place::Tape)? {
+        TAPE
+    } else {
+        reader.bits(3)?
     };
-    let sigma =
-        if reader.bit()? { Num::usual_sigma(origin, &base) } else { number::read(reader, 0.0)? };
-    let value = if reader.bit()? { base.value } else { number::read(reader, base.value)? };
+    let sigma = if reader.bit(Place::Sigma)? {
+        Num::usual_sigma(origin, &base)
+    } else {
+        number::read(reader, 0.0)?
+    };
+    let value =
+        if reader.bit(Place::Value)? { base.value } else { number::read(reader, base.value)? };
     Num { value, sigma, origin }.to_value().ok_or(Bad("an origin there is not"))
 }
 

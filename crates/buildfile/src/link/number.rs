@@ -4,7 +4,7 @@
 //! tenths, hundredths or sixteenths where that gives exactly the same bits, less the same form of
 //! a number both sides already know. Anything else travels as its 64 bits.
 
-use super::bits::{Reader, Writer, count_length};
+use super::bits::{Place, Reader, Writer, count_length};
 use super::walk::Bad;
 
 /// Largest whole number a double holds without gaps.
@@ -44,12 +44,13 @@ impl Form {
         (self.value(steps).to_bits() == value.to_bits()).then_some(steps)
     }
 
-    const fn prefix(self) -> (u64, u32) {
+    /// Ones its code begins with, and bits that code has side by side.
+    const fn code(self) -> (u8, u32) {
         match self {
-            Self::Decimal(0) => (0b0, 1),
-            Self::Decimal(1) => (0b10, 2),
-            Self::Sixteenth => (0b110, 3),
-            Self::Decimal(e) => (0b111_0000 + e as u64 - 2, 7),
+            Self::Decimal(0) => (0, 1),
+            Self::Decimal(1) => (1, 2),
+            Self::Sixteenth => (2, 3),
+            Self::Decimal(_) => (3, 7),
         }
     }
 }
@@ -62,22 +63,24 @@ pub(super) fn write(writer: &mut Writer, value: f64, base: f64) {
         .flatten()
         .filter_map(|form| {
             let code = zigzag(form.exactly(value)? - form.nearest(base));
-            Some((form.prefix().1 + count_length(code, K), form, code))
+            Some((form.code().1 + count_length(code, K), form, code))
         })
         .min_by_key(|(length, _, _)| *length);
     if let Some((_, form, code)) = best {
-        let (prefix, length) = form.prefix();
-        writer.bits(prefix, length);
-        writer.count(code, K);
+        writer.ones(Place::Form, form.code().0, 4);
+        if let Form::Decimal(e @ 2..) = form {
+            writer.bits(u64::from(e) - 2, 3);
+        }
+        writer.count(Place::Steps, code, K);
     } else {
-        writer.bits(0b1111, 4);
+        writer.ones(Place::Form, 4, 4);
         writer.bits(value.to_bits(), 64);
     }
 }
 
 /// Reads a number written with the same `base`; always finite.
 pub(super) fn read(reader: &mut Reader<'_>, base: f64) -> Result<f64, Bad> {
-    let form = match reader.ones(4)? {
+    let form = match reader.ones(Place::Form, 4)? {
         0 => Form::Decimal(0),
         1 => Form::Decimal(1),
         2 => Form::Sixteenth,
@@ -92,7 +95,7 @@ pub(super) fn read(reader: &mut Reader<'_>, base: f64) -> Result<f64, Bad> {
     };
     let steps = form
         .nearest(base)
-        .checked_add(unzigzag(reader.count(K)?))
+        .checked_add(unzigzag(reader.count(Place::Steps, K)?))
         .filter(|steps| steps.unsigned_abs() <= 1 << 53)
         .ok_or(Bad("a number too large"))?;
     Ok(form.value(steps))
@@ -128,7 +131,7 @@ mod tests {
         let mut writer = Writer::default();
         write(&mut writer, value, base);
         let bytes = writer.finish();
-        (read(&mut Reader::new(&bytes), base).unwrap(), bytes.len())
+        (read(&mut Reader::weighed(&bytes), base).unwrap(), bytes.len())
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Text in six bits a character. Frozen: links of versions 1 and 2 are read by it.
 
-use super::bits::{Reader, Writer};
+use super::bits::{Place, Reader, Writer};
 use super::walk::Bad;
 
 /// Codes from 2 up; 0 announces any character by its number, 1 the capital of the next letter.
@@ -9,7 +9,7 @@ const ANY: u64 = 0;
 const CAPITAL: u64 = 1;
 
 pub(super) fn write(writer: &mut Writer, text: &str) {
-    writer.count(text.chars().count() as u64, 3);
+    writer.count(Place::Count, text.chars().count() as u64, 3);
     for character in text.chars() {
         if let Some(code) = code(character) {
             writer.bits(code, 6);
@@ -26,7 +26,7 @@ pub(super) fn write(writer: &mut Writer, text: &str) {
 }
 
 pub(super) fn read(reader: &mut Reader<'_>, longest: usize) -> Result<String, Bad> {
-    let length = reader.count(3)?;
+    let length = reader.count(Place::Count, 3)?;
     if length > longest as u64 {
         return Err(Bad("a text too long"));
     }
@@ -67,7 +67,7 @@ mod tests {
             let mut writer = Writer::default();
             write(&mut writer, text);
             let bytes = writer.finish();
-            assert_eq!(read(&mut Reader::new(&bytes), 200).as_deref(), Ok(text));
+            assert_eq!(read(&mut Reader::weighed(&bytes), 200).as_deref(), Ok(text));
         }
     }
 
@@ -75,6 +75,6 @@ mod tests {
     fn a_text_longer_than_allowed_is_refused() {
         let mut writer = Writer::default();
         write(&mut writer, "abcdef");
-        assert!(read(&mut Reader::new(&writer.finish()), 5).is_err());
+        assert!(read(&mut Reader::weighed(&writer.finish()), 5).is_err());
     }
 }

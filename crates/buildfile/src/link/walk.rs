@@ -10,7 +10,7 @@
 //! Frozen: links of versions 1 and 2 are read by it. What a later version needs otherwise is added
 //! beside, so that nothing here reads an old link another way.
 
-use super::bits::{Reader, Writer};
+use super::bits::{Place, Reader, Writer};
 use super::known::{self, Num};
 use super::shape::{Field, Kind, Near};
 use super::{LinkError, number, text};
@@ -42,11 +42,12 @@ pub(super) fn encode(shape: &Kind, base: &Value, fields: Fields) -> Result<Vec<u
 }
 
 /// The document's fields out of a body.
-pub(super) fn decode(shape: &Kind, base: &Value, body: &[u8]) -> Result<Fields, LinkError> {
+pub(super) fn decode(shape: &Kind, base: &Value, reader: Reader<'_>) -> Result<Fields, LinkError> {
     let mut decoder = Decoder {
-        reader: Reader::new(body),
+        reader,
         texts: Vec::new(),
         again: Vec::new(),
+        recent: Recent::default(),
         left: limits::LINK_VALUES,
     };
     let value = decoder.value(shape, Some(base))?;
@@ -157,11 +158,31 @@ const fn word_bits(count: usize) -> u32 {
     usize::BITS - count.saturating_sub(1).leading_zeros()
 }
 
+/// How many of the last two numbers were as in the base: measured numbers keep company.
+#[derive(Debug, Clone, Copy, Default)]
+struct Recent([bool; 2]);
+
+impl Recent {
+    fn place(self, kind: &Kind) -> Place {
+        match kind {
+            Kind::Known => Place::SameNumber(u8::from(self.0[0]) + u8::from(self.0[1])),
+            _ => Place::SameOther,
+        }
+    }
+
+    const fn saw(&mut self, kind: &Kind, same: bool) {
+        if matches!(kind, Kind::Known) {
+            self.0 = [self.0[1], same];
+        }
+    }
+}
+
 #[derive(Clone, Default)]
 struct Encoder {
     writer: Writer,
     texts: Vec<String>,
     again: Vec<Value>,
+    recent: Recent,
 }
 
 impl Encoder {
@@ -169,7 +190,8 @@ impl Encoder {
     fn value(&mut self, kind: &Kind, value: &Value, base: Option<&Value>) -> Result<(), String> {
         if let Some(base) = base {
             let same = same(value, base);
-            self.writer.bit(same);
+            self.writer.bit(self.recent.place(kind), same);
+            self.recent.saw(kind, same);
             if same {
                 return Ok(());
             }
@@ -185,7 +207,7 @@ impl Encoder {
             }
             Kind::Whole => {
                 let whole = value.as_u64().filter(|whole| *whole < 1 << 32).ok_or_else(odd)?;
-                self.writer.count(whole, 1);
+                self.writer.count(Place::Count, whole, 1);
             }
             Kind::Text(longest) => self.text(value.as_str().ok_or_else(odd)?, *longest)?,
             Kind::Word(words) => {
@@ -208,7 +230,7 @@ impl Encoder {
                 if items.len() > limits::LIST {
                     return Err(format!("a list of {}", items.len()));
                 }
-                self.writer.count(items.len() as u64, 1);
+                self.writer.count(Place::Count, items.len() as u64, 1);
                 let mut before = None;
                 for (index, item) in items.iter().enumerate() {
                     self.value(of, item, item_base(index, before, base))?;
@@ -217,9 +239,9 @@ impl Encoder {
             }
             Kind::Again(of) => {
                 let seen = self.again.iter().rev().position(|seen| same(seen, value));
-                self.writer.bit(seen.is_some());
+                self.writer.bit(Place::Again, seen.is_some());
                 if let Some(back) = seen {
-                    self.writer.count(back as u64, 1);
+                    self.writer.count(Place::Count, back as u64, 1);
                 } else {
                     let base = latest_of_each_tag(&self.again);
                     self.value(of, value, Some(&base))?;
@@ -242,7 +264,7 @@ impl Encoder {
         for field in fields {
             let value = object.get(field.name);
             if !field.always {
-                self.writer.bit(value.is_some());
+                self.writer.bit(Place::Present, value.is_some());
             }
             match value {
                 Some(value) => self.field(field, value, field_bases(field, object, base))?,
@@ -264,9 +286,9 @@ impl Encoder {
             return self.value(field.kind, value, first.as_deref());
         };
         let mut other = self.clone();
-        self.writer.bit(false);
+        self.writer.bit(Place::Second, false);
         self.value(field.kind, value, first.as_deref())?;
-        other.writer.bit(true);
+        other.writer.bit(Place::Second, true);
         other.value(field.kind, value, Some(&second))?;
         if other.writer.length() < self.writer.length() {
             *self = other;
@@ -279,9 +301,9 @@ impl Encoder {
             return Err(format!("a text of more than {longest} characters"));
         }
         let seen = self.texts.iter().rev().position(|seen| seen == text);
-        self.writer.bit(seen.is_some());
+        self.writer.bit(Place::Again, seen.is_some());
         if let Some(back) = seen {
-            self.writer.count(back as u64, 1);
+            self.writer.count(Place::Count, back as u64, 1);
         } else {
             text::write(&mut self.writer, text);
             self.texts.push(text.to_owned());
@@ -294,16 +316,19 @@ struct Decoder<'a> {
     reader: Reader<'a>,
     texts: Vec<String>,
     again: Vec<Value>,
+    recent: Recent,
     /// Values that may still unfold.
     left: usize,
 }
 
 impl Decoder<'_> {
     fn value(&mut self, kind: &Kind, base: Option<&Value>) -> Result<Value, Bad> {
-        if let Some(base) = base
-            && self.reader.bit()?
-        {
-            return self.copy(base);
+        if let Some(base) = base {
+            let same = self.reader.bit(self.recent.place(kind))?;
+            self.recent.saw(kind, same);
+            if same {
+                return self.copy(base);
+            }
         }
         self.spend(1)?;
         Ok(match kind {
@@ -313,7 +338,7 @@ impl Decoder<'_> {
                 let number = number::read(&mut self.reader, near)?;
                 Value::Number(Number::from_f64(number).ok_or(Bad("a number that is none"))?)
             }
-            Kind::Whole => match self.reader.count(1)? {
+            Kind::Whole => match self.reader.count(Place::Count, 1)? {
                 whole if whole < 1 << 32 => Value::from(whole),
                 _ => return Err(Bad("a whole number too large")),
             },
@@ -330,7 +355,7 @@ impl Decoder<'_> {
                 Value::Object(Map::from_iter([((*tag).to_owned(), inner)]))
             }
             Kind::List(of) => {
-                let length = self.reader.count(1)?;
+                let length = self.reader.count(Place::Count, 1)?;
                 if length > limits::LIST as u64 {
                     return Err(Bad("a list too long"));
                 }
@@ -342,8 +367,8 @@ impl Decoder<'_> {
                 Value::Array(items)
             }
             Kind::Again(of) => {
-                if self.reader.bit()? {
-                    let back = self.reader.count(1)?;
+                if self.reader.bit(Place::Again)? {
+                    let back = self.reader.count(Place::Count, 1)?;
                     let seen = recall(&self.again, back)?.clone();
                     self.copy(&seen)?
                 } else {
@@ -363,10 +388,10 @@ impl Decoder<'_> {
     ) -> Result<Map<String, Value>, Bad> {
         let mut object = Map::new();
         for field in fields {
-            if field.always || self.reader.bit()? {
+            if field.always || self.reader.bit(Place::Present)? {
                 let [first, second] = field_bases(field, &object, base);
                 let near = match second {
-                    Some(second) if self.reader.bit()? => Some(second),
+                    Some(second) if self.reader.bit(Place::Second)? => Some(second),
                     _ => first,
                 };
                 let value = self.value(field.kind, near.as_deref())?;
@@ -377,8 +402,8 @@ impl Decoder<'_> {
     }
 
     fn text(&mut self, longest: usize) -> Result<String, Bad> {
-        if self.reader.bit()? {
-            let back = self.reader.count(1)?;
+        if self.reader.bit(Place::Again)? {
+            let back = self.reader.count(Place::Count, 1)?;
             return Ok(recall(&self.texts, back)?.clone());
         }
         let text = text::read(&mut self.reader, longest)?;

@@ -10,6 +10,7 @@
 pub(super) mod shape;
 
 use super::LinkError;
+use super::bits::Reader;
 use super::walk::{self, Bad};
 use crate::migrate::Fields;
 use serde_json::Value;
@@ -19,7 +20,7 @@ const BASE: &str = include_str!("base.json");
 
 /// The document's fields out of a body.
 pub(super) fn decode(body: &[u8]) -> Result<Fields, LinkError> {
-    walk::decode(&shape::DOCUMENT, &base()?, body)
+    walk::decode(&shape::DOCUMENT, &base()?, Reader::plain(body))
 }
 
 /// The base, which later versions build on.

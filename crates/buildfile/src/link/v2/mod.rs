@@ -7,6 +7,7 @@
 
 mod shape;
 
+use super::bits::Reader;
 use super::walk::{self, Bad};
 use super::{LinkError, v1};
 use crate::migrate::Fields;
@@ -22,7 +23,7 @@ pub(super) fn encode(fields: Fields) -> Result<Vec<u8>, LinkError> {
 
 /// The document's fields out of a body.
 pub(super) fn decode(body: &[u8]) -> Result<Fields, LinkError> {
-    walk::decode(&shape::DOCUMENT, &base()?, body)
+    walk::decode(&shape::DOCUMENT, &base()?, Reader::weighed(body))
 }
 
 fn base() -> Result<Value, LinkError> {
