@@ -1,15 +1,20 @@
-//! Builds that tests share: one with everything filled in, and the documented form of a link.
+//! Builds that tests share: ones with everything filled in, and the documented form of a link.
 
-use buildfile::{Band, Build, Units};
+use buildfile::{Band, Build, Units, json};
 use data_encoding::BASE64URL_NOPAD;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
-    Axle, Bar, End, Hole, Layout, LayoutKind, Part, Point, RadiusArm, Readings, Shelf, State,
-    Truck, Wheel,
+    Axle, Bar, Carrier, End, Hole, Joins, Layout, LayoutKind, LeafSpring, Part, Point, RadiusArm,
+    Readings, Shaft, Shelf, Side, State, Steering, Truck, Watts, Wheel,
 };
+use serde_json::{Value, json};
 
-/// Every field there is, filled in: both axles, right sides of their own, every kind of part,
-/// every origin and instrument, typed text, numbers awkward to write.
+/// The version of the links these tests wrap and unwrap, the one that is written.
+const NEWEST: u8 = 2;
+
+/// Radius arms and three links with every field there is filled in: right sides of their own, a
+/// steering linkage, a Watts linkage, every kind of part, every origin and instrument, typed text,
+/// numbers awkward to write.
 pub fn everything() -> Build {
     let mut truck = Truck::typical(LayoutKind::RadiusArms, Some(LayoutKind::ThreeLink));
     truck.wheelbase_mm = Known {
@@ -18,30 +23,45 @@ pub fn everything() -> Build {
         origin: Origin::Measured(Instrument::PlumbLine),
         entered: Some("102 3/8\"".into()),
     };
+    truck.balance.cg_height_mm = Known { entered: Some("2' 4 1/2\"".into()), ..tape(723.9) };
+    truck.balance.front_brake_percent = Known::published(66.6, 0.1);
+    truck.balance.front_drive_percent = Known::exact(50.0);
     if let Some(front) = &mut truck.front {
         fill(front);
         if let Layout::RadiusArms { left, right, .. } = &mut front.layout {
-            *right = Some(mirrored(left));
+            *right = Some(RadiusArm {
+                axle_far: opposite(&left.axle_far),
+                axle_near: opposite(&left.axle_near),
+                chassis: opposite(&left.chassis),
+            });
+        }
+        if let Some(bar) = &mut front.panhard {
+            bar.axle.z_mm = Known::published(88.900_000_000_000_02, 1e-7);
+        }
+        if let Some(steering) = &mut front.steering {
+            steering.tie_rod.right = Some(opposite(&steering.tie_rod.left));
+            steering.ratio = Known { entered: Some("17.5".into()), ..Known::published(17.5, 0.0) };
         }
         front.planned.parts = vec![
             Part::PanhardAxleBracket { holes: holes("stud", [30.0, 55.0, 80.0]), hole: 2 },
+            Part::PanhardChassisBracket { holes: holes("low", [-30.0, -60.0, -90.0]), hole: 0 },
             Part::PanhardLength { change_mm: Known::exact(-3.5), range_mm: [-25.0, 40.0] },
             Part::ArmBracket { holes: holes("Loch №", [-40.0, -60.0, -80.5]), hole: 1 },
             Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![2.0, 3.0, 4.5] },
+            Part::DragLinkLength { change_mm: tape(-4.5), range_mm: [-30.0, 30.0] },
         ];
+        front.readings.panhard_length_mm = Some(tape(901.0));
+        front.readings.panhard_rise_mm = Some(tape(138.5));
     }
     if let Some(rear) = &mut truck.rear {
         fill(rear);
         if let Layout::ThreeLink { lower_left, lower_right, .. } = &mut rear.layout {
-            *lower_right = Some(Bar {
-                axle: opposite(&lower_left.axle),
-                chassis: opposite(&lower_left.chassis),
-            });
+            *lower_right = Some(opposite_bar(lower_left));
         }
-        rear.planned.parts = vec![
-            Part::PanhardChassisBracket { holes: holes("low", [-30.0, -60.0, -90.0]), hole: 0 },
-            Part::UpperLinkLength { change_mm: tape(6.35), range_mm: [6.35, 6.35] },
-        ];
+        rear.panhard = None;
+        rear.watts = Some(turned(&Watts::typical(End::Rear)));
+        rear.planned.parts =
+            vec![Part::UpperLinkLength { change_mm: tape(6.35), range_mm: [6.35, 6.35] }];
     }
     Build {
         name: "Möhrenwagen #2 – “everything”".into(),
@@ -60,50 +80,62 @@ pub fn everything() -> Build {
     }
 }
 
-/// A build as people leave it after an afternoon with a tape: every number of both axles read.
+/// Leaf springs at both ends, spring-under ahead and spring-over behind, no two sides alike; right-
+/// hand drive by an inverted Y.
+pub fn leaves() -> Build {
+    let mut truck = Truck::typical(LayoutKind::Leaf, Some(LayoutKind::Leaf));
+    for end in [End::Front, End::Rear] {
+        let Some(axle) = truck.axle_mut(end) else { continue };
+        if let Layout::LeafSprings { left, right, rates, .. } = &mut axle.layout {
+            if end == End::Front {
+                let LeafSpring { seat, fixed_eye, shackle_eye, shackle_chassis } = left;
+                for point in [seat, fixed_eye, shackle_eye, shackle_chassis] {
+                    point.z_mm = tape(point.z_mm.value - 139.7);
+                }
+            }
+            *right = Some(LeafSpring {
+                seat: opposite(&left.seat),
+                fixed_eye: opposite(&left.fixed_eye),
+                shackle_eye: opposite(&left.shackle_eye),
+                shackle_chassis: opposite(&left.shackle_chassis),
+            });
+            rates.vertical_n_per_mm = Known::published(27.5, 1.5);
+            rates.clamped_mm = Known { entered: Some("4 1/2".into()), ..tape(4.5 * 25.4) };
+        }
+        axle.sitting.lift_mm = tape(50.8);
+        axle.planned = axle.sitting.clone();
+    }
+    if let Some(front) = &mut truck.front {
+        front.steering = Some(inverted_y(Side::Right));
+        front.planned.parts =
+            vec![Part::DragLinkLength { change_mm: Known::exact(8.0), range_mm: [0.0, 25.4] }];
+    }
+    Build { name: "Leaves".into(), truck, ..Build::blank(LayoutKind::Leaf) }
+}
+
+/// Four triangulated links behind, and ahead four with a bar, pushed by a fore-and-aft drag link.
+pub fn four_links() -> Build {
+    let mut truck = Truck::typical(LayoutKind::FourLink, Some(LayoutKind::Triangulated));
+    if let Some(front) = &mut truck.front {
+        front.steering = Some(fore_and_aft(Side::Left));
+    }
+    for end in [End::Front, End::Rear] {
+        let Some(axle) = truck.axle_mut(end) else { continue };
+        if let Layout::FourLink { lower_left, lower_right, upper_left, upper_right } =
+            &mut axle.layout
+        {
+            *lower_right = Some(opposite_bar(lower_left));
+            *upper_right = Some(opposite_bar(upper_left));
+        }
+    }
+    Build { name: "Four links".into(), truck, ..Build::blank(LayoutKind::FourLink) }
+}
+
+/// A build as people leave it after an afternoon with a tape: the example, every number read.
 pub fn afternoon() -> Build {
     let mut build = Build::example();
-    for (index, end) in [End::Front, End::Rear].into_iter().enumerate() {
+    for end in [End::Front, End::Rear] {
         let Some(axle) = build.truck.axle_mut(end) else { continue };
-        let mut step = index as f64;
-        let mut read = |known: &mut Known| {
-            step += 1.0;
-            let off = (step * 7.0 % 23.0 - 11.0) * 0.5;
-            *known = Known::measured(known.value + off, Instrument::Tape);
-        };
-        read(&mut axle.hub_face_width_mm);
-        for point in points(axle) {
-            for known in [&mut point.x_mm, &mut point.y_mm, &mut point.z_mm] {
-                read(known);
-            }
-        }
-        let around = &mut axle.surroundings;
-        if let Some(rail) = &mut around.rail {
-            for known in [
-                &mut rail.outer_mm,
-                &mut rail.bottom_mm,
-                &mut rail.top_mm,
-                &mut rail.front_mm,
-                &mut rail.rear_mm,
-            ] {
-                read(known);
-            }
-        }
-        if let Some(arch) = &mut around.arch {
-            for known in [
-                &mut arch.top_mm,
-                &mut arch.front_mm,
-                &mut arch.rear_mm,
-                &mut arch.lip_mm,
-                &mut arch.inner_mm,
-            ] {
-                read(known);
-            }
-        }
-        read(&mut axle.limits.bump_mm);
-        read(&mut axle.limits.droop_mm);
-        read(&mut axle.pinion.length_mm);
-        axle.pinion.angle_deg = Known::measured(3.3, Instrument::PhoneLevel);
         axle.sitting.tire.diameter_mm = Some(tape(868.0));
         axle.sitting.tire.loaded_radius_mm = Some(tape(415.5));
         axle.planned.tire = axle.sitting.tire.clone();
@@ -114,38 +146,151 @@ pub fn afternoon() -> Build {
             arm_rise_mm: Some(tape(160.0)),
         };
     }
-    build
+    every_number_read(&build)
+}
+
+/// The fullest truck a person is likely to describe: radius arms at both ends, no two sides alike,
+/// steering and all, every number read, a full shelf in use.
+pub fn weekend() -> Build {
+    let mut build = afternoon();
+    let shelf = build.truck.front.as_ref().map(|front| front.shelf.clone()).unwrap_or_default();
+    let mut rear = Axle::typical(LayoutKind::RadiusArms, End::Rear);
+    if let Some(old) = build.truck.rear.take() {
+        rear.sitting = old.sitting;
+        rear.planned = old.planned;
+        rear.readings = old.readings;
+    }
+    rear.planned.parts.clone_from(&shelf.parts);
+    rear.shelf = shelf;
+    build.truck.rear = Some(rear);
+    for end in [End::Front, End::Rear] {
+        let Some(axle) = build.truck.axle_mut(end) else { continue };
+        if let Layout::RadiusArms { left, right, .. } = &mut axle.layout {
+            *right = Some(RadiusArm {
+                axle_far: opposite(&left.axle_far),
+                axle_near: opposite(&left.axle_near),
+                chassis: opposite(&left.chassis),
+            });
+        }
+        if let Some(steering) = &mut axle.steering {
+            steering.tie_rod.right = Some(opposite(&steering.tie_rod.left));
+        }
+        axle.sitting.lift_right_mm = Some(tape(axle.sitting.lift_mm.value - 4.0));
+        axle.planned.lift_right_mm = axle.sitting.lift_right_mm.clone();
+        axle.shelf
+            .parts
+            .push(Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [-30.0, 30.0] });
+        axle.shelf.wheels =
+            vec![Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(-12.0) }];
+    }
+    every_number_read(&build)
+}
+
+/// The build with each number that may be off read with a tape, and a little off. What is there by
+/// choice (a part, a spacer, the stock ride height, how far the wheels turn) stays.
+pub fn every_number_read(build: &Build) -> Build {
+    let text = json::to_json(build).expect("a sample has plain numbers");
+    let mut value: Value = serde_json::from_str(&text).expect("what was written is JSON");
+    let mut step = 0.0;
+    read_each(&mut value, &mut step);
+    json::read_json(value.to_string()).expect("the form is the same")
+}
+
+fn read_each(value: &mut Value, step: &mut f64) {
+    match value {
+        Value::Object(fields) if fields.contains_key("origin") => {
+            let old = fields.get("value").and_then(Value::as_f64).unwrap_or(0.0);
+            *step += 1.0;
+            let off = *step * 7.0 % 23.0 - 11.0;
+            // What is read in mm is read to the half; shares, rates and angles to the tenth.
+            let read = if old.abs() < 40.0 { old * 10.0 + off } else { (old * 2.0 + off) * 5.0 };
+            let read = read.round() / 10.0;
+            *value = json!({ "value": read, "sigma": 2.0, "origin": { "measured": "tape" } });
+        }
+        Value::Object(fields) => {
+            for (key, field) in fields {
+                // What is so by choice or by definition is not read.
+                if !matches!(key.as_str(), "parts" | "spacers_mm" | "wheels" | "lock_deg") {
+                    read_each(field, step);
+                }
+            }
+        }
+        _ => {}
+    }
 }
 
 /// The same build without the text that was typed, which links leave behind.
 pub fn without_typed(build: &Build) -> Option<Build> {
-    let text = buildfile::json::to_json(build).ok()?;
-    let mut value: serde_json::Value = serde_json::from_str(&text).ok()?;
+    let text = json::to_json(build).ok()?;
+    let mut value: Value = serde_json::from_str(&text).ok()?;
     forget_typed(&mut value);
-    buildfile::json::read_json(value.to_string()).ok()
+    json::read_json(value.to_string()).ok()
 }
 
-/// A link around any body, written from the description of the form.
+/// Cross-steer whose drag link pushes the tie rod.
+pub fn inverted_y(driver: Side) -> Steering {
+    let mut steering = Steering::typical(driver);
+    steering.drag_link.joins = Joins::TieRod;
+    set(&mut steering.drag_link.end, [-130.0, -400.0 * driver.sign(), 5.0]);
+    steering
+}
+
+/// A box ahead of the driver's wheel whose arm swings fore and aft.
+pub fn fore_and_aft(driver: Side) -> Steering {
+    let mut steering = Steering::typical(driver);
+    let y = 520.0 * driver.sign();
+    set(&mut steering.pitman.pivot, [720.0, y, 260.0]);
+    set(&mut steering.pitman.end, [705.0, y, 95.0]);
+    steering.pitman.shaft = Shaft::Across;
+    set(&mut steering.drag_link.end, [130.0, 560.0 * driver.sign(), 85.0]);
+    steering.drag_link.joins = match driver {
+        Side::Left => Joins::LeftKnuckle,
+        Side::Right => Joins::RightKnuckle,
+    };
+    steering
+}
+
+/// A Watts linkage with its crank on the other body.
+pub fn turned(watts: &Watts) -> Watts {
+    let swap = |bar: &Bar| Bar { axle: bar.chassis.clone(), chassis: bar.axle.clone() };
+    Watts {
+        crank_on: match watts.crank_on {
+            Carrier::Axle => Carrier::Chassis,
+            Carrier::Chassis => Carrier::Axle,
+        },
+        pivot: watts.pivot.clone(),
+        left: swap(&watts.left),
+        right: swap(&watts.right),
+    }
+}
+
+/// A link of the newest version around any body, written from the description of the form.
 pub fn wrap(body: &[u8]) -> String {
+    wrap_as(NEWEST, body)
+}
+
+/// A link of any version around any body.
+pub fn wrap_as(version: u8, body: &[u8]) -> String {
     let length = u16::try_from(body.len()).unwrap_or(u16::MAX).to_be_bytes();
-    let mut bytes = vec![1];
+    let mut bytes = vec![version];
     bytes.extend_from_slice(&length);
     bytes.extend_from_slice(body);
     let sum = crc32fast::hash(&bytes);
     bytes.extend_from_slice(&sum.to_be_bytes());
-    format!("t1.{}", BASE64URL_NOPAD.encode(bytes.get(1..).unwrap_or_default()))
+    format!("t{version}.{}", BASE64URL_NOPAD.encode(bytes.get(1..).unwrap_or_default()))
 }
 
-/// The body of a link; none when it is not wrapped as described.
+/// The body of a link of any version; none when it is not wrapped as described.
 pub fn unwrap(code: &str) -> Option<Vec<u8>> {
-    let bytes = BASE64URL_NOPAD.decode(code.strip_prefix("t1.")?.as_bytes()).ok()?;
+    let (_, code) = code.split_once('.')?;
+    let bytes = BASE64URL_NOPAD.decode(code.as_bytes()).ok()?;
     Some(bytes.get(2..bytes.len().checked_sub(4)?)?.to_vec())
 }
 
-fn forget_typed(value: &mut serde_json::Value) {
+fn forget_typed(value: &mut Value) {
     match value {
-        serde_json::Value::Array(items) => items.iter_mut().for_each(forget_typed),
-        serde_json::Value::Object(fields) => {
+        Value::Array(items) => items.iter_mut().for_each(forget_typed),
+        Value::Object(fields) => {
             fields.remove("entered");
             fields.values_mut().for_each(forget_typed);
         }
@@ -161,10 +306,12 @@ fn fill(axle: &mut Axle) {
     axle.pinion.angle_deg = Known::measured(3.4, Instrument::PhoneLevel);
     axle.pinion.length_mm = Known::measured(281.2, Instrument::Caliper);
     axle.pinion.y_mm = Known { entered: Some("-5 1/16".into()), ..tape(-5.0625 * 25.4) };
-    axle.panhard.as_mut().unwrap().axle.z_mm = Known::published(88.900_000_000_000_02, 1e-7);
     if let Some(kingpin) = &mut axle.kingpin {
         kingpin.caster_deg = Known::measured(3.1, Instrument::AngleGauge);
         kingpin.hub_trail_mm = Known::exact(-0.0);
+    }
+    for bar in [&mut axle.spring, &mut axle.shock].into_iter().flatten() {
+        bar.chassis.z_mm = tape(bar.chassis.z_mm.value + 6.35);
     }
     for (state, lift) in [(State::Sitting, 76.2), (State::Planned, 101.6)] {
         let setup = axle.setup_mut(state);
@@ -183,10 +330,9 @@ fn fill(axle: &mut Axle) {
         wheels: vec![Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(0.0) }],
     };
     axle.readings = Readings {
-        panhard_length_mm: Some(tape(901.0)),
-        panhard_rise_mm: Some(tape(138.5)),
         arm_length_mm: Some(tape(893.0)),
         arm_rise_mm: Some(tape(-60.0)),
+        ..Readings::default()
     };
 }
 
@@ -203,12 +349,8 @@ fn holes(name: &str, heights: [f64; 3]) -> Vec<Hole> {
         .collect()
 }
 
-fn mirrored(arm: &RadiusArm) -> RadiusArm {
-    RadiusArm {
-        axle_far: opposite(&arm.axle_far),
-        axle_near: opposite(&arm.axle_near),
-        chassis: opposite(&arm.chassis),
-    }
+fn opposite_bar(bar: &Bar) -> Bar {
+    Bar { axle: opposite(&bar.axle), chassis: opposite(&bar.chassis) }
 }
 
 /// On the other side, a shade off as hand-made parts are.
@@ -218,21 +360,8 @@ fn opposite(point: &Point) -> Point {
     other
 }
 
-fn points(axle: &mut Axle) -> Vec<&mut Point> {
-    let mut points =
-        vec![&mut axle.panhard.as_ref().unwrap().axle, &mut axle.panhard.as_ref().unwrap().chassis];
-    match &mut axle.layout {
-        Layout::RadiusArms { left, .. } => {
-            points.extend([&mut left.axle_far, &mut left.axle_near, &mut left.chassis]);
-        }
-        Layout::ThreeLink { lower_left, upper, .. } => {
-            points.extend([&mut lower_left.axle, &mut lower_left.chassis]);
-            points.extend([&mut upper.axle, &mut upper.chassis]);
-        }
-        Layout::FourLink { lower_left, upper_left, .. } => {
-            points.extend([&mut lower_left.axle, &mut lower_left.chassis]);
-            points.extend([&mut upper_left.axle, &mut upper_left.chassis]);
-        }
-    }
-    points
+fn set(point: &mut Point, [x, y, z]: [f64; 3]) {
+    point.x_mm.value = x;
+    point.y_mm.value = y;
+    point.z_mm.value = z;
 }
