@@ -24,9 +24,10 @@ fn setting(name: &str, default: u64) -> u64 {
 
 /// The golden files that end so.
 fn golden(end: &str) -> Vec<Vec<u8>> {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("golden/v1");
-    let mut paths: Vec<PathBuf> = fs::read_dir(folder)
-        .unwrap()
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("golden");
+    let mut paths: Vec<PathBuf> = ["v1", "v2"]
+        .into_iter()
+        .flat_map(|version| fs::read_dir(folder.join(version)).unwrap())
         .map(|entry| entry.unwrap().path())
         .filter(|path| path.to_string_lossy().ends_with(end))
         .collect();
@@ -73,7 +74,7 @@ fn link_decoder() {
         .filter_map(|code| unwrap(std::str::from_utf8(code).unwrap().trim()))
         .collect();
     corpus.extend(bodies);
-    let words = ["t1.", "#", "t2.", "%23", "\u{fffd}", " ", "A", "____", "----"];
+    let words = ["t1.", "#", "t2.", "t3.", "%23", "\u{fffd}", " ", "A", "____", "----"];
     run("link decoder", fuzz::link_decoder, corpus, &words, 5);
 }
 
@@ -97,6 +98,10 @@ fn json_document() {
         "99999999999999999999",
         "\\u0000",
         "\"right\":",
+        "\"watts\":",
+        "\"steering\":",
+        "tie_rod",
+        "across",
         ",",
         "]",
         "}",
@@ -107,7 +112,7 @@ fn json_document() {
 #[test]
 fn engine() {
     // One start for each build there is to pick, and one that clears tires too.
-    let corpus = (0..11).chain([132]).map(|pick| vec![pick, 0, 0, 14]).collect();
+    let corpus = (0..fuzz::BUILDS).chain([132]).map(|pick| vec![pick, 0, 0, 14]).collect();
     run("engine", fuzz::engine, corpus, &[], 3);
 }
 

@@ -4,27 +4,27 @@
 //! opens, and returns a short word for the way it went, which steers the mutations. The bounded
 //! run in `fuzzing/` and the coverage-guided one in `fuzz/` share these.
 
-use crate::samples::{everything, without_typed, wrap};
+use crate::samples::{everything, four_links, leaves, weekend, without_typed, wrap_as};
 use buildfile::{Build, LinkError, json, link};
 use fitment::axle::{AxleModel, Output, answer, attitude, solve_ride};
 use fitment::clearance::{Options, fit};
 use fitment::measure::{LengthUnit, parse_angle, parse_length, parse_number};
 use fitment::tire::Designation;
-use fitment::truck::{Axle, End, LayoutKind, State, Truck};
+use fitment::truck::{End, LayoutKind, State, Truck};
 use serde_json::{Number, Value};
 
-/// Text as a link, and the same bytes as the body of one whose checksum is right.
+/// Text as a link, and the same bytes as the body of one of each version whose checksum is right.
 pub fn link_decoder(data: &[u8]) -> String {
     let text = String::from_utf8_lossy(data);
     let outside = match link::decode(&text) {
         Ok(build) => opened(&build),
         Err(error) => variant(&error),
     };
-    let inside = match link::decode(&wrap(data)) {
+    let inside = [1, 2].map(|version| match link::decode(&wrap_as(version, data)) {
         Ok(build) => opened(&build),
         Err(error) => variant(&error),
-    };
-    format!("{outside} {inside}")
+    });
+    format!("{outside} {}", inside.join(" "))
 }
 
 /// Bytes as a JSON document.
@@ -81,20 +81,22 @@ pub fn engine(data: &[u8]) -> String {
     }
     let mut way = String::new();
     for end in [End::Front, End::Rear] {
-        let Some(axle) = build.truck.axle(end) else { continue };
+        if build.truck.axle(end).is_none() {
+            continue;
+        }
         for state in State::ALL {
-            way.push_str(&stand(axle, end, state));
+            way.push_str(&stand(&build.truck, end, state));
         }
         if *pick >= 128 {
-            way.push_str(&surely(axle, end));
+            way.push_str(&surely(&build.truck, end));
         }
     }
     way
 }
 
 /// The axle's pose and outputs in one state.
-fn stand(axle: &Axle, end: End, state: State) -> String {
-    let model = match AxleModel::of(&Truck::with_axle(axle.clone(), end), end, state) {
+fn stand(truck: &Truck, end: End, state: State) -> String {
+    let model = match AxleModel::of(truck, end, state) {
         Ok(model) => model,
         Err(error) => return variants(&error),
     };
@@ -111,8 +113,8 @@ fn stand(axle: &Axle, end: End, state: State) -> String {
 }
 
 /// How sure the planned outputs are, and what the planned tires clear.
-fn surely(axle: &Axle, end: End) -> String {
-    let mut way = match answer(&Truck::with_axle(axle.clone(), end), end, State::Planned) {
+fn surely(truck: &Truck, end: End) -> String {
+    let mut way = match answer(truck, end, State::Planned) {
         Ok(answer) => {
             for spread in Output::ALL.into_iter().filter_map(|output| answer.spread(output)) {
                 assert!(spread.sigma.is_finite(), "{end:?} {spread:?}");
@@ -122,7 +124,7 @@ fn surely(axle: &Axle, end: End) -> String {
         Err(error) => variants(&error),
     };
     let coarse = Options { steers: 3, travels: 3, crossed: vec![0.0, 1.0], ..Options::default() };
-    match fit(&Truck::with_axle(axle.clone(), end), end, State::Planned, &coarse) {
+    match fit(truck, end, State::Planned, &coarse) {
         Ok(found) => {
             let finite = found.contacts.iter().all(|it| it.clearance_mm.is_finite());
             assert!(finite, "{end:?} {:?}", found.contacts);
@@ -132,6 +134,9 @@ fn surely(axle: &Axle, end: End) -> String {
     }
     way
 }
+
+/// How many builds there are to pick: the samples, and every layout at least once at either end.
+pub const BUILDS: u8 = 30;
 
 /// What may become of a number.
 const FATES: [fn(f64) -> f64; 16] = [
@@ -154,12 +159,16 @@ const FATES: [fn(f64) -> f64; 16] = [
 ];
 
 fn changed_build(pick: u8, changes: &[u8]) -> Option<Build> {
-    let kind = |at: u8| LayoutKind::ALL.get(usize::from(at % 3)).copied();
-    let build = match pick % 11 {
+    let kinds = LayoutKind::ALL;
+    let kind = |at: usize| kinds.get(at % kinds.len()).copied();
+    let build = match usize::from(pick % BUILDS) {
         0 => Build::example(),
         1 => everything(),
+        2 => leaves(),
+        3 => four_links(),
+        4 => weekend(),
         at => {
-            let truck = Truck::typical(kind(at)?, kind(at / 3));
+            let truck = Truck::typical(kind(at)?, kind(at / kinds.len()));
             Build { truck, ..Build::example() }
         }
     };

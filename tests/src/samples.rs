@@ -161,6 +161,7 @@ pub fn weekend() -> Build {
         rear.readings = old.readings;
     }
     rear.planned.parts.clone_from(&shelf.parts);
+    rear.planned.parts.retain(|part| !matches!(part, Part::DragLinkLength { .. }));
     rear.shelf = shelf;
     build.truck.rear = Some(rear);
     for end in [End::Front, End::Rear] {
@@ -177,9 +178,6 @@ pub fn weekend() -> Build {
         }
         axle.sitting.lift_right_mm = Some(tape(axle.sitting.lift_mm.value - 4.0));
         axle.planned.lift_right_mm = axle.sitting.lift_right_mm.clone();
-        axle.shelf
-            .parts
-            .push(Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [-30.0, 30.0] });
         axle.shelf.wheels =
             vec![Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(-12.0) }];
     }
