@@ -1,22 +1,22 @@
 //! Laws of the pose on credible axles.
 
-use crate::any_axle::{credible, mirrored, travel};
+use crate::any_axle::{credible, mirrored, travel, truck};
 use fitment::{
     axle::{
         Attitude, AxleModel, Body, Link, Members, Output, Pose, Unreachable, attitude, solve,
         solve_near,
     },
     measure::Known,
-    truck::{Axle, End, State, Truck},
+    truck::{Axle, End, Layout, LayoutKind, State},
 };
+use nalgebra::Vector3;
 use proptest::prelude::*;
 
 /// Agreement asked of two ways to one pose, mm or degrees; elastic poses settle to about 1e-8.
 const SAME: f64 = 1e-6;
 
 fn at(axle: &Axle, end: End, travel: [f64; 2]) -> (AxleModel<f64>, Pose<f64>) {
-    let model = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Stock)
-        .expect("a credible axle reads");
+    let model = AxleModel::of(&truck(axle, end), end, State::Stock).expect("a credible axle reads");
     let pose = solve(&model, travel).expect("a credible axle reaches its travel");
     (model, pose)
 }
@@ -31,11 +31,15 @@ fn length(link: &Link<f64>, axle: &Body<f64>) -> f64 {
 }
 
 /// What each output becomes in a mirror: its partner on the other side, and its sign.
-fn reflection(output: Output) -> (Output, f64) {
+fn reflection(output: Output, axle: &Axle) -> (Output, f64) {
+    // A single upper link is told as the left one wherever it lies.
+    let single = matches!(axle.layout, Layout::ThreeLink { .. });
     match output {
-        Output::LateralShift => (Output::LateralShift, -1.0),
-        Output::AxleSteer => (Output::AxleSteer, -1.0),
-        Output::Roll => (Output::Roll, -1.0),
+        Output::LateralShift
+        | Output::AxleSteer
+        | Output::Roll
+        | Output::SteeringWheel
+        | Output::DragAngle => (output, -1.0),
         Output::CasterLeft => (Output::CasterRight, 1.0),
         Output::CasterRight => (Output::CasterLeft, 1.0),
         Output::WheelbaseLeft => (Output::WheelbaseRight, 1.0),
@@ -46,10 +50,76 @@ fn reflection(output: Output) -> (Output, f64) {
         Output::ScrubRight => (Output::ScrubLeft, 1.0),
         Output::ArmLeft => (Output::ArmRight, 1.0),
         Output::ArmRight => (Output::ArmLeft, 1.0),
-        Output::Caster | Output::Pinion | Output::Panhard | Output::RollCentreHeight => {
-            (output, 1.0)
-        }
+        Output::UpperLeft if !single => (Output::UpperRight, 1.0),
+        Output::UpperRight if !single => (Output::UpperLeft, 1.0),
+        Output::SpringRatioLeft => (Output::SpringRatioRight, 1.0),
+        Output::SpringRatioRight => (Output::SpringRatioLeft, 1.0),
+        Output::ShockRatioLeft => (Output::ShockRatioRight, 1.0),
+        Output::ShockRatioRight => (Output::ShockRatioLeft, 1.0),
+        Output::SteerLeft => (Output::SteerRight, -1.0),
+        Output::SteerRight => (Output::SteerLeft, -1.0),
+        Output::BumpSteerLeft => (Output::BumpSteerRight, -1.0),
+        Output::BumpSteerRight => (Output::BumpSteerLeft, -1.0),
+        Output::Caster
+        | Output::Pinion
+        | Output::Panhard
+        | Output::RollCentreHeight
+        | Output::RollCentreKinematic
+        | Output::UpperLeft
+        | Output::UpperRight
+        | Output::InstantCentreX
+        | Output::InstantCentreZ
+        | Output::AntiDive
+        | Output::AntiLift
+        | Output::AntiSquat
+        | Output::RollSteer
+        | Output::RollStiffness
+        | Output::Jacking
+        | Output::Toe
+        | Output::BumpToe
+        | Output::DragLink
+        | Output::DragLength
+        | Output::Ackermann
+        | Output::TurningCircle => (output, 1.0),
     }
+}
+
+/// Links that are one more than the axle's two freedoms allow, all of which give a little.
+fn overdetermined(axle: &Axle) -> bool {
+    matches!(axle.layout, Layout::FourLink { .. })
+        && (axle.panhard.is_some() || axle.watts.is_some())
+}
+
+/// A Watts linkage among links that give: what it is off by is told at its right link, and only to
+/// second order the same in a mirror.
+pub fn by_one_link(axle: &Axle) -> bool {
+    overdetermined(axle) && axle.watts.is_some()
+}
+
+/// How far the right link of a Watts linkage is off its length with the crank where the left one
+/// holds it, found by halving: no derivative, no formula of the engine's.
+fn watts_miss(watts: &fitment::axle::Watts<f64>, axle: &Body<f64>) -> f64 {
+    let off = |link: &Link<f64>, angle: f64| {
+        // The crank turns about x of its carrier, in its carrier's own frame.
+        let turned = |p: &Vector3<f64>| {
+            let ([_, y, z], (sin, cos)) = ((p - watts.pivot).into(), angle.sin_cos());
+            watts.pivot + Vector3::new(p.x - watts.pivot.x, cos * y - sin * z, sin * y + cos * z)
+        };
+        let (on_axle, on_chassis) = if watts.on_axle {
+            (turned(&link.axle), link.chassis)
+        } else {
+            (link.axle, turned(&link.chassis))
+        };
+        (axle.point(&on_axle) - on_chassis).norm() - link.length
+    };
+    let [left, right] = &watts.links;
+    let (mut low, mut high) = (-0.6, 0.6);
+    let rising = off(left, high) > off(left, low);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if (off(left, middle) > 0.0) == rising { high = middle } else { low = middle }
+    }
+    off(right, 0.5 * (low + high))
 }
 
 proptest! {
@@ -62,13 +132,17 @@ proptest! {
     ) {
         let (model, pose) = at(&axle, end, travel);
         let mut rigid = vec![];
-        match &model.fitted.members {
-            Members::ThreeLinks(links) => {
-                rigid.extend(links);
-                rigid.push(&model.fitted.panhard);
+        if !overdetermined(&axle) {
+            match &model.fitted.members {
+                Members::ThreeLinks(links) => rigid.extend(links),
+                Members::FourLinks(links) => rigid.extend(links),
+                Members::Arms(_) | Members::Leaves(_) => {}
             }
-            Members::Arms(_) => rigid.push(&model.fitted.panhard),
-            Members::FourLinks(_) => {}
+            rigid.extend(&model.fitted.panhard);
+            if let Some(watts) = &model.fitted.watts {
+                let miss = watts_miss(watts, &pose.axle).abs();
+                prop_assert!(miss <= 1e-8, "the Watts linkage is {miss:.2e} mm off");
+            }
         }
         for link in rigid {
             let miss = (length(link, &pose.axle) - link.length).abs();
@@ -89,13 +163,15 @@ proptest! {
         [left, right] in travel(),
         steer in -0.4..0.4,
     ) {
+        prop_assume!(!by_one_link(&axle));
         let here = outputs(&axle, end, [left, right], steer);
         let there = outputs(&mirrored(&axle), end, [right, left], -steer);
         for output in Output::ALL {
-            let (partner, sign) = reflection(output);
+            let (partner, sign) = reflection(output, &axle);
             match (here.get(output), there.get(partner)) {
                 (Some(a), Some(b)) => {
-                    prop_assert!((a - sign * b).abs() < 10.0 * SAME, "{output:?}: {a}, mirrored {b}");
+                    let apart = (a - sign * b).abs();
+                    prop_assert!(apart < 10.0 * SAME * a.abs().max(1.0), "{output:?}: {a}, mirrored {b}");
                 }
                 (a, b) => prop_assert_eq!(a.is_some(), b.is_some(), "{:?}", output),
             }
@@ -152,17 +228,24 @@ proptest! {
         travel in 10.0_f64..40.0,
         up in any::<bool>(),
     ) {
-        axle.panhard.as_mut().unwrap().chassis.z_mm = axle.panhard.as_ref().unwrap().axle.z_mm.clone();
-        // Symmetric members and a bar square to them, so that the bar alone moves the axle across.
-        axle.panhard.as_mut().unwrap().chassis.x_mm = axle.panhard.as_ref().unwrap().axle.x_mm.clone();
-        let symmetric = Axle::typical(axle.layout.kind(), end);
+        // Leaves and triangulated links hold the axle sideways themselves.
+        let symmetric = match axle.kind() {
+            LayoutKind::Leaf | LayoutKind::Triangulated => Axle::typical(LayoutKind::ThreeLink, end),
+            kind => Axle::typical(kind, end),
+        };
         axle.layout = symmetric.layout;
+        axle.watts = None;
+        let mut bar = axle.panhard.or(symmetric.panhard).unwrap();
+        // Symmetric members and a bar square to them, so that the bar alone moves the axle across.
+        bar.chassis.z_mm = bar.axle.z_mm.clone();
+        bar.chassis.x_mm = bar.axle.x_mm.clone();
+        let span = (bar.chassis.y_mm.value - bar.axle.y_mm.value).abs();
+        axle.panhard = Some(bar);
         let sign = if up { 1.0 } else { -1.0 };
         let shift = |t: f64| {
             outputs(&axle, end, [sign * t; 2], 0.0).get(Output::LateralShift).unwrap()
         };
         let (near, far) = (shift(travel / 2.0), shift(travel));
-        let span = (axle.panhard.as_ref().unwrap().chassis.y_mm.value - axle.panhard.as_ref().unwrap().axle.y_mm.value).abs();
         // Closed form of the arc, h²/2L, and its growth by the square.
         prop_assert!(far.abs() < 1.5 * travel * travel / (2.0 * span) + 0.2, "shift {far}");
         prop_assert!((far - 4.0 * near).abs() < 0.2 * far.abs() + 0.02, "{near} then {far}");
@@ -175,9 +258,9 @@ proptest! {
         spacer in 5.0..50.0,
     ) {
         axle.sitting.lift_mm = Known::exact(lift);
-        let plain = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Sitting).unwrap();
+        let plain = AxleModel::of(&truck(&axle, end), end, State::Sitting).unwrap();
         axle.sitting.spacer_mm = Known::exact(spacer);
-        let spaced = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Sitting).unwrap();
+        let spaced = AxleModel::of(&truck(&axle, end), end, State::Sitting).unwrap();
         for ride in plain.ride.into_iter().chain(spaced.ride) {
             prop_assert_eq!(ride.to_bits(), (-lift).to_bits());
         }
@@ -198,10 +281,10 @@ proptest! {
         (axle, end) in credible(),
         up in any::<bool>(),
     ) {
-        let model = AxleModel::of(&Truck::with_axle(axle.clone(), end), end, State::Stock).unwrap();
+        let model = AxleModel::of(&truck(&axle, end), end, State::Stock).unwrap();
         let far = if up { 3000.0 } else { -3000.0 };
         let why = solve(&model, [far; 2]).expect_err("no truck reaches three metres");
         prop_assert!((0.0..1.0).contains(&why.fraction()), "{why:?}");
-        prop_assert!(!matches!(why, Unreachable::Loose), "{why}");
+        prop_assert!(!matches!(why, Unreachable::Loose(_)), "{why}");
     }
 }
