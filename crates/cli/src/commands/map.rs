@@ -16,9 +16,11 @@ pub(crate) fn run(args: &MapArgs) -> Result<String, Failure> {
     let build = input::build(&args.build)?;
     let path = format!("truck.{}", args.axle.name());
     let end = args.axle.of_truck();
-    let axle = build.truck.axle(end).ok_or_else(|| missing(path.clone()))?;
+    if build.truck.axle(end).is_none() {
+        return Err(missing(path));
+    }
     let options = Options::default();
-    let mut found = fit(axle, end, args.state.of_truck(), &options)
+    let mut found = fit(&build.truck, end, args.state.of_truck(), &options)
         .map_err(|error| failure(args, path, &error))?;
     if let Some(side) = args.side {
         found.maps.retain(|map| map.side == side.of_truck());

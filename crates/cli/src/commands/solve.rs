@@ -4,8 +4,8 @@ use crate::args::{Axle, SolveArgs};
 use crate::commands::text::fixed;
 use crate::failure::{Failure, pretty};
 use crate::input;
-use fitment::axle::{Answer, NoAnswer, Output, Unit, answer_at};
-use fitment::truck;
+use fitment::axle::{Answer, NoAnswer, Output, answer_at};
+use fitment::truck::Truck;
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
 
@@ -17,12 +17,8 @@ pub(crate) fn run(args: &SolveArgs) -> Result<String, Failure> {
     let mut found: Vec<(Axle, Option<Found>)> = Vec::new();
     for axle in Axle::BOTH {
         let wanted = args.axle.is_none_or(|only| only == axle);
-        let answer = build
-            .truck
-            .axle(axle.of_truck())
-            .filter(|_| wanted)
-            .map(|it| solve(it, axle, args))
-            .transpose()?;
+        let there = wanted && build.truck.axle(axle.of_truck()).is_some();
+        let answer = there.then(|| solve(&build.truck, axle, args)).transpose()?;
         found.push((axle, answer));
     }
     if found.iter().all(|(_, answer)| answer.is_none()) {
@@ -52,10 +48,10 @@ pub(super) fn missing(path: String) -> Failure {
     }
 }
 
-fn solve(axle: &truck::Axle, which: Axle, args: &SolveArgs) -> Result<Found, Failure> {
+fn solve(truck: &Truck, which: Axle, args: &SolveArgs) -> Result<Found, Failure> {
     let travel = [args.left, args.right];
     let steer = args.steer.to_radians();
-    match answer_at(axle, which.of_truck(), args.state.of_truck(), travel, steer) {
+    match answer_at(truck, which.of_truck(), args.state.of_truck(), travel, steer) {
         Ok(answer) => Ok(Ok(answer)),
         Err(NoAnswer::Unreachable(why)) => Ok(Err(why.to_string())),
         Err(NoAnswer::Model(error)) => Err(Failure::Field {
@@ -118,14 +114,11 @@ fn to_text(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> String {
         );
         for output in Output::ALL {
             if let Some(spread) = answer.spread(output) {
-                let unit = match output.unit() {
-                    Unit::Mm => "mm",
-                    Unit::Deg => "°",
-                };
+                let unit = output.unit().symbol();
                 let driver = spread.driver.map_or_else(String::new, |it| format!("  {}", it.path));
                 let _ = writeln!(
                     text,
-                    "  {:<24} {:>9} {unit:<2} ± {:>7.2}{driver}",
+                    "  {:<33} {:>9} {unit:<8} ± {:>7.2}{driver}",
                     output.label(),
                     fixed(spread.value, 2),
                     spread.sigma,

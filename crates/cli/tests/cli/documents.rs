@@ -1,6 +1,7 @@
 //! example, schema, link, open, check, and bad input to all of them.
 
 use super::{changed, example, tapewright};
+use serde_json::Value;
 
 #[test]
 fn the_example_is_a_build_without_problems() {
@@ -59,7 +60,65 @@ fn the_schema_describes_the_document() {
     let names: Vec<&str> =
         schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
     assert_eq!(names, ["bands", "format", "name", "note", "truck", "units", "version"]);
-    assert!(schema["$defs"]["Axle"]["properties"]["hub_face_width_mm"].is_object());
+    let of = |name: &str| &schema["$defs"][name];
+    assert!(of("Axle")["properties"]["hub_face_width_mm"].is_object());
+    // What an axle may leave out is known by name and never asked for.
+    let required = of("Axle")["required"].as_array().unwrap();
+    for name in ["panhard", "watts", "kingpin", "steering", "spring", "shock"] {
+        assert!(of("Axle")["properties"][name].is_object(), "{name}");
+        assert!(!required.contains(&name.into()), "{name}");
+    }
+    assert!(of("Truck")["properties"]["balance"].is_object());
+    let layouts = of("Layout").to_string();
+    for name in ["radius_arms", "three_link", "four_link", "leaf_springs"] {
+        assert!(layouts.contains(name), "{name}");
+    }
+    assert!(of("Part").to_string().contains("drag_link_length"));
+}
+
+/// A file and a link of the first version: both open as today's form of the same build.
+#[test]
+fn what_was_saved_or_sent_before_opens() {
+    let file = include_bytes!("../../../../tests/golden/v1/example.json");
+    let link = include_bytes!("../../../../tests/golden/v1/example.link");
+    let run = tapewright(&["check", "-"], file);
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    let opened = tapewright(&["open", "-"], link).out;
+    let today = String::from_utf8(file.to_vec()).unwrap();
+    assert_eq!(opened, today.replacen("\"version\": 1", "\"version\": 2", 1));
+    let sent_on = tapewright(&["link", "-"], file).out;
+    assert_eq!(tapewright(&["open", "-"], sent_on.as_bytes()).out, opened);
+}
+
+/// Rules between what holds, steers and springs an axle, at the command line.
+#[test]
+fn what_does_not_go_together_is_said_with_its_path() {
+    let rule = |change: &dyn Fn(&mut Value)| {
+        let mut build: Value = serde_json::from_slice(&example()).unwrap();
+        change(&mut build["truck"]["front"]);
+        let run = tapewright(&["check", "-", "--json"], build.to_string().as_bytes());
+        assert_eq!((run.code, run.err.as_str()), (2, ""));
+        let problem = run.json()["problems"][0].clone();
+        (
+            problem["path"].as_str().unwrap().to_owned(),
+            problem["remedy"].as_str().unwrap().to_owned(),
+        )
+    };
+    let without = |name: &'static str| {
+        move |axle: &mut Value| {
+            axle.as_object_mut().unwrap().remove(name);
+        }
+    };
+    let (path, remedy) = rule(&without("panhard"));
+    assert_eq!(path, "truck.front.panhard");
+    assert!(remedy.contains("`watts`"), "{remedy}");
+    let (path, remedy) = rule(&without("kingpin"));
+    assert_eq!(path, "truck.front.steering");
+    assert!(remedy.contains("`kingpin`"), "{remedy}");
+    let (path, remedy) =
+        rule(&|axle| axle["steering"]["drag_link"]["joins"] = "left_knuckle".into());
+    assert_eq!(path, "truck.front.steering.drag_link.end.y_mm");
+    assert!(remedy.contains("left knuckle"), "{remedy}");
 }
 
 #[test]

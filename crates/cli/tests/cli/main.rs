@@ -44,7 +44,7 @@ fn tapewright(args: &[&str], input: &[u8]) -> Run {
 
 /// The example as it was when version 1 was frozen: its numbers never change.
 fn example() -> Vec<u8> {
-    include_bytes!("../../../../tests/golden/v1/example.json").to_vec()
+    include_bytes!("../../../../tests/golden/v2/example.json").to_vec()
 }
 
 /// The example with one text in it replaced.
