@@ -169,7 +169,7 @@ fn hold(axle: &mut Axle, end: End, lateral: usize) {
 
 /// No linkage, or each kind for either drive.
 fn steered(which: usize) -> Option<Steering> {
-    let driver = if which % 2 == 0 { Side::Left } else { Side::Right };
+    let driver = if which.is_multiple_of(2) { Side::Left } else { Side::Right };
     match which {
         0 | 1 => Some(Steering::typical(driver)),
         2 | 3 => Some(inverted_y(driver)),

@@ -165,7 +165,9 @@ fn links_keep_their_budgets() {
         ("four links, no two alike", length(&four_links()), 300),
         ("everything filled in awkwardly, with a note", length(&everything()), 1200),
     ];
-    for build in [afternoon(), weekend(), leaves(), four_links(), everything()] {
+    let samples: [fn() -> Build; 5] = [afternoon, weekend, leaves, four_links, everything];
+    for sample in samples {
+        let build = sample();
         assert_eq!(build.validate(), [], "{}", build.name);
     }
     for (name, length, most) in lengths {

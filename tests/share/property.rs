@@ -129,7 +129,7 @@ fn fit_out(axle: &mut Axle, end: End, kit: &Kit) {
         _ => {}
     }
     if axle.kingpin.is_some() && kit.steering > 0 {
-        let driver = if kit.steering % 2 == 0 { Side::Left } else { Side::Right };
+        let driver = if kit.steering.is_multiple_of(2) { Side::Left } else { Side::Right };
         axle.steering = match kit.steering / 2 {
             0 => None,
             1 => Some(Steering::typical(driver)),

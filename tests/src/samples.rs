@@ -186,6 +186,9 @@ pub fn weekend() -> Build {
 
 /// The build with each number that may be off read with a tape, and a little off. What is there by
 /// choice (a part, a spacer, the stock ride height, how far the wheels turn) stays.
+///
+/// # Panics
+/// When the build holds a number that JSON cannot.
 pub fn every_number_read(build: &Build) -> Build {
     let text = json::to_json(build).expect("a sample has plain numbers");
     let mut value: Value = serde_json::from_str(&text).expect("what was written is JSON");

@@ -85,11 +85,7 @@ impl Odds {
     fn saw(&mut self, place: Place, bit: bool) {
         if let Some(seen) = place.index().and_then(|at| self.0.get_mut(at)) {
             let [zeros, ones] = seen;
-            if bit {
-                *ones += 1
-            } else {
-                *zeros += 1
-            }
+            *(if bit { &mut *ones } else { &mut *zeros }) += 1;
             // What came long ago weighs less.
             if *zeros + *ones >= MEMORY {
                 *zeros = (*zeros).div_ceil(2);
@@ -156,7 +152,7 @@ impl Writer {
     /// logarithm. `number` must be below 2^62.
     pub(super) fn count(&mut self, place: fn(u8) -> Place, number: u64, k: u32) {
         let shifted = number + (1 << k);
-        let length = 63 - shifted.leading_zeros();
+        let length = shifted.ilog2();
         let mut step = 0;
         for _ in k..length {
             self.bit(place(step), false);
