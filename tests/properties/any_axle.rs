@@ -46,7 +46,12 @@ pub fn typical() -> impl Strategy<Value = (Axle, End)> {
 /// A typical axle with every hardpoint moved by up to 30 mm each way; half of them with right-hand
 /// members of their own.
 pub fn credible() -> impl Strategy<Value = (Axle, End)> {
-    (typical(), vec(-1.0..1.0, NUMBERS)).prop_map(|((mut axle, end), moves)| {
+    moved(1.0)
+}
+
+/// The same with every hardpoint moved by up to so many times as much: some of them no axle.
+pub fn moved(times: f64) -> impl Strategy<Value = (Axle, End)> {
+    (typical(), vec(-times..times, NUMBERS)).prop_map(|((mut axle, end), moves)| {
         let mut moves = moves.into_iter().cycle();
         let mut by = |point: &mut Point, most: f64| {
             for known in [&mut point.x_mm, &mut point.y_mm, &mut point.z_mm] {

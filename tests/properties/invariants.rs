@@ -1,6 +1,6 @@
 //! Laws of the pose on credible axles.
 
-use crate::any_axle::{credible, mirrored, travel, truck};
+use crate::any_axle::{credible, mirrored, moved, travel, truck};
 use fitment::{
     axle::{
         Attitude, AxleModel, Body, Link, Members, Output, Pose, Unreachable, attitude, solve,
@@ -155,6 +155,18 @@ proptest! {
         let straight = pose.axle.turn * pose.axle.turn.transpose();
         prop_assert!((straight - straight.map(f64::round)).amax() < 1e-12);
         prop_assert!(pose.axle.turn.determinant() > 0.999);
+    }
+
+    /// What the checks let through, the engine can work with: no part is missing, and nothing is
+    /// free to move.
+    #[test]
+    fn an_axle_without_problems_stands((axle, end) in moved(6.0)) {
+        let truck = truck(&axle, end);
+        prop_assume!(truck.check().is_empty());
+        let model = AxleModel::of(&truck, end, State::Stock).expect("it was checked");
+        prop_assert!(solve(&model, [0.0; 2]).is_ok());
+        let near = solve(&model, [-8.0, 5.0]);
+        prop_assert!(!matches!(near, Err(Unreachable::Loose(_))), "{near:?}");
     }
 
     #[test]

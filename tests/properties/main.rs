@@ -3,4 +3,5 @@
 mod any_axle;
 mod clearance;
 mod invariants;
+mod laws;
 mod wild;
