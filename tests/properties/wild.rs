@@ -12,6 +12,9 @@ use proptest::prelude::*;
 
 /// Solves and reads everything off; panics only where a number is not one.
 fn probe(truck: &Truck, end: End, travel: [f64; 2]) {
+    for problem in truck.check() {
+        assert!(!problem.path.is_empty() && problem.remedy.ends_with('.'), "{problem:?}");
+    }
     for state in State::ALL {
         let Ok(model) = AxleModel::of(truck, end, state) else { continue };
         for at in [model.ride, travel] {

@@ -436,6 +436,13 @@ mod tests {
                 "truck.front.layout.radius_arms.axle_bush.axis",
                 "7",
             ),
+            (
+                "\"shaft\": \"upright\"",
+                "\"shaft\": \"sideways\"",
+                "truck.front.steering.pitman.shaft",
+                "unknown variant",
+            ),
+            ("\"joins\"", "\"join\"", "truck.front.steering.drag_link.join", "unknown"),
             ("\"version\": 2,", "", "version", "missing"),
             ("\"version\": 2,", "\"version\": \"two\",", "version", "no version"),
         ];

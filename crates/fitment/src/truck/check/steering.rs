@@ -42,7 +42,8 @@ pub(super) fn check(check: &mut Check, axle: &Axle, steering: &Steering) {
             rod_fine &= ball(check, "right", right, axes, Side::Right);
         }
         if rod_fine {
-            apart(check, "right", "the left ball joint", distance(&tie_rod.left, &right));
+            let name = if tie_rod.right.is_some() { "right" } else { "left" };
+            apart(check, name, "the other ball joint", distance(&tie_rod.left, &right));
         }
     });
     if rod_fine && drag_link.joins == Joins::TieRod {

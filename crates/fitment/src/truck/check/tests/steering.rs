@@ -26,6 +26,7 @@ fn each_rule_by_path() {
         (|s| s.drag_link.joins = Joins::LeftKnuckle, "drag_link.end.y_mm", Rule::Agrees),
         (|s| s.drag_link.end = point(10.0, -620.0, 30.0), "drag_link.end", Rule::Apart),
         (|s| s.tie_rod.left.y_mm.value = -585.0, "tie_rod.left.y_mm", Rule::Agrees),
+        (|s| s.tie_rod.left = point(-150.0, 30.0, -20.0), "tie_rod.left", Rule::Apart),
         (|s| s.tie_rod.left = point(-5.0, 610.0, -20.0), "tie_rod.left", Rule::Apart),
         (|s| s.tie_rod.right = Some(point(0.0, -620.0, -20.0)), "tie_rod.right", Rule::Apart),
         (|s| s.tie_rod.right = Some(s.tie_rod.left.clone()), "tie_rod.right.y_mm", Rule::Agrees),
