@@ -33,6 +33,8 @@ const LEAP: f64 = 3.0;
 /// back the tangent runs away, and what lies beyond is another assembly.
 const BEND: f64 = 0.3;
 const BEND_SLACK: f64 = 0.05;
+/// How much the path's direction may change in one stretch, as a share of the longer.
+const TURN: f64 = 0.5;
 /// An elastic member strained by more than this, mm, is broken or torn: the pose does not exist.
 const TORN: f64 = 25.0;
 
@@ -48,12 +50,10 @@ pub enum Unreachable {
         freedom: Freedom,
     },
     /// Rubber or links would have to give more than they can.
-    #[error("the arms or links bind: something would have to give {strain_mm:.0} mm, more than rubber can ({:.1} % of the way reached)", fraction * 100.0)]
+    #[error("the arms or links bind: after {:.1} % of the way to this position something would have to give more than {TORN:.0} mm, more than rubber can", fraction * 100.0)]
     Binds {
         /// Share of the straight path that was reached, 0 to 1.
         fraction: f64,
-        /// Largest strain at the position asked for, mm.
-        strain_mm: f64,
     },
     /// The hardpoints leave the axle free to move some way even with both wheels held.
     #[error(
@@ -69,7 +69,7 @@ impl Unreachable {
     /// Share of the straight path that was reached, 0 to 1.
     pub const fn fraction(&self) -> f64 {
         match self {
-            Self::OutOfReach { fraction, .. } | Self::Binds { fraction, .. } => *fraction,
+            Self::OutOfReach { fraction, .. } | Self::Binds { fraction } => *fraction,
             Self::Loose(_) | Self::NoTravel => 0.0,
         }
     }
@@ -87,16 +87,11 @@ pub fn solve(model: &AxleModel<f64>, travel: Travel) -> Result<Pose<f64>, Unreac
     let start = if model.fitted == model.design {
         Pose::home()
     } else {
-        follow(model, &Pose::home(), 60.0, |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]))
-            .map_err(restart)?
+        let parts = |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]);
+        follow(model, &Pose::home(), 60.0, None, parts).map_err(restart)?
     };
     let far = travel[0].abs().max(travel[1].abs());
-    let pose = follow(model, &start, far, |s| (model.fitted, travel.map(|t| t * s)))?;
-    let strain_mm = strain(model, &pose);
-    if strain_mm > TORN {
-        return Err(Unreachable::Binds { fraction: tears_at(model, &start, travel), strain_mm });
-    }
-    Ok(pose)
+    follow(model, &start, far, Some(travel), |s| (model.fitted, travel.map(|t| t * s)))
 }
 
 /// The pose at `travel` from a solved pose near by, as when a slider moves; falls back to the
@@ -209,35 +204,57 @@ pub(crate) fn motion_slopes(
     factored.solve(&plain.fitted, &rest)
 }
 
-/// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must.
+/// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must; `along` is how
+/// the travel grows with s, where that is all that changes.
 fn follow(
     model: &AxleModel<f64>,
     start: &Pose<f64>,
     length: f64,
+    along: Option<Travel>,
     path: impl Fn(f64) -> (Linkage<f64>, Travel),
 ) -> Result<Pose<f64>, Unreachable> {
+    let matrix = |s: f64, pose: &Pose<f64>| {
+        let (linkage, travel) = path(s);
+        let (rest, stiffness) = system::stiffness(&linkage, model.stock_wheel_y, travel, pose);
+        Factored::of(&linkage, &rest, stiffness.as_ref(), pose)
+            .ok_or_else(|| free_motion(&linkage, &rest, stiffness.as_ref()))
+    };
+    let heading = |factored: &Factored| {
+        let mut push = system::Rest::none(2);
+        let along = along?;
+        push.hard[0] = -along[0];
+        push.hard[1] = -along[1];
+        Some(factored.solve(&model.fitted, &push))
+    };
     let mut here = *start;
     let mut done = 0.0_f64;
     let longest = (MAX_STRIDE / length.max(1e-12)).min(1.0);
     let mut stride = longest;
-    let at = |linkage: &Linkage<f64>, travel, pose: &Pose<f64>| {
-        let (rest, stiffness) = system::stiffness(linkage, model.stock_wheel_y, travel, pose);
-        Factored::of(linkage, &rest, stiffness.as_ref(), pose)
-            .ok_or_else(|| free_motion(linkage, &rest, stiffness.as_ref()))
-    };
-    let (linkage, travel) = path(0.0);
-    let orientation = at(&linkage, travel, &here).map_err(Unreachable::Loose)?.orientation();
+    let first = matrix(0.0, &here).map_err(Unreachable::Loose)?;
+    let orientation = first.orientation();
+    let mut tangent = heading(&first);
     while done < 1.0 {
         let next = if 1.0 - done <= stride * 1.000_001 { 1.0 } else { done + stride };
         let (linkage, travel) = path(next);
-        let reached = newton(model, &linkage, travel, &here).filter(|found| {
-            found.straight
-                && found.side.is_none_or(|side| side == orientation)
-                && close(&here, &found.pose, (next - done) * length)
+        let reached = newton(model, &linkage, travel, &here)
+            .filter(|found| found.straight && close(&here, &found.pose, (next - done) * length));
+        // On the same assembly the conditions stand the same way round, and the path goes on in about
+        // the same direction.
+        let reached = reached.and_then(|found| {
+            let matrix = matrix(next, &found.pose).ok()?;
+            let onward = heading(&matrix);
+            let same = matrix.orientation() == orientation && agree(&tangent, &onward);
+            same.then_some((found, onward))
         });
-        if let Some(found) = reached {
+        if let Some((found, onward)) = reached {
+            if found.strain > TORN {
+                return Err(Unreachable::Binds {
+                    fraction: tears_at(model, &here, done, next, &path),
+                });
+            }
             here = found.pose;
             done = next;
+            tangent = onward;
             stride = (stride * 2.0).min(longest);
         } else {
             stride = (next - done) * 0.5;
@@ -253,28 +270,34 @@ fn follow(
     Ok(here)
 }
 
-/// The share of the path after which something would have torn, to a thousandth.
-fn tears_at(model: &AxleModel<f64>, start: &Pose<f64>, travel: Travel) -> f64 {
-    let far = travel[0].abs().max(travel[1].abs());
-    let holds = |share: f64| {
-        follow(model, start, far * share, |s| (model.fitted, travel.map(|t| t * s * share)))
-            .is_ok_and(|pose| strain(model, &pose) <= TORN)
-    };
-    let (mut whole, mut torn) = (0.0, 1.0);
-    for _ in 0..10 {
+/// True when two directions of the path differ by no more than half of the longer.
+fn agree(before: &Option<Step>, after: &Option<Step>) -> bool {
+    let (Some(before), Some(after)) = (before, after) else { return true };
+    let apart =
+        Step { axle: after.axle - before.axle, crank: after.crank - before.crank, ..*before };
+    apart.size(0) <= TURN * before.size(0).max(after.size(0))
+}
+
+/// The share of the path between `done` and `next` after which something would have torn.
+fn tears_at(
+    model: &AxleModel<f64>,
+    here: &Pose<f64>,
+    done: f64,
+    next: f64,
+    path: &impl Fn(f64) -> (Linkage<f64>, Travel),
+) -> f64 {
+    let (mut whole, mut torn) = (done, next);
+    for _ in 0..14 {
         let middle = f64::midpoint(whole, torn);
-        if holds(middle) {
+        let (linkage, travel) = path(middle);
+        let holds = newton(model, &linkage, travel, here).is_some_and(|found| found.strain <= TORN);
+        if holds {
             whole = middle;
         } else {
             torn = middle;
         }
     }
     whole
-}
-
-/// The largest strain at a pose, mm.
-fn strain(model: &AxleModel<f64>, pose: &Pose<f64>) -> f64 {
-    system::rest(&model.fitted, model.stock_wheel_y, [0.0; 2], pose).strain
 }
 
 /// Fitting parts is the start of the path: nothing of the travel was reached.
@@ -299,8 +322,6 @@ fn close(from: &Pose<f64>, to: &Pose<f64>, stretch: f64) -> bool {
 /// What Newton's method settled on.
 struct Found {
     pose: Pose<f64>,
-    /// Orientation of the last matrix used; `None` when no step was needed.
-    side: Option<bool>,
     /// True when little followed the first step, which goes along the path's tangent.
     straight: bool,
     /// How far the axle went in all, mm.
@@ -317,12 +338,11 @@ fn newton(
     near: &Pose<f64>,
 ) -> Option<Found> {
     let mut pose = *near;
-    let mut side = None;
     let (mut first, mut rest_of_way) = (None, 0.0);
-    let found = |pose, side, first: Option<f64>, rest_of_way, strain| {
+    let found = |pose, first: Option<f64>, rest_of_way, strain| {
         let straight = rest_of_way <= BEND * first.unwrap_or(0.0) + BEND_SLACK;
         let moved = rest_of_way + first.unwrap_or(0.0);
-        Some(Found { pose, side, straight, moved, strain })
+        Some(Found { pose, straight, moved, strain })
     };
     let rigid = is_rigid(linkage);
     let limbs = linkage.limbs().len();
@@ -333,10 +353,9 @@ fn newton(
             return None;
         }
         if rigid && miss < MISS_TOLERANCE {
-            return found(pose, side, first, rest_of_way, rest.strain);
+            return found(pose, first, rest_of_way, rest.strain);
         }
         let factored = Factored::of(linkage, &rest, stiffness.as_ref(), &pose)?;
-        side = Some(factored.orientation());
         let step = factored.solve(linkage, &rest);
         let size = step.size(limbs);
         if !size.is_finite() || size > 2000.0 {
@@ -350,7 +369,7 @@ fn newton(
         }
         pose.advance(&step, limbs, 1.0);
         if size < STEP_TOLERANCE {
-            return found(pose, side, first, rest_of_way, rest.strain);
+            return found(pose, first, rest_of_way, rest.strain);
         }
         // Near the end the matrix hardly changes any more: one step with the same one settles it.
         if size < CHORD {
@@ -359,7 +378,7 @@ fn newton(
             pose.advance(&step, limbs, 1.0);
             rest_of_way += step.size(0);
             if step.size(limbs) < STEP_TOLERANCE {
-                return found(pose, side, first, rest_of_way, rest.strain);
+                return found(pose, first, rest_of_way, rest.strain);
             }
         }
     }
@@ -444,7 +463,7 @@ mod tests {
                 .unwrap();
         let whole = [420.0, -420.0];
         let Err(why @ Unreachable::Binds { .. }) = solve(&model, whole) else {
-            panic!("{:?}", solve(&model, whole).map(|p| strain(&model, &p)));
+            panic!("{:?}", solve(&model, whole));
         };
         let at = |share: f64| solve(&model, whole.map(|t| t * share));
         assert!(why.fraction() > 0.05 && why.fraction() < 1.0, "{why:?}");
