@@ -126,16 +126,12 @@ pub(crate) fn wrench(k: &Matrix3<f64>, l1: &Vector3<f64>, l2: &Vector3<f64>) -> 
     let mut m = Matrix6::zeros();
     m.fixed_view_mut::<3, 3>(0, 0).copy_from(k);
     // Rows and columns of k are alike: −k·(l₂×) by rows, (l₁×)·k by columns.
-    let rows = [0, 1, 2].map(|i| l2.cross(&k.column(i)));
-    for (i, row) in rows.iter().enumerate() {
-        for j in 0..3 {
-            m[(i, 3 + j)] = row[j];
-        }
+    let rows = [0, 1, 2].map(|i| l2.cross(&k.column(i)).transpose());
+    let right = Matrix3::from_rows(&rows);
+    for i in 0..3 {
+        m.fixed_view_mut::<3, 1>(0, 3 + i).copy_from(&right.column(i));
         m.fixed_view_mut::<3, 1>(3, i).copy_from(&l1.cross(&k.column(i)));
-    }
-    for j in 0..3 {
-        let column = Vector3::new(rows[0][j], rows[1][j], rows[2][j]);
-        m.fixed_view_mut::<3, 1>(3, 3 + j).copy_from(&l1.cross(&column));
+        m.fixed_view_mut::<3, 1>(3, 3 + i).copy_from(&l1.cross(&right.column(i)));
     }
     m
 }
@@ -184,9 +180,9 @@ mod tests {
                     let mut step = Vector6::zeros();
                     step[j] = d;
                     if limb_moves {
-                        limb.step(&step)
+                        limb.step(&step);
                     } else {
-                        body.step(&step)
+                        body.step(&step);
                     }
                     energy(&bush, &limb, &body)
                 };
@@ -219,9 +215,9 @@ mod tests {
             let mut step = Vector6::from_element(Dual64::from(0.0));
             step[j % 6] = Dual64::input(0.0, true);
             if j < 6 {
-                limb.step(&step)
+                limb.step(&step);
             } else {
-                body.step(&step)
+                body.step(&step);
             }
             let p = pull(&dual, &limb, &body);
             for i in 0..6 {

@@ -142,7 +142,7 @@ impl Factored {
     }
 }
 
-fn some<'a>((i, c): (usize, &'a Option<Condensed>)) -> Option<(usize, &'a Condensed)> {
+fn some((i, c): (usize, &Option<Condensed>)) -> Option<(usize, &Condensed)> {
     c.as_ref().map(|c| (i, c))
 }
 

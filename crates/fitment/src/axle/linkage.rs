@@ -61,10 +61,6 @@ pub struct Watts<T> {
 
 /// What locates the axle fore and aft and in pitch.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "lives inside a model that is made once and passed by reference"
-)]
 pub enum Members<T> {
     /// Lower left, lower right, upper.
     ThreeLinks([Link<T>; 3]),

@@ -243,7 +243,8 @@ fn follow(
         let reached = reached.and_then(|found| {
             let matrix = matrix(next, &found.pose).ok()?;
             let onward = heading(&matrix);
-            let same = matrix.orientation() == orientation && agree(&tangent, &onward);
+            let same =
+                matrix.orientation() == orientation && agree(tangent.as_ref(), onward.as_ref());
             same.then_some((found, onward))
         });
         if let Some((found, onward)) = reached {
@@ -271,7 +272,7 @@ fn follow(
 }
 
 /// True when two directions of the path differ by no more than half of the longer.
-fn agree(before: &Option<Step>, after: &Option<Step>) -> bool {
+fn agree(before: Option<&Step>, after: Option<&Step>) -> bool {
     let (Some(before), Some(after)) = (before, after) else { return true };
     let apart =
         Step { axle: after.axle - before.axle, crank: after.crank - before.crank, ..*before };
@@ -618,8 +619,7 @@ mod tests {
             for path in found.inputs().map(|i| i.path.clone()).collect::<Vec<_>>() {
                 let moved = |d: f64| {
                     let mut truck = truck.clone();
-                    let Some(known) = by_path(&mut truck, &path) else { return None };
-                    known.value += d;
+                    by_path(&mut truck, &path)?.value += d;
                     Some(get(&truck).attitude)
                 };
                 let value = found.inputs().find(|i| i.path == path).unwrap().value;

@@ -324,8 +324,8 @@ fn wheel<T: Real>(pose: &Pose<T>, wheel_y: T, side: Side) -> Vector3<T> {
 }
 
 /// Every two-ended link, the bar last.
-fn for_links<T: Real>(linkage: &Linkage<T>, mut each: impl FnMut(&Link<T>)) {
-    linkage.links().iter().chain(&linkage.panhard).for_each(|link| each(link));
+fn for_links<T: Real>(linkage: &Linkage<T>, each: impl FnMut(&Link<T>)) {
+    linkage.links().iter().chain(&linkage.panhard).for_each(each);
 }
 
 /// What a limb's bush ties it to.

@@ -90,6 +90,7 @@ pub fn band(output: Output, end: End, stock: &Answer, changes: &[BandChange]) ->
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one table, read from top to bottom")]
 fn usual(output: Output, stock: &Answer) -> Option<Band> {
     let fixed = |reach: f64, slack: f64, why| Band {
         low: -reach,

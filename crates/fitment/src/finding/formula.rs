@@ -38,6 +38,7 @@ pub(super) const fn source(output: Output) -> Source {
 }
 
 /// The formula of an output with the numbers of `answer` in it; lengths in mm.
+#[expect(clippy::too_many_lines, reason = "one table, read from top to bottom")]
 pub fn formula(output: Output, answer: &Answer) -> String {
     let value = answer.attitude.get(output);
     let shown = |decimals| value.map_or_else(|| "—".to_owned(), |v| number(v, decimals));

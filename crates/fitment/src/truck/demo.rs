@@ -59,73 +59,83 @@ const fn bar(axle: Point, chassis: Point) -> Bar {
     Bar { axle, chassis }
 }
 
+/// Typical members of a layout, all assumed.
+fn members(kind: LayoutKind, end: End) -> Layout {
+    let aft = aft(end);
+    // Beside wheels that steer, links keep well inboard.
+    let inner = match end {
+        End::Front => 380.0,
+        End::Rear => 470.0,
+    };
+    match kind {
+        LayoutKind::RadiusArms => Layout::RadiusArms {
+            left: RadiusArm {
+                axle_far: point(-aft * 85.0, 375.0, -30.0),
+                axle_near: point(aft * 85.0, 375.0, -30.0),
+                chassis: point(aft * 890.0, 325.0, 60.0),
+            },
+            right: None,
+            axle_bush: bush(6000.0, 1500.0),
+            chassis_bush: bush(4000.0, 1000.0),
+        },
+        LayoutKind::ThreeLink => Layout::ThreeLink {
+            lower_left: bar(
+                point(aft * 20.0, inner, -60.0),
+                point(aft * 880.0, inner - 45.0, 10.0),
+            ),
+            lower_right: None,
+            upper: bar(point(aft * 40.0, -230.0, 160.0), point(aft * 720.0, -240.0, 190.0)),
+        },
+        LayoutKind::FourLink => Layout::FourLink {
+            lower_left: bar(
+                point(aft * 20.0, inner, -60.0),
+                point(aft * 900.0, inner - 45.0, -10.0),
+            ),
+            lower_right: None,
+            upper_left: bar(point(aft * 30.0, 310.0, 140.0), point(aft * 720.0, 320.0, 165.0)),
+            upper_right: None,
+        },
+        LayoutKind::Triangulated => Layout::FourLink {
+            lower_left: bar(
+                point(aft * 20.0, inner, -60.0),
+                point(aft * 900.0, inner - 90.0, -10.0),
+            ),
+            lower_right: None,
+            upper_left: bar(point(aft * 10.0, 110.0, 170.0), point(aft * 680.0, 380.0, 160.0)),
+            upper_right: None,
+        },
+        LayoutKind::Leaf => Layout::LeafSprings {
+            left: LeafSpring {
+                seat: point(0.0, 420.0, 70.0),
+                fixed_eye: point(aft * 560.0, 420.0, 110.0),
+                shackle_eye: point(-aft * 620.0, 420.0, 130.0),
+                shackle_chassis: point(-aft * 650.0, 420.0, 235.0),
+            },
+            right: None,
+            rates: LeafRates {
+                vertical_n_per_mm: Known::assumed(32.0, 8.0),
+                lateral_n_per_mm: Known::assumed(300.0, 150.0),
+                twist_nm_per_deg: Known::assumed(8.0, 4.0),
+                clamped_mm: Known::assumed(110.0, 15.0),
+            },
+            eye_bush: bush(8000.0, 2000.0),
+        },
+    }
+}
+
+/// Whether links run rearward (front axle) or forward (rear axle) from it.
+const fn aft(end: End) -> f64 {
+    match end {
+        End::Front => -1.0,
+        End::Rear => 1.0,
+    }
+}
+
 impl Axle {
     /// An axle of which nothing is measured yet: typical values, all marked as assumed.
     pub fn typical(kind: LayoutKind, end: End) -> Self {
-        // Links run rearward from a front axle and forward from a rear one.
-        let aft = match end {
-            End::Front => -1.0,
-            End::Rear => 1.0,
-        };
-        // Beside wheels that steer, links keep well inboard.
-        let inner = match end {
-            End::Front => 380.0,
-            End::Rear => 470.0,
-        };
-        let layout = match kind {
-            LayoutKind::RadiusArms => Layout::RadiusArms {
-                left: RadiusArm {
-                    axle_far: point(-aft * 85.0, 375.0, -30.0),
-                    axle_near: point(aft * 85.0, 375.0, -30.0),
-                    chassis: point(aft * 890.0, 325.0, 60.0),
-                },
-                right: None,
-                axle_bush: bush(6000.0, 1500.0),
-                chassis_bush: bush(4000.0, 1000.0),
-            },
-            LayoutKind::ThreeLink => Layout::ThreeLink {
-                lower_left: bar(
-                    point(aft * 20.0, inner, -60.0),
-                    point(aft * 880.0, inner - 45.0, 10.0),
-                ),
-                lower_right: None,
-                upper: bar(point(aft * 40.0, -230.0, 160.0), point(aft * 720.0, -240.0, 190.0)),
-            },
-            LayoutKind::FourLink => Layout::FourLink {
-                lower_left: bar(
-                    point(aft * 20.0, inner, -60.0),
-                    point(aft * 900.0, inner - 45.0, -10.0),
-                ),
-                lower_right: None,
-                upper_left: bar(point(aft * 30.0, 310.0, 140.0), point(aft * 720.0, 320.0, 165.0)),
-                upper_right: None,
-            },
-            LayoutKind::Triangulated => Layout::FourLink {
-                lower_left: bar(
-                    point(aft * 20.0, inner, -60.0),
-                    point(aft * 900.0, inner - 90.0, -10.0),
-                ),
-                lower_right: None,
-                upper_left: bar(point(aft * 10.0, 110.0, 170.0), point(aft * 680.0, 380.0, 160.0)),
-                upper_right: None,
-            },
-            LayoutKind::Leaf => Layout::LeafSprings {
-                left: LeafSpring {
-                    seat: point(0.0, 420.0, 70.0),
-                    fixed_eye: point(aft * 560.0, 420.0, 110.0),
-                    shackle_eye: point(-aft * 620.0, 420.0, 130.0),
-                    shackle_chassis: point(-aft * 650.0, 420.0, 235.0),
-                },
-                right: None,
-                rates: LeafRates {
-                    vertical_n_per_mm: Known::assumed(32.0, 8.0),
-                    lateral_n_per_mm: Known::assumed(300.0, 150.0),
-                    twist_nm_per_deg: Known::assumed(8.0, 4.0),
-                    clamped_mm: Known::assumed(110.0, 15.0),
-                },
-                eye_bush: bush(8000.0, 2000.0),
-            },
-        };
+        let aft = aft(end);
+        let layout = members(kind, end);
         let lateral = match end {
             End::Front => bar(point(95.0, -470.0, 90.0), point(95.0, 360.0, 150.0)),
             End::Rear => bar(point(-140.0, 455.0, 60.0), point(-140.0, -430.0, 115.0)),
