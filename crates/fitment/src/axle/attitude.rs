@@ -36,6 +36,13 @@ pub fn attitude_turned(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>
     read(model, pose, motions.as_ref(), &Wheels::of(model, pose, turn))
 }
 
+/// All outputs with the inner wheel against its stop, `lock` (rad, positive) from straight ahead: a
+/// left turn and a right turn.
+pub fn at_lock(model: &AxleModel<f64>, pose: &Pose<f64>, lock: f64) -> [Attitude<f64>; 2] {
+    [Turn::Knuckle(Side::Left, lock), Turn::Knuckle(Side::Right, -lock)]
+        .map(|turn| attitude_turned(model, pose, turn))
+}
+
 /// How the wheels are turned at a pose, and how they would be straight ahead.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Wheels<T> {
@@ -49,7 +56,7 @@ impl<T: Real> Wheels<T> {
     /// Both wheels turned alike: where no linkage is known.
     fn alike(turn: &Turn<T>) -> Self {
         let steer = match turn {
-            Turn::Mean(steer) => *steer,
+            Turn::Mean(steer) | Turn::Knuckle(_, steer) => *steer,
             Turn::Pitman(_) | Turn::Straight => T::from(0.0),
         };
         let turned = Turned { left: steer, right: steer, pitman: T::from(0.0) };
@@ -74,6 +81,7 @@ impl Wheels<f64> {
         let drive = match turn {
             Turn::Mean(steer) => Turn::Mean(T::from(steer)),
             Turn::Pitman(angle) => Turn::Pitman(T::from(angle)),
+            Turn::Knuckle(side, steer) => Turn::Knuckle(side, T::from(steer)),
             Turn::Straight => Turn::Straight,
         };
         let Some(gear) = model.gear(pose) else { return Wheels::alike(&drive) };

@@ -47,6 +47,8 @@ pub enum Turn<T> {
     Mean(T),
     /// The pitman arm's turn from its stock straight-ahead place, rad.
     Pitman(T),
+    /// One knuckle's own steer, rad, left positive: against its stop, say.
+    Knuckle(Side, T),
     /// Road wheels that point straight ahead on average, axle steer included.
     Straight,
 }
@@ -68,8 +70,8 @@ const MAX_STEPS: usize = 25;
 const MAX_TURN: f64 = 0.3;
 /// Steering asked for is approached in steps of this, rad.
 const STRIDE: f64 = 0.2;
-/// Lengths are met to this, mm, and angles to a thousandth of it.
-const MISS: f64 = 1e-10;
+/// A turn has settled when its last step is under this, rad.
+const SETTLED: f64 = 1e-8;
 /// No knuckle or pitman arm turns further, rad.
 const FURTHEST: f64 = 1.4;
 
@@ -188,6 +190,8 @@ impl<T: Real> Gear<'_, T> {
                 (at.left + at.right - *steer * 2.0, [T::from(1.0), T::from(1.0), o])
             }
             Turn::Pitman(angle) => (at.pitman - *angle, [o, o, T::from(1.0)]),
+            Turn::Knuckle(Side::Left, steer) => (at.left - *steer, [T::from(1.0), o, o]),
+            Turn::Knuckle(Side::Right, steer) => (at.right - *steer, [o, T::from(1.0), o]),
             Turn::Straight => {
                 let left = self.heading(Side::Left, at.left);
                 let right = self.heading(Side::Right, at.right);
@@ -326,13 +330,20 @@ impl Gear<'_, f64> {
     /// Solves for what is asked; `None` where the linkage does not reach or locks.
     pub fn solve(&self, drive: Turn<f64>) -> Option<Turned<f64>> {
         let home = Turned { left: 0.0, right: 0.0, pitman: 0.0 };
-        let Turn::Mean(steer) = drive else { return self.settle(home, drive) };
+        let far = match drive {
+            Turn::Mean(steer) | Turn::Knuckle(_, steer) => steer,
+            Turn::Pitman(_) | Turn::Straight => return self.settle(home, drive),
+        };
         // Toward full lock step by step, so as to stay on the assembly the truck has.
         let mut at = home;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 10")]
-        let steps = (steer.abs() / STRIDE).ceil().clamp(1.0, 10.0) as u32;
+        let steps = (far.abs() / STRIDE).ceil().clamp(1.0, 10.0) as u32;
         for i in 1..=steps {
-            at = self.settle(at, Turn::Mean(steer * f64::from(i) / f64::from(steps)))?;
+            let steer = far * f64::from(i) / f64::from(steps);
+            at = match drive {
+                Turn::Knuckle(side, _) => self.settle(at, Turn::Knuckle(side, steer))?,
+                _ => self.settle(at, Turn::Mean(steer))?,
+            };
         }
         Some(at)
     }
@@ -341,11 +352,6 @@ impl Gear<'_, f64> {
         let mut at = start;
         for _ in 0..MAX_STEPS {
             let e = self.equations(&at, &drive);
-            let worst = e.miss[0].abs().max(e.miss[1].abs()).max(e.miss[2].abs() * 1000.0);
-            if worst < MISS {
-                let far = at.left.abs().max(at.right.abs()).max(at.pitman.abs());
-                return (far < FURTHEST).then_some(at);
-            }
             let step = cramer(&e.slope, &e.miss)?;
             let most = step.iter().fold(0.0_f64, |m, s| m.max(s.abs()));
             if !most.is_finite() {
@@ -355,9 +361,10 @@ impl Gear<'_, f64> {
             at.left -= step[0] * by;
             at.right -= step[1] * by;
             at.pitman -= step[2] * by;
-            // Rounding's floor.
-            if most < 1e-14 {
-                return Some(at);
+            // Steps shrink quadratically: after one this small nothing but rounding is left.
+            if most < SETTLED {
+                let far = at.left.abs().max(at.right.abs()).max(at.pitman.abs());
+                return (far < FURTHEST).then_some(at);
             }
         }
         None
@@ -406,4 +413,156 @@ fn cramer<T: Real>(m: &[[T; 3]; 3], b: &[T; 3]) -> Option<[T; 3]> {
         return None;
     }
     Some([b.dot(&cross) / det, c0.dot(&b.cross(&c2)) / det, c0.dot(&c1.cross(&b)) / det])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Known;
+    use crate::{
+        axle::{AxleModel, Output, answer, at_lock, solve},
+        truck::{Axle, DragLink, End, LayoutKind, Pitman, Point, State, Truck},
+    };
+
+    fn point(x: f64, y: f64, z: f64) -> Point {
+        Point { x_mm: Known::exact(x), y_mm: Known::exact(y), z_mm: Known::exact(z) }
+    }
+
+    fn model(change: impl FnOnce(&mut Axle)) -> AxleModel<f64> {
+        let mut axle = Axle::typical(LayoutKind::ThreeLink, End::Front);
+        change(&mut axle);
+        AxleModel::of(&Truck::with_axle(axle, End::Front), End::Front, State::Stock).unwrap()
+    }
+
+    /// Every way a drag link can push, driver left and right, tie rod behind and ahead.
+    fn every_linkage() -> Vec<(String, Steering)> {
+        let mut all = Vec::new();
+        for driver in Side::BOTH {
+            let side = driver.sign();
+            let cross = Steering::typical(driver);
+            let mut near = cross.clone();
+            near.pitman = Pitman {
+                pivot: point(520.0, 420.0 * side, 150.0),
+                end: point(520.0, 420.0 * side, 10.0),
+                shaft: Shaft::Across,
+            };
+            near.drag_link = DragLink {
+                end: point(20.0, 480.0 * side, 20.0),
+                joins: if driver == Side::Left { Joins::LeftKnuckle } else { Joins::RightKnuckle },
+            };
+            let mut rod = cross.clone();
+            rod.drag_link =
+                DragLink { end: point(-150.0, -420.0 * side, 10.0), joins: Joins::TieRod };
+            let mut ahead = cross.clone();
+            ahead.tie_rod.left = point(150.0, 660.0, -20.0);
+            for (name, s) in [("far", cross), ("near", near), ("rod", rod), ("ahead", ahead)] {
+                all.push((format!("{name} {driver:?}"), s));
+            }
+        }
+        all
+    }
+
+    #[test]
+    fn lengths_hold_whatever_is_asked() {
+        for (name, steering) in every_linkage() {
+            let m = model(|axle| axle.steering = Some(steering));
+            let pose = solve(&m, [-60.0, -45.0]).unwrap();
+            let gear = m.gear(&pose).unwrap();
+            for turn in [
+                Turn::Mean(0.4),
+                Turn::Mean(-0.4),
+                Turn::Straight,
+                Turn::Pitman(0.1),
+                Turn::Knuckle(Side::Right, -0.5),
+            ] {
+                let at = gear.solve(turn).unwrap_or_else(|| panic!("{name} {turn:?}"));
+                let (joint, end) = gear.drag_ends(&at);
+                let drag = (pose.axle.point(&joint) - end).norm();
+                let tie = gear.tie_ends(&at);
+                let l = gear.linkage;
+                assert!((drag - l.drag_length).abs() < 1e-9, "{name} {turn:?} {drag}");
+                assert!(((tie[0] - tie[1]).norm() - l.tie_length).abs() < 1e-9, "{name} {turn:?}");
+            }
+            let straight = gear.solve(Turn::Straight).unwrap();
+            let sum = gear.heading(Side::Left, straight.left).0
+                + gear.heading(Side::Right, straight.right).0;
+            assert!(sum.abs() < 1e-12, "{name} {sum}");
+        }
+    }
+
+    #[test]
+    fn rates_are_the_slopes_of_the_solved_steer() {
+        // A second method: the whole solve at neighbouring travels with the pitman arm held.
+        for (name, steering) in every_linkage() {
+            let m = model(|axle| axle.steering = Some(steering));
+            let base = [-60.0, -45.0];
+            let held = |d: f64| {
+                let pose = solve(&m, base.map(|t| t + d)).unwrap();
+                let gear = m.gear(&pose).unwrap();
+                let at = gear.solve(Turn::Pitman(0.05)).unwrap_or_else(|| panic!("{name} {d}"));
+                [
+                    gear.heading(Side::Left, at.left).0.to_degrees(),
+                    gear.heading(Side::Right, at.right).0.to_degrees(),
+                ]
+            };
+            let pose = solve(&m, base).unwrap();
+            let got = crate::axle::attitude_turned(&m, &pose, Turn::Pitman(0.05));
+            let d = 0.5;
+            for (i, output) in
+                [Output::BumpSteerLeft, Output::BumpSteerRight].into_iter().enumerate()
+            {
+                let want = 25.0
+                    * (held(-2.0 * d)[i] - held(2.0 * d)[i] + 8.0 * (held(d)[i] - held(-d)[i]))
+                    / (12.0 * d);
+                let Some(got) = got.get(output) else { panic!("{name} {output:?}: {got:?}") };
+                assert!((got - want).abs() < 1e-7 * (1.0 + want.abs()), "{name}: {got} {want}");
+            }
+        }
+    }
+
+    #[test]
+    fn at_lock_the_inner_wheel_stands_at_its_stop() {
+        let m = model(|_| {});
+        let pose = solve(&m, [0.0, 0.0]).unwrap();
+        let [left, right] = at_lock(&m, &pose, 0.5);
+        let get = |a: &crate::axle::Attitude<f64>, o| a.get(o).unwrap();
+        // A symmetric tie rod turns left as it turns right; the drag link has no say in it.
+        for (a, b) in
+            [(Output::SteerLeft, Output::SteerRight), (Output::SteerRight, Output::SteerLeft)]
+        {
+            assert!((get(&left, a) + get(&right, b)).abs() < 1e-6);
+        }
+        assert!(get(&left, Output::SteerLeft) > get(&left, Output::SteerRight));
+        let circles = [&left, &right].map(|a| get(a, Output::TurningCircle));
+        assert!((circles[0] - circles[1]).abs() < 1e-3, "{circles:?}");
+        assert!((9_000.0..14_000.0).contains(&circles[0]), "{circles:?}");
+    }
+
+    #[test]
+    fn the_drag_link_set_straight_centers_the_steering_wheel() {
+        let mut truck = Truck::example();
+        let before = answer(&truck, End::Front, State::Planned).unwrap();
+        let off = before.attitude.get(Output::SteeringWheel).unwrap();
+        assert!(off.abs() > 1.0, "{off}");
+        let change = before.model.straight_drag_length(&before.pose).unwrap()
+            - before.model.turning.unwrap().design_length;
+        truck.front.as_mut().unwrap().planned.parts.push(crate::truck::Part::DragLinkLength {
+            change_mm: Known::exact(change),
+            range_mm: [-50.0, 50.0],
+        });
+        let after = answer(&truck, End::Front, State::Planned).unwrap();
+        assert!(after.attitude.get(Output::SteeringWheel).unwrap().abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_linkage_that_cannot_reach_gives_no_answer() {
+        let m = model(|axle| {
+            // A pitman arm too short to follow the knuckle far.
+            let s = axle.steering.as_mut().unwrap();
+            s.pitman.pivot = point(200.0, 370.0, 190.0);
+        });
+        let pose = solve(&m, [0.0, 0.0]).unwrap();
+        assert!(m.gear(&pose).unwrap().solve(Turn::Mean(0.6)).is_none());
+        assert_eq!(crate::axle::attitude(&m, &pose, 0.6).get(Output::TrailLeft), None);
+    }
 }
