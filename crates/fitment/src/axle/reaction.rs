@@ -101,3 +101,69 @@ pub fn reactions(model: &AxleModel<f64>, pose: &Pose<f64>) -> Vec<Reaction> {
     });
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        axle::{Output, attitude, solve},
+        truck::{Axle, End, LayoutKind, State, Truck},
+    };
+
+    fn model(kind: LayoutKind) -> AxleModel<f64> {
+        let truck = Truck::with_axle(Axle::typical(kind, End::Front), End::Front);
+        AxleModel::of(&truck, End::Front, State::Stock).unwrap()
+    }
+
+    #[test]
+    fn an_arm_is_in_balance() {
+        // Nothing but its bushes holds an arm: what it gives to axle and chassis adds up to nothing.
+        let m = model(LayoutKind::RadiusArms);
+        let pose = solve(&m, [50.0, -60.0]).unwrap();
+        let all = reactions(&m, &pose);
+        assert_eq!(all.len(), 6);
+        for side in Side::BOTH {
+            let of_side = all.iter().filter(|r| r.side == side);
+            let sum: Vector3<f64> = of_side.map(|r| r.force).sum();
+            assert!(sum.norm() < 1e-3, "{side:?} {sum}");
+            let most = all.iter().map(|r| r.force.norm()).fold(0.0, f64::max);
+            assert!(most > 100.0, "crossed up the bushes are loaded: {most}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_loaded_at_stock_height() {
+        for kind in [LayoutKind::RadiusArms, LayoutKind::Leaf] {
+            let m = model(kind);
+            let all = reactions(&m, &solve(&m, [0.0, 0.0]).unwrap());
+            assert_eq!(all.len(), 6, "three a side");
+            assert!(all.iter().all(|r| r.force.norm() < 1e-6 && r.strain_mm < 1e-9), "{all:?}");
+        }
+        let m = model(LayoutKind::ThreeLink);
+        assert!(reactions(&m, &solve(&m, [0.0, 0.0]).unwrap()).is_empty());
+    }
+
+    #[test]
+    fn the_arms_roll_stiffness_is_the_couple_for_a_degree() {
+        // A second way: what the wheels' holding forces come to at one degree either way.
+        let m = model(LayoutKind::RadiusArms);
+        let stiffness = |m: &AxleModel<f64>| {
+            let pose = solve(m, [0.0, 0.0]).unwrap();
+            attitude(m, &pose, 0.0).get(Output::RollStiffness).unwrap()
+        };
+        let travel = (0.1_f64).to_radians() * m.stock_wheel_y;
+        let couple = |t: f64| {
+            let pose = solve(&m, [t, -t]).unwrap();
+            let roll = attitude(&m, &pose, 0.0).get(Output::Roll).unwrap();
+            let force = pose.holding[0] - pose.holding[1];
+            (-force * m.stock_wheel_y / 1000.0, roll)
+        };
+        let (up, down) = (couple(travel), couple(-travel));
+        let want = (up.0 - down.0) / (up.1 - down.1);
+        let got = stiffness(&m);
+        assert!((got / want - 1.0).abs() < 1e-4, "{got} {want}");
+        // Half the rubber, about half the stiffness: everything in the way is rubber.
+        let soft = stiffness(&m.with_rubber(0.5));
+        assert!((soft / got - 0.5).abs() < 1e-6, "{soft} {got}");
+    }
+}

@@ -749,18 +749,66 @@ mod tests {
     }
 
     #[test]
-    fn degenerate_hardpoints_are_named_not_solved() {
-        let mut axle = lift_table(900.0, 60.0);
-        // Two links in one place leave the axle free to turn.
-        if let Layout::ThreeLink { lower_left, lower_right, upper } = &mut axle.layout {
-            *lower_right = Some(lower_left.clone());
-            *upper = lower_left.clone();
+    fn what_degenerate_hardpoints_leave_free_is_named() {
+        type Change = fn(&mut Axle);
+        let upper = |axle: &mut Axle, with: Bar| {
+            if let Layout::ThreeLink { upper, .. } = &mut axle.layout {
+                *upper = with;
+            }
+        };
+        let cases: [(&str, Change, &str); 6] = [
+            ("no upper link", |a| zero_length(a), "to turn about its own tube"),
+            ("links in one place", |a| duplicate(a), "to turn about its own tube"),
+            ("an upright bar", |a| upright(a), "to slide sideways"),
+            ("no bar", |a| a.panhard = None, "to slide sideways"),
+            ("a bar along the links", |a| along(a), "to slide sideways"),
+            ("a bar of no length", |a| no_bar(a), "to slide sideways"),
+        ];
+        fn zero_length(a: &mut Axle) {
+            if let Layout::ThreeLink { upper, .. } = &mut a.layout {
+                upper.chassis = upper.axle.clone();
+            }
         }
-        let model =
-            AxleModel::of(&Truck::with_axle(axle.clone(), End::Front), End::Front, State::Stock)
-                .unwrap();
-        assert!(matches!(solve(&model, [-50.0; 2]), Err(Unreachable::Loose(_))));
-        assert!(solve(&model, [f64::NAN, 0.0]).is_err());
+        fn duplicate(a: &mut Axle) {
+            if let Layout::ThreeLink { lower_left, upper, .. } = &mut a.layout {
+                *upper = lower_left.clone();
+            }
+        }
+        fn upright(a: &mut Axle) {
+            let bar = a.panhard.as_mut().unwrap();
+            bar.chassis = bar.axle.clone();
+            bar.chassis.z_mm.value += 300.0;
+        }
+        fn along(a: &mut Axle) {
+            let bar = a.panhard.as_mut().unwrap();
+            bar.chassis = bar.axle.clone();
+            bar.chassis.x_mm.value -= 700.0;
+        }
+        fn no_bar(a: &mut Axle) {
+            let bar = a.panhard.as_mut().unwrap();
+            bar.chassis = bar.axle.clone();
+        }
+        for (name, change, free) in cases {
+            let mut axle = lift_table(900.0, 60.0);
+            // Links of a length that pitch and slide do not share.
+            upper(&mut axle, bar([0.0, -200.0, 150.0], [-700.0, -200.0, 150.0]));
+            change(&mut axle);
+            let truck = Truck::with_axle(axle, End::Front);
+            let model = AxleModel::of(&truck, End::Front, State::Stock).unwrap();
+            let why = solve(&model, [-50.0; 2]).unwrap_err();
+            assert!(matches!(why, Unreachable::Loose(_)), "{name}: {why}");
+            assert!(why.to_string().contains(free), "{name}: {why}");
+            assert!(solve(&model, [f64::NAN, 0.0]).is_err());
+        }
+    }
+
+    #[test]
+    fn where_links_lock_the_free_motion_is_named() {
+        // The bar stands upright at the end of its reach: nothing holds the axle sideways there.
+        let truck = Truck::with_axle(lift_table(200.0, 60.0), End::Front);
+        let model = AxleModel::of(&truck, End::Front, State::Stock).unwrap();
+        let why = solve(&model, [-160.0; 2]).unwrap_err();
+        assert!(why.to_string().contains("free to slide sideways"), "{why}");
     }
 
     #[test]

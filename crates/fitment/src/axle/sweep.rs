@@ -141,3 +141,88 @@ pub fn sweep(
         .collect();
     Ok(Sweep { path, points })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        axle::{Output, attitude_turned, solve},
+        truck::{Axle, End, LayoutKind, State, Truck},
+    };
+
+    fn model(kind: LayoutKind) -> AxleModel<f64> {
+        let mut axle = Axle::typical(kind, End::Front);
+        axle.sitting.lift_mm.value = 60.0;
+        AxleModel::of(&Truck::with_axle(axle, End::Front), End::Front, State::Sitting).unwrap()
+    }
+
+    #[test]
+    fn each_point_is_what_a_solve_of_its_own_finds() {
+        for kind in LayoutKind::ALL {
+            let m = model(kind);
+            let ride = solve_ride(&m).unwrap();
+            let held = m.gear(&ride).unwrap().solve(Turn::Straight).unwrap().pitman;
+            for path in Path::ALL {
+                let sweep = sweep(&m, path, -40.0, 30.0, 3.5).unwrap();
+                assert_eq!(sweep.points.len(), 21);
+                for point in &sweep.points {
+                    let by = path.wheels();
+                    let travel = [0, 1].map(|w| m.ride[w] + by[w] * point.at);
+                    let turn = match path {
+                        Path::Steer => Turn::Mean(point.at.to_radians()),
+                        _ => Turn::Pitman(held),
+                    };
+                    let alone = attitude_turned(&m, &solve(&m, travel).unwrap(), turn);
+                    let found = point.found.unwrap();
+                    for output in Output::ALL {
+                        match (found.get(output), alone.get(output)) {
+                            (Some(a), Some(b)) => assert!(
+                                (a - b).abs() < 1e-7 * (1.0 + b.abs()),
+                                "{kind:?} {path:?} {} {output:?}: {a} {b}",
+                                point.at
+                            ),
+                            (a, b) => assert_eq!(a.is_some(), b.is_some(), "{kind:?} {output:?}"),
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn points_out_of_reach_say_why_and_the_rest_stand() {
+        let m = model(LayoutKind::ThreeLink);
+        let sweep = sweep(&m, Path::Heave, -900.0, 900.0, 50.0).unwrap();
+        let reached = |p: &&SweepPoint| p.found.is_ok();
+        let middle: Vec<_> = sweep.points.iter().skip_while(|p| !reached(p)).collect();
+        let run = middle.iter().take_while(|p| reached(p)).count();
+        assert!(run > 3 && run < sweep.points.len(), "{run}");
+        assert!(middle[run..].iter().all(|p| p.found.is_err()), "one stretch is reached");
+        let why = sweep.points[0].found.unwrap_err();
+        assert!(matches!(why, Unreachable::OutOfReach { .. }), "{why}");
+    }
+
+    #[test]
+    fn the_end_is_always_a_point_and_either_way_will_do() {
+        let m = model(LayoutKind::ThreeLink);
+        let at = |from, to, step| {
+            let points = sweep(&m, Path::Left, from, to, step).unwrap().points;
+            points.iter().map(|p| p.at).collect::<Vec<_>>()
+        };
+        assert_eq!(at(0.0, 10.0, 4.0), [0.0, 4.0, 8.0, 10.0]);
+        assert_eq!(at(10.0, 0.0, 5.0), [10.0, 5.0, 0.0]);
+        assert_eq!(at(3.0, 3.0, 1.0), [3.0]);
+    }
+
+    #[test]
+    fn what_makes_no_sweep_is_refused() {
+        let m = model(LayoutKind::ThreeLink);
+        let with = |from, to, step| sweep(&m, Path::Heave, from, to, step).unwrap_err();
+        for step in [0.0, -1.0, f64::NAN, 1e-9] {
+            assert!(matches!(with(-10.0, 10.0, step), SweepError::Step { .. }), "{step}");
+        }
+        for end in [f64::NAN, f64::INFINITY, 1001.0] {
+            assert!(matches!(with(0.0, end, 1.0), SweepError::Range { .. }), "{end}");
+        }
+    }
+}
