@@ -224,7 +224,7 @@ impl Bench<'_> {
             let Some(value) = attitude.get(*output) else { continue };
             let severity = band.severity(value);
             if severity > Severity::InBand {
-                let miss = (band.low - value).max(value - band.high).max(0.0);
+                let miss = band.miss(value);
                 // A limit that says stop counts heavier than any width of the watch zone.
                 let stop = if severity == Severity::Stop { 5.0 } else { 0.0 };
                 total_miss += miss / band.slack.max(0.1) + stop;

@@ -25,11 +25,16 @@ pub struct Band {
 }
 
 impl Band {
+    /// How far outside a value lies; 0 in band.
+    pub fn miss(&self, value: f64) -> f64 {
+        (self.low - value).max(value - self.high).max(0.0)
+    }
+
     /// How a value without uncertainty comes out.
     pub fn severity(&self, value: f64) -> Severity {
         let beyond =
             self.stop.0.is_some_and(|s| value < s) || self.stop.1.is_some_and(|s| value > s);
-        let miss = (self.low - value).max(value - self.high);
+        let miss = self.miss(value);
         if beyond {
             Severity::Stop
         } else if miss <= 0.0 {

@@ -61,7 +61,7 @@ pub fn judge(value: f64, sigma: f64, band: &Band) -> Verdict {
     Verdict {
         severity: if open { Severity::Unknown } else { at(value) },
         between: open.then_some((mildest, worst)),
-        miss: (band.low - value).max(value - band.high).max(0.0),
+        miss: band.miss(value),
     }
 }
 

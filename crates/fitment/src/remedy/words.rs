@@ -70,7 +70,7 @@ fn longer(change: f64, system: System) -> String {
 }
 
 fn miss(m: &Miss, system: System) -> String {
-    let by = (m.band.low - m.value).max(m.value - m.band.high);
+    let by = m.band.miss(m.value);
     let side = if m.value < m.band.low { "short by" } else { "over by" };
     format!("{} {side} {}", inside(m.output.label()), plain(m.output, by, system))
 }
