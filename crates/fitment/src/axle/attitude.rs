@@ -1,29 +1,28 @@
 //! What a pose means: every output read off the pose and off how it moves.
 
+mod steered;
+mod travel;
+
+pub(crate) use travel::on_side;
+
 use super::{
     linkage::{Limb, Link, Members},
     model::AxleModel,
-    motion::{Motions, Twist},
+    motion::Motions,
     output::{Attitude, Output},
     pose::{Body, Pose},
-    real::{Real, norm},
+    real::Real,
     rotation::steer_roll_pitch,
     solve::factored,
     steering::{Gear, Turn, Turned},
     watts,
-    wheel::WheelPose,
 };
-use crate::truck::{End, Shaft, Side};
+use crate::truck::{End, Side};
 use nalgebra::Vector3;
 use std::f64::consts::PI;
 
 /// Below this sideways distance between its ends, mm, a bar has no roll centre to speak of.
 const UPRIGHT_BAR: f64 = 1.0;
-/// Below this pitch per millimetre of travel, rad/mm, the instant centre lies beyond 100 m: the links
-/// are parallel.
-const PARALLEL: f64 = 1e-5;
-/// Travel that bump steer is given for, mm.
-const BUMP: f64 = 25.0;
 
 /// All outputs of `model` at `pose`, wheels turned by `steer` on average (rad, left positive).
 pub fn attitude(model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64) -> Attitude<f64> {
@@ -139,18 +138,18 @@ pub(crate) fn read<T: Real>(
     stance(&mut out, model, pose);
     members(&mut out, model, pose);
     if let Some(turned) = &wheels.turned {
-        steered(&mut out, model, pose, turned);
+        steered::steered(&mut out, model, pose, turned);
     }
     if let (Some(gear), Some(straight)) = (model.gear(pose), &wheels.straight) {
         let wheel = straight.pitman * gear.linkage.ratio * gear.sense();
         out.put(Output::SteeringWheel, degrees(wheel));
     }
     if let Some(motions) = motions {
-        roll(&mut out, model, pose, &motions.roll, ground);
-        heave(&mut out, model, pose, &motions.heave, ground);
-        anti(&mut out, model, pose, &motions.heave);
+        travel::roll(&mut out, model, pose, &motions.roll, ground);
+        travel::heave(&mut out, model, pose, &motions.heave, ground);
+        travel::anti(&mut out, model, pose, &motions.heave);
         if let Some(turned) = &wheels.turned {
-            bump_steer(&mut out, model, pose, &motions.heave, turned);
+            steered::bump_steer(&mut out, model, pose, &motions.heave, turned);
         }
     }
     roll_centre(&mut out, model, pose, ground);
@@ -236,218 +235,6 @@ fn roll_centre<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>
     if let Some(height) = height {
         out.put(Output::RollCentreHeight, height - ground);
     }
-}
-
-/// What opposite travel of the wheels does.
-fn roll<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    roll: &Twist<T>,
-    ground: T,
-) {
-    // Sideways velocity on the centre plane over the axle: v = s' + ω × r, none at z.
-    let rise = roll.shift.y / roll.turn.x;
-    out.put(Output::RollCentreKinematic, pose.axle.shift.z + rise - ground);
-    let (steer, lean) = attitude_rates(pose, roll);
-    out.put(Output::RollSteer, steer / lean * 100.0);
-    if !model.fitted.limbs().is_empty() {
-        // The couple of the wheels' forces over the lean; N·mm/rad to N·m/deg.
-        let couple = (roll.wheels[0] - roll.wheels[1]) * model.stock_wheel_y;
-        let per_degree = couple / lean * (PI / 180.0 / 1000.0);
-        // The holding forces are what the wheels push with against the rubber.
-        out.put(Output::RollStiffness, -per_degree);
-    }
-}
-
-/// How fast the axle steers and leans in a motion, rad per mm.
-fn attitude_rates<T: Real>(pose: &Pose<T>, twist: &Twist<T>) -> (T, T) {
-    let r = &pose.axle.turn;
-    let w = &twist.turn;
-    // How the axle's own left direction swings.
-    let d1 = w.cross(&r.column(1).into_owned());
-    // steer = atan2(−R01, R11), roll = asin(R21).
-    let (a, b) = (-r[(0, 1)], r[(1, 1)]);
-    let steer = (-d1.x * b - a * d1.y) / (a * a + b * b);
-    let lean = d1.z / (T::from(1.0) - r[(2, 1)] * r[(2, 1)]).sqrt();
-    (steer, lean)
-}
-
-/// What travel of both wheels together does.
-fn heave<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    heave: &Twist<T>,
-    ground: T,
-) {
-    // The pole in the plane y = 0, where neither of the velocities in that plane is left.
-    let w = &heave.turn;
-    let y = -pose.axle.shift.y;
-    if w.y.re().abs() > PARALLEL {
-        let x = (heave.shift.z + w.x * y) / w.y;
-        let z = -(heave.shift.x - w.z * y) / w.y;
-        out.put(Output::InstantCentreX, pose.axle.shift.x + x);
-        out.put(Output::InstantCentreZ, pose.axle.shift.z + z - ground);
-    }
-    let mounts = [
-        (&model.spring, [Output::SpringRatioLeft, Output::SpringRatioRight]),
-        (&model.shock, [Output::ShockRatioLeft, Output::ShockRatioRight]),
-    ];
-    for (mount, outputs) in mounts {
-        let Some(mount) = mount else { continue };
-        for (side, output) in Side::BOTH.into_iter().zip(outputs) {
-            let (axle, chassis) = on_side(mount, side);
-            let end = pose.axle.point(&axle);
-            let d = end - chassis;
-            let velocity = heave.at(pose, &end);
-            out.put(output, -(d.dot(&velocity) / norm(&d)));
-        }
-    }
-}
-
-/// What of the pitching under brakes and drive the linkage takes.
-fn anti<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, heave: &Twist<T>) {
-    // How fast the ground contact, as a point of the axle's own body, goes forward; wheels straight.
-    let contacts = Side::BOTH.map(|side| model.wheel(pose, side, T::from(0.0)).contact);
-    let forward = heave.at(pose, &((contacts[0] + contacts[1]) * T::from(0.5))).x;
-    let a = &model.around;
-    let scale = a.wheelbase / a.cg_height * 100.0;
-    if model.end == End::Front {
-        out.put(Output::AntiDive, a.front_brake * forward * scale);
-    } else {
-        let one = T::from(1.0);
-        out.put(Output::AntiLift, -(one - a.front_brake) * forward * scale);
-        out.put(Output::AntiSquat, -(one - a.front_drive) * forward * scale);
-    }
-}
-
-/// Both sides with their knuckle's steer.
-const fn sides<T: Copy>(turned: &Turned<T>) -> [(Side, T); 2] {
-    [(Side::Left, turned.left), (Side::Right, turned.right)]
-}
-
-/// A left-hand mount or its mirror image.
-pub(crate) fn on_side<T: Real>(mount: &Link<T>, side: Side) -> (Vector3<T>, Vector3<T>) {
-    let place = |p: &Vector3<T>| Vector3::new(p.x, p.y * side.sign(), p.z);
-    (place(&mount.axle), place(&mount.chassis))
-}
-
-/// What the steering does.
-fn steered<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>, turned: &Turned<T>) {
-    let offsets = sides(turned).map(|(side, steer)| model.ground_offsets(pose, side, steer));
-    let outputs =
-        [(Output::TrailLeft, Output::ScrubLeft), (Output::TrailRight, Output::ScrubRight)];
-    for (offsets, (trail, scrub)) in offsets.iter().zip(outputs) {
-        if let Some(offsets) = offsets {
-            out.put(trail, offsets.trail);
-            out.put(scrub, offsets.scrub);
-        }
-    }
-    if model.steering.is_none() {
-        return;
-    }
-    let wheels = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer));
-    let headings = wheels.each_ref().map(|w| w.heading.y.atan2(w.heading.x));
-    out.put(Output::SteerLeft, degrees(headings[0]));
-    out.put(Output::SteerRight, degrees(headings[1]));
-    out.put(Output::Toe, degrees(headings[1] - headings[0]));
-    if let Some(gear) = model.gear(pose) {
-        drag_link(out, model, pose, &gear, turned);
-        turning(out, model, pose, headings, &wheels);
-    }
-}
-
-/// The drag link beside the Panhard bar, in front view.
-fn drag_link<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    gear: &Gear<'_, T>,
-    turned: &Turned<T>,
-) {
-    if gear.linkage.shaft == Shaft::Across {
-        return;
-    }
-    let (joint, end) = gear.drag_ends(turned);
-    let drag = end - pose.axle.point(&joint);
-    out.put(Output::DragLink, degrees(drag.z.atan2(across(drag.y))));
-    let Some(bar) = &model.fitted.panhard else { return };
-    let bar = bar.chassis - pose.axle.point(&bar.axle);
-    if drag.y.re() == 0.0 || bar.y.re() == 0.0 {
-        return;
-    }
-    let slope = |d: &Vector3<T>| (d.z / d.y).atan();
-    let length = |d: &Vector3<T>| (d.y * d.y + d.z * d.z).sqrt();
-    // Two lines are never more than a right angle apart.
-    let apart = slope(&drag) - slope(&bar);
-    let half_turns = (apart.re() / PI - 1e-12).round();
-    out.put(Output::DragAngle, degrees(apart - T::from(half_turns * PI)));
-    out.put(Output::DragLength, length(&drag) - length(&bar));
-}
-
-/// Ackermann error and turning circle of wheels that are turned.
-fn turning<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    headings: [T; 2],
-    wheels: &[WheelPose<T>; 2],
-) {
-    /// Less steer than this, rad, is straight ahead.
-    const STRAIGHT: f64 = 1e-3;
-    let (axle_steer, ..) = steer_roll_pitch(&pose.axle.turn);
-    let steer = headings.map(|heading| heading - axle_steer);
-    let mean = (steer[0] + steer[1]).re() * 0.5;
-    if mean.abs() < STRAIGHT || model.end == End::Rear {
-        return;
-    }
-    // Turning left the left wheel is the inner one.
-    let (inner, outer) = if mean > 0.0 { (0, 1) } else { (1, 0) };
-    let steer = steer.map(across);
-    let meets = [0, 1].map(|i| {
-        let (point, k) = model.steering_axis(pose, Side::BOTH[i])?;
-        Some(point + k * ((wheels[i].contact.z - point.z) / k.z))
-    });
-    let [Some(left), Some(right)] = meets else { return };
-    let apart = left - right;
-    let spacing = (apart.x * apart.x + apart.y * apart.y).sqrt();
-    let wheelbase = model.around.wheelbase;
-    let ideal = {
-        let cotangent = T::from(1.0) / steer[inner].tan() + spacing / wheelbase;
-        (T::from(1.0) / cotangent).atan()
-    };
-    out.put(Output::Ackermann, degrees(steer[outer] - ideal));
-    // The wheel rolls about a point on the rear axle's line, square to its own heading.
-    let from_axle = wheels[outer].contact - pose.axle.shift;
-    let (s, c) = axle_steer.sin_cos();
-    let ahead = from_axle.x * c + from_axle.y * s;
-    out.put(Output::TurningCircle, (wheelbase + ahead) / steer[outer].sin() * 2.0);
-}
-
-/// How the road wheels steer while both wheels travel and the pitman arm stays.
-fn bump_steer<T: Real>(
-    out: &mut Sheet<T>,
-    model: &AxleModel<T>,
-    pose: &Pose<T>,
-    heave: &Twist<T>,
-    turned: &Turned<T>,
-) {
-    let Some(gear) = model.gear(pose) else { return };
-    let Some(rates) = gear.steer_rates(turned, &heave.shift, &heave.turn) else { return };
-    let road = |side: Side, steer: T, rate: T| {
-        let (_, by_steer) = gear.heading(side, steer);
-        // What the axle's own turning does to a heading, the knuckle held.
-        let left = gear.left(side, steer);
-        let swing = heave.turn.cross(&left);
-        let level = left.x * left.x + left.y * left.y;
-        by_steer * rate + (left.x * swing.y - left.y * swing.x) / level
-    };
-    let left = road(Side::Left, turned.left, rates[0]);
-    let right = road(Side::Right, turned.right, rates[1]);
-    out.put(Output::BumpSteerLeft, degrees(left) * BUMP);
-    out.put(Output::BumpSteerRight, degrees(right) * BUMP);
-    out.put(Output::BumpToe, (right - left) * BUMP * model.around.tire_diameter);
 }
 
 impl AxleModel<f64> {

@@ -10,6 +10,7 @@ mod bush;
 mod factored;
 mod leaf;
 mod linkage;
+mod members;
 mod model;
 mod motion;
 mod output;

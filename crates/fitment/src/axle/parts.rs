@@ -3,7 +3,8 @@
 
 use super::{
     linkage::{Link, Linkage, Members},
-    model::{ModelError, turn_in_arms},
+    members::turn_in_arms,
+    model::ModelError,
     reader::Reader,
     real::Real,
     steering::SteeringLinkage,

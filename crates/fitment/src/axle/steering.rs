@@ -7,7 +7,8 @@
 
 use super::{
     linkage::vector,
-    model::{SteeringAxis, mirrored, point},
+    members::{mirrored, point},
+    model::SteeringAxis,
     pose::Body,
     reader::Reader,
     real::{Real, norm},
