@@ -90,12 +90,6 @@ fn overdetermined(axle: &Axle) -> bool {
         && (axle.panhard.is_some() || axle.watts.is_some())
 }
 
-/// A Watts linkage among links that give: what it is off by is told at its right link, and only to
-/// second order the same in a mirror.
-pub fn by_one_link(axle: &Axle) -> bool {
-    overdetermined(axle) && axle.watts.is_some()
-}
-
 /// How far the right link of a Watts linkage is off its length with the crank where the left one
 /// holds it, found by halving: no derivative, no formula of the engine's.
 fn watts_miss(watts: &fitment::axle::Watts<f64>, axle: &Body<f64>) -> f64 {
@@ -175,7 +169,6 @@ proptest! {
         [left, right] in travel(),
         steer in -0.4..0.4,
     ) {
-        prop_assume!(!by_one_link(&axle));
         let here = outputs(&axle, end, [left, right], steer);
         let there = outputs(&mirrored(&axle), end, [right, left], -steer);
         for output in Output::ALL {
@@ -266,7 +259,7 @@ proptest! {
     #[test]
     fn a_spacer_moves_the_wheel_and_nothing_else(
         (mut axle, end) in credible(),
-        lift in 0.0..100.0,
+        lift in 0.0..80.0,
         spacer in 5.0..50.0,
     ) {
         axle.sitting.lift_mm = Known::exact(lift);
