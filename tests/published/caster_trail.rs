@@ -7,7 +7,7 @@ use crate::{
 use fitment::{
     axle::{AxleModel, Output, solve},
     measure::Known,
-    truck::{Axle, End, Kingpin, Side, State},
+    truck::{Axle, End, Kingpin, Side, State, Truck},
 };
 
 /// An axle whose steering axis leans by `caster` and `inclination` (degrees) and stands `inboard` of
@@ -99,7 +99,8 @@ fn a_steering_sweep_shows_the_caster() {
     for (caster, left, right, rack) in
         [(4.0, 1.9220, -0.8220, 4.011), (10.0, 4.0184, -2.8940, 10.105)]
     {
-        let model = AxleModel::of(&steered(caster, 9.0, 90.0), End::Front, State::Stock).unwrap();
+        let truck = Truck::with_axle(steered(caster, 9.0, 90.0), End::Front);
+        let model = AxleModel::of(&truck, End::Front, State::Stock).unwrap();
         let (a, b) = (camber(&model, 20.0), camber(&model, -20.0));
         close("camber, turned left", a, left, 0.002);
         close("camber, turned right", b, right, 0.002);
@@ -113,8 +114,8 @@ fn a_steering_sweep_shows_the_caster() {
 #[test]
 fn the_exact_sweep_gives_back_caster_and_inclination() {
     for (caster, inclination) in [(6.0, 9.0), (4.0, 9.0), (-2.0, 12.0)] {
-        let model =
-            AxleModel::of(&steered(caster, inclination, 90.0), End::Front, State::Stock).unwrap();
+        let truck = Truck::with_axle(steered(caster, inclination, 90.0), End::Front);
+        let model = AxleModel::of(&truck, End::Front, State::Stock).unwrap();
         let row = |d1: f64, d2: f64| {
             let [(g1, d1), (g2, d2)] =
                 [d1, d2].map(|d| (camber(&model, d).to_radians(), d.to_radians()));
