@@ -1,6 +1,7 @@
 //! Random axles: credible ones spread about the typical, their mirror images, and wild ones.
 
 use fitment::{
+    axle::{AxleModel, Pose, Unreachable, solve},
     measure::Known,
     truck::{
         Axle, Bar, End, Joins, Layout, LayoutKind, LeafSpring, Point, RadiusArm, Side, Steering,
@@ -75,6 +76,14 @@ pub fn travel() -> impl Strategy<Value = [f64; 2]> {
 /// The axle as the only one of a truck.
 pub fn truck(axle: &Axle, end: End) -> Truck {
     Truck::with_axle(axle.clone(), end)
+}
+
+/// The pose at `travel`, passing over the few axles that bind so far out.
+pub fn reach(model: &AxleModel<f64>, travel: [f64; 2]) -> Result<Pose<f64>, TestCaseError> {
+    solve(model, travel).map_err(|why| match why {
+        Unreachable::Binds { .. } => TestCaseError::reject("it binds before it gets there"),
+        why => TestCaseError::fail(format!("a credible axle reaches its travel: {why:?}")),
+    })
 }
 
 /// A truck whose one axle has arbitrary numbers for some of its inputs: zeros, giants, NaN, points

@@ -1,6 +1,6 @@
 //! Laws of the pose on credible axles.
 
-use crate::any_axle::{credible, mirrored, moved, travel, truck};
+use crate::any_axle::{credible, mirrored, moved, reach, travel, truck};
 use fitment::{
     axle::{
         Attitude, AxleModel, Body, Link, Members, Output, Pose, Unreachable, attitude, solve,
@@ -15,15 +15,24 @@ use proptest::prelude::*;
 /// Agreement asked of two ways to one pose, mm or degrees; elastic poses settle to about 1e-8.
 const SAME: f64 = 1e-6;
 
-fn at(axle: &Axle, end: End, travel: [f64; 2]) -> (AxleModel<f64>, Pose<f64>) {
+fn at(
+    axle: &Axle,
+    end: End,
+    travel: [f64; 2],
+) -> Result<(AxleModel<f64>, Pose<f64>), TestCaseError> {
     let model = AxleModel::of(&truck(axle, end), end, State::Stock).expect("a credible axle reads");
-    let pose = solve(&model, travel).expect("a credible axle reaches its travel");
-    (model, pose)
+    let pose = reach(&model, travel)?;
+    Ok((model, pose))
 }
 
-fn outputs(axle: &Axle, end: End, travel: [f64; 2], steer: f64) -> Attitude<f64> {
-    let (model, pose) = at(axle, end, travel);
-    attitude(&model, &pose, steer)
+fn outputs(
+    axle: &Axle,
+    end: End,
+    travel: [f64; 2],
+    steer: f64,
+) -> Result<Attitude<f64>, TestCaseError> {
+    let (model, pose) = at(axle, end, travel)?;
+    Ok(attitude(&model, &pose, steer))
 }
 
 fn length(link: &Link<f64>, axle: &Body<f64>) -> f64 {
@@ -124,7 +133,7 @@ proptest! {
         (axle, end) in credible(),
         travel in travel(),
     ) {
-        let (model, pose) = at(&axle, end, travel);
+        let (model, pose) = at(&axle, end, travel)?;
         let mut rigid = vec![];
         if !overdetermined(&axle) {
             match &model.fitted.members {
@@ -169,8 +178,8 @@ proptest! {
         [left, right] in travel(),
         steer in -0.4..0.4,
     ) {
-        let here = outputs(&axle, end, [left, right], steer);
-        let there = outputs(&mirrored(&axle), end, [right, left], -steer);
+        let here = outputs(&axle, end, [left, right], steer)?;
+        let there = outputs(&mirrored(&axle), end, [right, left], -steer)?;
         for output in Output::ALL {
             let (partner, sign) = reflection(output, &axle);
             match (here.get(output), there.get(partner)) {
@@ -188,7 +197,7 @@ proptest! {
         (axle, end) in credible(),
         travel in travel(),
     ) {
-        let (model, lifted) = at(&axle, end, travel);
+        let (model, lifted) = at(&axle, end, travel)?;
         let back = solve_near(&model, [0.0; 2], &lifted).expect("stock height is within reach");
         prop_assert!(back.axle.shift.amax() < SAME, "back at {}", back.axle.shift);
         prop_assert!((back.axle.turn - back.axle.turn.map(f64::round)).amax() < 1e-3 * SAME);
@@ -196,7 +205,7 @@ proptest! {
 
     #[test]
     fn the_way_to_a_pose_does_not_matter((axle, end) in credible(), travel in travel()) {
-        let (model, pose) = at(&axle, end, travel);
+        let (model, pose) = at(&axle, end, travel)?;
         for beside in [[5.0, -8.0], [-15.0, 15.0]] {
             let beside = [travel[0] + beside[0], travel[1] + beside[1]];
             let Ok(near) = solve(&model, beside) else { continue };
@@ -208,7 +217,7 @@ proptest! {
 
     #[test]
     fn stock_stands_at_home_with_nothing_changed((axle, end) in credible()) {
-        let got = outputs(&axle, end, [0.0; 2], 0.0);
+        let got = outputs(&axle, end, [0.0; 2], 0.0)?;
         for output in [
             Output::LateralShift,
             Output::AxleSteer,
@@ -247,10 +256,11 @@ proptest! {
         let span = (bar.chassis.y_mm.value - bar.axle.y_mm.value).abs();
         axle.panhard = Some(bar);
         let sign = if up { 1.0 } else { -1.0 };
-        let shift = |t: f64| {
-            outputs(&axle, end, [sign * t; 2], 0.0).get(Output::LateralShift).unwrap()
+        let shift = |t: f64| -> Result<f64, TestCaseError> {
+            let found = outputs(&axle, end, [sign * t; 2], 0.0)?;
+            Ok(found.get(Output::LateralShift).unwrap())
         };
-        let (near, far) = (shift(travel / 2.0), shift(travel));
+        let (near, far) = (shift(travel / 2.0)?, shift(travel)?);
         // Closed form of the arc, h²/2L, and its growth by the square.
         prop_assert!(far.abs() < 1.5 * travel * travel / (2.0 * span) + 0.2, "shift {far}");
         prop_assert!((far - 4.0 * near).abs() < 0.2 * far.abs() + 0.02, "{near} then {far}");
@@ -269,7 +279,7 @@ proptest! {
         for ride in plain.ride.into_iter().chain(spaced.ride) {
             prop_assert_eq!(ride.to_bits(), (-lift).to_bits());
         }
-        let (a, b) = (solve(&plain, plain.ride).unwrap(), solve(&spaced, spaced.ride).unwrap());
+        let (a, b) = (reach(&plain, plain.ride)?, reach(&spaced, spaced.ride)?);
         prop_assert_eq!(a, b);
         prop_assert!((spaced.wheel_y - plain.wheel_y - spacer).abs() < 1e-9);
         // Scrub grows by the spacer, since the wheel moves out and the axis stays.

@@ -1,7 +1,7 @@
 //! Laws of linkages that hold whatever the numbers: parallelograms, equal and parallel bars, joints
 //! that stay together, and what "so much of the way" means.
 
-use crate::any_axle::{credible, travel, truck};
+use crate::any_axle::{credible, reach, travel, truck};
 use fitment::{
     axle::{
         AxleModel, Kind, Output, Path, Pose, Turn, Unreachable, attitude, attitude_turned, scene,
@@ -73,7 +73,7 @@ proptest! {
     #[test]
     fn a_parallelogram_keeps_its_pitch(axle in parallelograms(), heave in -70.0..70.0) {
         let model = AxleModel::of(&truck(&axle, End::Front), End::Front, State::Stock).unwrap();
-        let pose = solve(&model, [heave; 2]).unwrap();
+        let pose = reach(&model, [heave; 2])?;
         prop_assert!((pose.axle.turn - pose.axle.turn.map(f64::round)).amax() < 1e-9);
         let pinion = attitude(&model, &pose, 0.0).get(Output::Pinion).unwrap();
         prop_assert!((pinion - axle.pinion.angle_deg.value).abs() < 1e-7, "{pinion}");
@@ -111,7 +111,7 @@ proptest! {
         let model = AxleModel::of(&truck(&axle, end), end, State::Stock).unwrap();
         let home = lengths(&axle, &model, &solve(&model, [0.0; 2]).unwrap(), 0.0);
         prop_assert_eq!(home.len(), if axle.steering.is_some() { 3 } else { 0 });
-        let there = lengths(&axle, &model, &solve(&model, travel).unwrap(), steer);
+        let there = lengths(&axle, &model, &reach(&model, travel)?, steer);
         // Nothing is drawn where the linkage locks before it gets there.
         prop_assert!(there.is_empty() || there.len() == home.len());
         for ((kind, length), (_, before)) in there.into_iter().zip(home) {
@@ -122,7 +122,7 @@ proptest! {
     #[test]
     fn straight_on_average_is_straight_on_average((axle, end) in credible(), travel in travel()) {
         let model = AxleModel::of(&truck(&axle, end), end, State::Stock).unwrap();
-        let pose = solve(&model, travel).unwrap();
+        let pose = reach(&model, travel)?;
         let found = attitude_turned(&model, &pose, Turn::Straight);
         if let (true, Some(left), Some(right)) = (
             axle.steering.is_some(),
