@@ -141,20 +141,16 @@ proptest! {
         travel in [-260.0..200.0, -260.0..200.0_f64],
     ) {
         let model = AxleModel::of(&truck(&axle, end), end, State::Stock).unwrap();
-        // Four links and a Watts linkage hold each other: far out they snap, which strides that meet
-        // the fold elsewhere tell a little apart.
+        // Four links and a Watts linkage hold each other. Far out they fold, and a stride that steps
+        // over the fold tells it a little late.
         prop_assume!(!(matches!(axle.layout, Layout::FourLink { .. }) && axle.watts.is_some()));
         let reached = solve(&model, travel);
         let ends = reached.as_ref().map_or_else(Unreachable::fraction, |_| 1.0);
-        // Where the links run out, rubber may have been asked for too much before.
-        let runs_out = matches!(reached, Err(Unreachable::OutOfReach { .. }));
         for share in [0.2, 0.5, 0.8, 0.97] {
             let part = solve(&model, travel.map(|t| t * ends * share));
-            let binds = matches!(part, Err(Unreachable::Binds { .. }));
-            prop_assert!(part.is_ok() || runs_out && binds, "{share} of {ends}: {:?}", part.err());
+            prop_assert!(part.is_ok(), "{share} of {ends}: {:?}", part.err());
         }
-        // What binds somewhere may come free again further on.
-        if runs_out && ends < 0.97 {
+        if ends < 0.97 {
             let past = solve(&model, travel.map(|t| t * (ends + 0.02)));
             prop_assert!(past.is_err(), "{reached:?}, but past {ends} it is there");
         }
