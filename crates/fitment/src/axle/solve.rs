@@ -34,7 +34,7 @@ const LEAP: f64 = 3.0;
 const BEND: f64 = 0.3;
 const BEND_SLACK: f64 = 0.05;
 /// How much the path's direction may change in one stretch, as a share of the longer.
-const TURN: f64 = 0.5;
+const TURN: f64 = 0.3;
 /// An elastic member strained by more than this, mm, is broken or torn: the pose does not exist.
 const TORN: f64 = 25.0;
 
@@ -271,7 +271,7 @@ fn follow(
     Ok(here)
 }
 
-/// True when two directions of the path differ by no more than half of the longer.
+/// True when two directions of the path differ by no more than [`TURN`] of the longer.
 fn agree(before: Option<&Step>, after: Option<&Step>) -> bool {
     let (Some(before), Some(after)) = (before, after) else { return true };
     let apart =
