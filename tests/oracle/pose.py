@@ -1,328 +1,362 @@
 """Where a solid axle stands when its two wheels are held at given heights.
 
 A second formulation, written from the definitions and not from the engine: each body is a
-translation and a quaternion, and all conditions are met at once by Lagrange multipliers.
+translation and a quaternion, and all conditions are met at once.
 
-* Rigid links and the Panhard bar keep their length; the stock wheel centres stand at their travel.
-* Four links and a bar are one too many: all five give alike, and the sum of their squared misfits
-  is least.
-* Radius arms are bodies of their own on rubber. Each bush stores
-  1/2 (k_r d_r^2 + k_a d_a^2 + k_c |cocking|^2 + k_t twist^2), seen along axes that ride on the arm,
-  free of stress in the stock position; the turn is the rotation vector from arm to body.
+* Links, the Panhard bar and a Watts linkage's two links keep their length (its crank's angle is an
+  unknown of its own); the stock wheel centers stand at their travel.
+* Where links are more than the axle's freedoms, the sum of their squared misfits is least, both
+  links of a Watts linkage among them.
+* Arms and leaves are bodies of their own on rubber. Each bush stores
+  1/2 (k_r d_r^2 + k_a d_a^2 + k_c |cocking|^2 + k_t twist^2), seen along axes that ride on its arm,
+  free of stress in the stock position; the turn is the rotation vector from arm to body. The pose is
+  the one of least energy, by Lagrange's multipliers.
 
-Functions take any number of leading axes, so that many points are worked out at once. Derivatives
-are complex steps (Squire and Trapp, SIAM Review 40 (1998) 110): exact to rounding.
+Slopes are written out; second slopes are complex steps through them, exact to rounding.
 """
 
-import math
+import time
 
 import numpy as np
-from scipy.optimize import root
+from scipy.optimize import least_squares, root
 
-# A quaternion part counts as if by this lever, mm, so that the unknowns compare.
+from continuation import Lost, follow, newton
+from linkage import Y, design, fit, value
+from quaternions import (about, conjugate, cross, left_matrix, product, right_matrix,
+                         rotation_vector, turned, turned_slope)
+
+# A quaternion's part, or a crank's angle in rad, counts as if by this lever, mm, so that the
+# unknowns compare.
 LEVER = 1000.0
-# Energies in N mm are divided by this, so that residuals read about as mm.
+# Energies of rubber in N mm are divided by this, so that the unknown forces compare with mm.
 STIFFNESS = 1000.0
-# Longest stretch of travel taken at once, mm, and steps in which parts are fitted.
-STRIDE = 20.0
-PART_STEPS = 6
+# An assembly is bound where, on its way, something elastic first gives more than this, mm.
+TORN = 25.0
+# Longest step along the path per body, mm.
+STRIDE = 30.0
+# Fitting parts counts as a path this long, mm.
+FITTING = 60.0
+X = np.array([1.0, 0.0, 0.0])
 
 
-# Quaternions, (w, x, y, z), of unit length by condition.
+class Unreachable(Exception):
+    """No such pose on the assembly the truck was built in."""
 
-
-def cross(u, v):
-    x, y, z = np.moveaxis(u, -1, 0)
-    a, b, c = np.moveaxis(v, -1, 0)
-    return np.stack([y * c - z * b, z * a - x * c, x * b - y * a], -1)
-
-
-def product(p, q):
-    a, u = p[..., :1], p[..., 1:]
-    b, v = q[..., :1], q[..., 1:]
-    scalar = a * b - (u * v).sum(-1, keepdims=True)
-    return np.concatenate([scalar, a * v + b * u + cross(u, v)], -1)
-
-
-def conjugate(q):
-    return q * np.array([1.0, -1.0, -1.0, -1.0])
-
-
-def turned(q, v):
-    v = np.concatenate([np.zeros_like(v[..., :1]), v], -1)
-    return product(product(q, v), conjugate(q))[..., 1:]
-
-
-def about_y(angle):
-    half = np.asarray(angle)[..., None] / 2
-    return np.concatenate([np.cos(half), 0 * half, np.sin(half), 0 * half], -1)
-
-
-def rotation_vector(q):
-    """Axis times angle; right for turns under half a revolution."""
-    w, v = q[..., :1], q[..., 1:]
-    s2 = (v * v).sum(-1, keepdims=True)
-    small = np.abs(s2) < 1e-6
-    s = np.sqrt(np.where(small, 1.0, s2))
-    u2 = s2 / w**2
-    series = 2 / w * (1 - u2 / 3 + u2**2 / 5 - u2**3 / 7)
-    return v * np.where(small, series, 2 * np.arctan(s / w) / s)
-
-
-# The axle as numbers.
-
-
-def value(known):
-    """A known number's best value, written bare or with its origin."""
-    return known["value"] if isinstance(known, dict) else known
-
-
-def vector(point):
-    return np.array([value(point["x_mm"]), value(point["y_mm"]), value(point["z_mm"])])
-
-
-def mirrored(point):
-    return point * np.array([1.0, -1.0, 1.0])
-
-
-def link(bar):
-    a, c = vector(bar["axle"]), vector(bar["chassis"])
-    return {"axle": a, "chassis": c, "length": np.linalg.norm(c - a)}
-
-
-def mirror_link(left):
-    return {"axle": mirrored(left["axle"]), "chassis": mirrored(left["chassis"]),
-            "length": left["length"]}
-
-
-def bush_rates(bush):
-    """N/mm along and N mm/rad about x, y, z of the arm."""
-    per_rad = 1000.0 * 180.0 / math.pi
-    across, along = value(bush["radial_n_per_mm"]), value(bush["axial_n_per_mm"])
-    cock = value(bush["conical_nm_per_deg"]) * per_rad
-    twist = value(bush["torsion_nm_per_deg"]) * per_rad
-    own = {"lateral": 1, "longitudinal": 0}[bush["axis"]]
-    shift, turn = np.full(3, across), np.full(3, cock)
-    shift[own], turn[own] = along, twist
-    return np.concatenate([shift, turn])
-
-
-def design(axle):
-    """The linkage as it left the factory."""
-    (kind, m), = axle["layout"].items()
-    linkage = {"panhard": link(axle["panhard"])}
-    if kind == "radius_arms":
-        on_axle, on_chassis = bush_rates(m["axle_bush"]), bush_rates(m["chassis_bush"])
-        flip = {k: {c: -v if c == "y_mm" else v for c, v in
-                    ((c, value(v)) for c, v in m["left"][k].items())} for k in m["left"]}
-        linkage["arms"] = [
-            [{"arm": vector(arm[name]), "body": vector(arm[name]), "rest": np.array(0.0),
-              "rates": rates} for name, rates in
-             (("axle_far", on_axle), ("axle_near", on_axle), ("chassis", on_chassis))]
-            for arm in (m["left"], m.get("right") or flip)]
-        return linkage
-    names = ["lower"] if kind == "three_link" else ["lower", "upper"]
-    links = []
-    for name in names:
-        left = link(m[f"{name}_left"])
-        given = m.get(f"{name}_right")
-        links += [left, link(given) if given else mirror_link(left)]
-    if kind == "three_link":
-        links.append(link(m["upper"]))
-    linkage["links"] = links
-    return linkage
-
-
-def copied(linkage):
-    """A copy deep enough to fit parts to."""
-    if isinstance(linkage, dict):
-        return {k: copied(v) for k, v in linkage.items()}
-    if isinstance(linkage, list):
-        return [copied(v) for v in linkage]
-    return np.array(linkage)
-
-
-def fit(linkage, parts):
-    """The linkage with corrections bolted on, in their order."""
-    linkage = copied(linkage)
-    for part in parts:
-        (name, p), = part.items()
-        hole = vector(p["holes"][p["hole"]]) if "hole" in p else None
-        if name == "panhard_axle_bracket":
-            linkage["panhard"]["axle"] += hole
-        elif name == "panhard_chassis_bracket":
-            linkage["panhard"]["chassis"] += hole
-        elif name == "panhard_length":
-            linkage["panhard"]["length"] += value(p["change_mm"])
-        elif name == "arm_bracket":
-            # Across, a hole counts outboard on both sides.
-            for i, shift in enumerate((hole, mirrored(hole))):
-                if "arms" in linkage:
-                    linkage["arms"][i][2]["body"] += shift
-                else:
-                    linkage["links"][i]["chassis"] += shift
-        elif name == "upper_link_length":
-            for upper in linkage["links"][2:]:
-                upper["length"] += value(p["change_mm"])
-        elif name == "caster_bush":
-            # With the arms still, an axle free of stress leans its top rearward by the angle,
-            # about the middle of its bushes: the seats in the axle turn the other way.
-            angle = math.radians(value(p["angle_deg"]))
-            for arm in linkage["arms"]:
-                middle = (arm[0]["body"] + arm[1]["body"]) / 2
-                for bush in arm[:2]:
-                    bush["body"] = middle + turned(about_y(angle), bush["body"] - middle)
-                    bush["rest"] = bush["rest"] - angle
-        else:
-            raise ValueError(f"unknown part {name}")
-    return linkage
-
-
-def between(a, b, s):
-    """A linkage the share `s` of the way from `a` to `b`."""
-    if isinstance(a, dict):
-        return {k: between(a[k], b[k], s) for k in a}
-    if isinstance(a, list):
-        return [between(x, y, s) for x, y in zip(a, b)]
-    return a + (b - a) * s
-
-
-def wheel_y(axle):
-    """Stock wheel centre from the centreline, mm."""
-    return value(axle["hub_face_width_mm"]) / 2 - value(axle["stock"]["wheel"]["offset_mm"])
-
-
-# The conditions.
+    def __init__(self, why, fraction):
+        super().__init__(why, fraction)
+        self.why, self.fraction = why, fraction
 
 
 class Problem:
-    """Energy and exact conditions of one linkage with its wheels held."""
+    """Energy and exact conditions of one linkage, with the stock wheel centers `y` from the
+    middle. The unknowns: each body's translation and quaternion, then a Watts crank's angle."""
 
-    def __init__(self, linkage, stock_wheel_y, travel):
+    def __init__(self, linkage, y):
         self.linkage = linkage
-        self.travel = travel
-        self.arms = linkage.get("arms")
-        self.bodies = 3 if self.arms else 1
-        self.unknowns = 7 * self.bodies
-        y = np.asarray(stock_wheel_y)
-        self.wheels = [np.stack([0 * y, side * y, 0 * y], -1) for side in (1.0, -1.0)]
+        self.count = linkage.bodies
+        self.unknowns = 7 * self.count + bool(linkage.crank_on)
+        y = np.asarray(y)[..., None, None]
+        self.wheels = y * np.array([[0.0, 1.0, 0.0], [0.0, -1.0, 0.0]])
+        self.elastic = linkage.elastic or bool(linkage.arm)
+        rods = len(linkage.names) + (2 if linkage.crank_on else 0)
+        self.soft, self.hard = list(range(rods)), []
+        if not linkage.elastic:
+            self.soft, self.hard = self.hard, self.soft
+        self.conditions = self.count + 2 + len(self.hard)
+        # Where the axle's unknowns stand, the crank's with them, and those of each bush's two
+        # bodies; the chassis's lie past the end.
+        self.own = list(range(7)) + ([7 * self.count] if linkage.crank_on else [])
+        body = lambda i: np.arange(7) + (7 * i if i < self.count else self.unknowns)
+        self.ends = np.array([np.append(body(a), body(b))
+                              for a, b in zip(linkage.arm, linkage.body)], int).reshape(-1, 14)
 
     def home(self):
-        x = np.zeros((self.bodies, 7))
-        x[:, 3] = LEVER
-        return x.ravel()
+        x = np.zeros(self.unknowns)
+        x[3 : 7 * self.count : 7] = LEVER
+        return np.append(x, np.zeros(self.conditions if self.elastic else 0))
 
-    def pose(self, x):
+    def bodies(self, x):
         """Translation and quaternion of each body."""
-        x = x.reshape(*x.shape[:-1], self.bodies, 7)
-        return [(x[..., i, :3], x[..., i, 3:] / LEVER) for i in range(self.bodies)]
+        b = x[..., : 7 * self.count].reshape(*x.shape[:-1], self.count, 7)
+        return b[..., :3], b[..., 3:] / LEVER
 
-    def split(self, x):
-        """Elastic residuals (half their squares' sum is the energy) and exact conditions."""
-        bodies = self.pose(x)
-        shift, quaternion = axle = bodies[0]
-        exact = [((q * q).sum(-1) - 1) * LEVER / 2 for _, q in bodies]
-        for wheel, travel in zip(self.wheels, self.travel):
-            exact.append(shift[..., 2] + turned(quaternion, wheel + 0 * shift)[..., 2] - travel)
-        soft = []
-        stretch = lambda l: misfit(l, axle)
-        if self.arms:
-            exact.append(stretch(self.linkage["panhard"]))
-            ground = (0 * shift, conjugate(quaternion * 0) + np.array([1.0, 0, 0, 0]))
-            for arm, body in zip(self.arms, bodies[1:]):
-                for bush, other in zip(arm, (axle, axle, ground)):
-                    soft.append(strain(bush, body, other))
-            soft = np.concatenate(soft, -1)
-        else:
-            all_links = [stretch(l) for l in self.linkage["links"] + [self.linkage["panhard"]]]
-            if len(all_links) == 5:
-                soft = np.stack(all_links, -1)
-            else:
-                exact += all_links
-                soft = np.zeros((*x.shape[:-1], 0), x.dtype)
-        return soft, np.stack(exact, -1)
+    def wheel_heights(self, own):
+        """Height of both stock wheel centers over their stock place, and the slopes."""
+        s, q = own[..., None, :3], own[..., None, 3:7] / LEVER
+        height = (s + turned(q, self.wheels))[..., 2]
+        slope = np.zeros((*height.shape, len(self.own)), own.dtype)
+        slope[..., 2] = 1.0
+        slope[..., 3:7] = turned_slope(q, self.wheels + 0 * s)[..., 2, :] / LEVER
+        return height, slope
 
-    def slopes(self, x):
-        """Residuals, conditions and their Jacobians."""
-        h = 1e-30
-        steps = x[..., None, :] + 1j * h * np.eye(self.unknowns)
-        soft, exact = self.split(steps)
-        return (soft.real[..., 0, :], exact.real[..., 0, :],
-                np.swapaxes(soft.imag, -1, -2) / h, np.swapaxes(exact.imag, -1, -2) / h)
+    def misfits(self, own):
+        """How much longer than its length every link would have to be, and the slopes: links in
+        order, then a Watts linkage's left and right one."""
+        n = self.linkage.numbers
+        s, q = own[..., None, :3], own[..., None, 3:7] / LEVER
+        on_axle, on_chassis, length = n["axle"], n["chassis"], n["length"]
+        crank = self.linkage.crank_on
+        if crank:
+            key = f"crank_{crank}"
+            lever = turned(about(X, own[..., 7:] / LEVER), n[key] - n["pivot"])
+            ends = {"crank_axle": n["crank_axle"] + 0 * lever,
+                    "crank_chassis": n["crank_chassis"] + 0 * lever, key: n["pivot"] + lever}
+            wide = lambda v: np.broadcast_to(v, (*lever.shape[:-2], *v.shape[-2:]))
+            on_axle = np.concatenate([wide(on_axle), ends["crank_axle"]], -2)
+            on_chassis = np.concatenate([wide(on_chassis), ends["crank_chassis"]], -2)
+            length = np.concatenate([length, n["crank_length"]], -1)
+        d = s + turned(q, on_axle) - on_chassis
+        long = np.sqrt((d * d).sum(-1))
+        u = d / long[..., None]
+        slope = np.zeros((*long.shape, len(self.own)), u.dtype)
+        slope[..., :3] = u
+        slope[..., 3:7] = (u[..., None, :] @ turned_slope(q, on_axle + 0 * s))[..., 0, :] / LEVER
+        if crank:
+            # The crank's ends per rad of its turn about x.
+            swing = cross(X + 0 * lever, lever)
+            moved = turned(q, swing) if crank == "axle" else -swing
+            slope[..., -2:, 7] = (u[..., -2:, :] * moved).sum(-1) / LEVER
+        return long - length, slope
 
-    def stationary(self, z):
-        """What vanishes at the pose: slope of the Lagrangian, and the conditions."""
-        x, force = z[..., : self.unknowns], z[..., self.unknowns :]
-        soft, exact, j_soft, j_exact = self.slopes(x)
-        slope = (np.einsum("...ij,...i->...j", j_soft, soft)
-                 + np.einsum("...ij,...i->...j", j_exact, force))
-        return np.concatenate([slope, exact], -1)
+    def strains(self, ends):
+        """Strains of all bushes and their slopes, by the unknowns of their two bodies."""
+        n = self.linkage.numbers
+        s_arm, q_arm = ends[..., :3], ends[..., 3:7] / LEVER
+        s_body, q_body = ends[..., 7:10], ends[..., 10:] / LEVER
+        gap = s_body + turned(q_body, n["on_body"]) - s_arm - turned(q_arm, n["on_arm"])
+        back = conjugate(q_arm)
+        flip = np.array([1.0, -1.0, -1.0, -1.0])
+        turn = np.stack([turned(back, e + 0 * gap) for e in np.eye(3)], -1)
+        rest = about(Y, -n["rest"])
+        seat = product(q_body, rest)
+        vector, by_q = rotation_vector(product(back, seat))
+        slope = np.zeros((*vector.shape[:-1], 6, 14), vector.dtype)
+        slope[..., :3, :3] = -turn
+        slope[..., :3, 3:7] = (turned_slope(back, gap) * flip
+                               - turn @ turned_slope(q_arm, n["on_arm"] + 0 * gap)) / LEVER
+        slope[..., 3:, 3:7] = by_q @ right_matrix(seat) * flip / LEVER
+        slope[..., :3, 7:10] = turn
+        slope[..., :3, 10:] = turn @ turned_slope(q_body, n["on_body"] + 0 * gap) / LEVER
+        slope[..., 3:, 10:] = by_q @ left_matrix(back) @ right_matrix(rest) / LEVER
+        return np.concatenate([turned(back, gap), vector], -1), slope
 
-    def curvature(self, z):
-        """Jacobian of `stationary`, by central differences of exact slopes."""
-        h = 1e-4
-        steps = h * np.eye(z.size)
-        return ((self.stationary(z + steps) - self.stationary(z - steps)) / (2 * h)).T
+    def pulls(self, ends):
+        """Slope of each bush's energy by the unknowns of its two bodies."""
+        strain, slope = self.strains(ends)
+        force = strain * (self.linkage.numbers["rates"] / STIFFNESS)
+        return (force[..., None, :] @ slope)[..., 0, :]
+
+    def bush_ends(self, x):
+        """The unknowns of each bush's two bodies."""
+        return np.append(x, [0, 0, 0, LEVER, 0, 0, 0])[self.ends]
+
+    def exact(self, x, travel):
+        """The exact conditions and their slopes: norms, wheels, links."""
+        _, q = self.bodies(x)
+        first = self.count
+        miss = np.zeros((*x.shape[:-1], self.conditions), x.dtype)
+        slope = np.zeros((*miss.shape, self.unknowns), x.dtype)
+        miss[..., :first] = ((q * q).sum(-1) - 1) * LEVER / 2
+        for i in range(first):
+            slope[..., i, 7 * i + 3 : 7 * i + 7] = q[..., i, :]
+        own = x[..., self.own]
+        height, by_own = self.wheel_heights(own)
+        miss[..., first : first + 2] = height - travel
+        slope[..., first : first + 2, self.own] = by_own
+        long, by_own = self.misfits(own)
+        miss[..., first + 2 :] = long[..., self.hard]
+        slope[..., first + 2 :, self.own] = by_own[..., self.hard, :]
+        return miss, slope
+
+    def lagrange_own(self, own, force):
+        """Slope, by the axle's own unknowns, of what links store and of the exact conditions that
+        bear on it, with their forces."""
+        long, slope = self.misfits(own)
+        _, by_wheel = self.wheel_heights(own)
+        return ((long[..., self.soft, None] * slope[..., self.soft, :]).sum(-2)
+                + force[:2] @ by_wheel + force[2:] @ slope[..., self.hard, :])
+
+    def system(self, z, travel):
+        """What vanishes at the pose, and its Jacobian: for rigid links their conditions, else the
+        slope of the Lagrangian and the conditions."""
+        if not self.elastic:
+            return self.exact(z, travel)
+        n, h = self.unknowns, 1e-30
+        x, force = z[:n], z[n:]
+        exact, by_exact = self.exact(x, travel)
+        pull, curve = np.zeros(n + 7), np.zeros((n + 7, n + 7))
+        own = self.lagrange_own(x[self.own] + 1j * h * np.eye(len(self.own)), force[self.count :])
+        pull[self.own] = own[0].real
+        curve[np.ix_(self.own, self.own)] = own.imag / h
+        for i in range(self.count):
+            at = np.arange(7 * i + 3, 7 * i + 7)
+            pull[at] += force[i] * x[at] / LEVER
+            curve[at, at] += force[i] / LEVER
+        if len(self.ends):
+            steps = self.bush_ends(x) + 1j * h * np.eye(14)[:, None, :]
+            pulls = self.pulls(steps)
+            np.add.at(pull, self.ends, pulls[0].real)
+            np.add.at(curve, (self.ends[:, None, :], self.ends[:, :, None]),
+                      np.swapaxes(pulls.imag, 0, 1) / h)
+        return (np.append(pull[:n], exact),
+                np.block([[curve[:n, :n], by_exact.T],
+                          [by_exact, np.zeros((self.conditions,) * 2)]]))
+
+    def value(self, z):
+        """What vanishes at the pose, wheels at stock height, where numbers may be complex."""
+        n = self.unknowns
+        exact, by_exact = self.exact(z[:n], 0.0)
+        if not self.elastic:
+            return exact
+        pull = np.zeros(n + 7, complex)
+        pull[:n] = z[n:] @ by_exact
+        long, slope = self.misfits(z[self.own])
+        pull[self.own] += long[self.soft] @ slope[self.soft]
+        if len(self.ends):
+            np.add.at(pull, self.ends, self.pulls(self.bush_ends(z[:n])))
+        return np.append(pull[:n], exact)
+
+    def wheel_rows(self):
+        """Where the two travels stand among the equations."""
+        first = self.count + (self.unknowns if self.elastic else 0)
+        return [first, first + 1]
+
+    def by_travel(self, z, travel):
+        """How the solution moves per mm of left and of right travel."""
+        _, slope = self.system(z, travel)
+        push = np.zeros((len(z), 2))
+        push[self.wheel_rows(), [0, 1]] = 1.0
+        return np.linalg.solve(slope, push).T
+
+    def holding(self, z):
+        """Upward forces at the wheel centers that hold the pose, in N on rubber."""
+        first = self.unknowns + self.count
+        return -z[first : first + 2] * STIFFNESS
+
+    def binding(self, z):
+        """The most that anything elastic gives, mm."""
+        x = z[: self.unknowns]
+        given = np.abs(self.misfits(x[self.own])[0][self.soft])
+        if len(self.ends):
+            shift = self.strains(self.bush_ends(x))[0][:, :3]
+            given = np.append(given, np.linalg.norm(shift, axis=-1))
+        return given.max(initial=0.0)
+
+    def least(self, z, travel):
+        """True when the energy curves upward every way that the conditions leave free."""
+        if not self.elastic:
+            return True
+        n = self.unknowns
+        whole = self.system(z, travel)[1]
+        free = np.linalg.svd(whole[n:, :n])[2][self.conditions :].T
+        if free.size == 0:
+            return True
+        return bool(np.linalg.eigvalsh(free.T @ whole[:n, :n] @ free).min() > 0)
 
 
-def misfit(link, axle):
-    """How much longer than its length a link would have to be, mm."""
-    shift, quaternion = axle
-    d = shift + turned(quaternion, link["axle"] + 0 * shift) - link["chassis"]
-    return np.sqrt((d * d).sum(-1)) - link["length"]
+def settled(problem, z, travel):
+    """The pose by SciPy from a start near by, polished until steps are rounding; and its time."""
+    before = time.perf_counter()
+    if problem.elastic:
+        z = root(problem.system, z, args=(travel,), jac=True, method="hybr", tol=1e-10).x
+    else:
+        z = least_squares(lambda z: problem.system(z, travel)[0], z, method="lm", xtol=1e-14,
+                          ftol=1e-14, gtol=1e-14, jac=lambda z: problem.system(z, travel)[1]).x
+    spent = time.perf_counter() - before
+    last = np.inf
+    for _ in range(8):
+        f, slope = problem.system(z, travel)
+        step = np.linalg.solve(slope, -f)
+        size = np.abs(step[: problem.unknowns]).max()
+        if size >= last and size < 1e-7:
+            break
+        z, last = z + step, size
+    if last > 1e-7:
+        raise Lost(f"did not settle: last step {last:.2e}")
+    return z, spent
 
 
-def strain(bush, arm, body):
-    """A bush's six strains, each times the root of its rate."""
-    (s_arm, q_arm), (s_body, q_body) = arm, body
-    gap = (s_body + turned(q_body, bush["body"] + 0 * s_body)
-           - s_arm - turned(q_arm, bush["arm"] + 0 * s_arm))
-    shift = turned(conjugate(q_arm), gap)
-    relative = product(product(conjugate(q_arm), q_body), about_y(-bush["rest"]) + 0 * q_body)
-    strains = np.concatenate([shift, rotation_vector(relative)], -1)
-    return strains * np.sqrt(bush["rates"] / STIFFNESS)
+class Solution:
+    """A pose and what it took."""
+
+    def __init__(self, problem, z, travel, spent):
+        self.problem, self.z, self.travel, self.spent = problem, z, travel, spent
+
+    def axle(self):
+        s, q = self.problem.bodies(self.z[: self.problem.unknowns])
+        return s[0], q[0]
 
 
-# The solution.
-
-
-def settle(problem, z):
-    """Meets all conditions from a start near by; polished until steps are rounding."""
-    z = root(problem.stationary, z, jac=problem.curvature, method="hybr", tol=1e-10).x
-    for _ in range(6):
-        step = np.linalg.solve(problem.curvature(z), -problem.stationary(z))
-        z = z + step
-        if np.abs(step[: problem.unknowns]).max() < 1e-10:
-            return z
-    raise ArithmeticError(f"did not settle: last step {np.abs(step).max():.2e}")
-
-
-def least(problem, z):
-    """True when the energy curves upward every way that the conditions leave free."""
-    x = z[: problem.unknowns]
-    conditions = problem.slopes(x)[3]
-    free = np.linalg.svd(conditions)[2][conditions.shape[0] :].T
-    if free.size == 0:
-        return True
-    h = problem.curvature(z)[: problem.unknowns, : problem.unknowns]
-    return bool(np.linalg.eigvalsh(free.T @ h @ free).min() > 0)
+def wheel_y(axle):
+    """Stock wheel center from the centerline, mm."""
+    return value(axle["hub_face_width_mm"]) / 2 - value(axle["stock"]["wheel"]["offset_mm"])
 
 
 def solve(axle, parts, travel):
     """The pose at `travel`, followed from the stock position: parts first, then the wheels."""
-    stock = design(axle)
-    fitted = fit(stock, parts)
-    y = wheel_y(axle)
-    problem = Problem(stock, y, (0.0, 0.0))
-    z = np.concatenate([problem.home(), np.zeros(problem.split(problem.home())[1].size)])
-    if parts:
-        for i in range(1, PART_STEPS + 1):
-            problem = Problem(between(stock, fitted, i / PART_STEPS), y, (0.0, 0.0))
-            z = settle(problem, z)
-    steps = max(1, math.ceil(max(map(abs, travel)) / STRIDE))
-    for i in range(1, steps + 1):
-        problem = Problem(fitted, y, tuple(t * i / steps for t in travel))
-        z = settle(problem, z)
-    if not least(problem, z):
-        raise ArithmeticError("the energy is not least here")
-    return problem, z
+    return Assembly(axle, parts).solve(travel)
+
+
+class Assembly:
+    """An axle with parts fitted, its wheels still at stock height."""
+
+    def __init__(self, axle, parts):
+        stock = design(axle)
+        fitted = fit(stock, parts)
+        y = wheel_y(axle)
+        self.problem = Problem(fitted, y)
+        self.start = self.problem.home()
+        if any((stock.numbers[k] != fitted.numbers[k]).any() for k in stock.numbers):
+            h = 1e-30
+
+            def fitting(z, t):
+                at = Problem(stock.between(fitted, t), y)
+                by_t = Problem(stock.between(fitted, t + 1j * h), y).value(z + 0j)
+                return (*at.system(z, np.zeros(2)), by_t.imag / h)
+
+            end = self.follow(fitting, FITTING)
+            if end.fraction < 1:
+                raise Unreachable("out_of_reach", 0.0)
+            self.start = end.z
+
+    def follow(self, system, span):
+        weights = np.zeros_like(self.start)
+        weights[: self.problem.unknowns] = 1.0
+        return follow(system, self.start, span, weights, STRIDE * self.problem.count**0.5)
+
+    def solve(self, travel):
+        problem, travel = self.problem, np.asarray(travel, float)
+        by_t = np.zeros_like(self.start)
+        by_t[problem.wheel_rows()] = -travel
+        moving = lambda z, t: (*problem.system(z, travel * t), by_t)
+        end = self.follow(moving, np.abs(travel).max())
+        if any(problem.binding(z) > TORN for _, z in end.points):
+            raise Unreachable("binds", first_torn(problem, end.points, travel))
+        if end.fraction < 1:
+            raise Unreachable("out_of_reach", end.fraction)
+        # From the last point but one, as from a slider's last place.
+        near = end.points[-2][1] if len(end.points) > 1 else end.z
+        z, spent = settled(problem, near, travel)
+        if np.abs(z - end.z)[: problem.unknowns].max() > 1e-5:
+            z, spent = settled(problem, end.z, travel)
+        if not problem.least(z, travel):
+            raise Unreachable("unsteady", 1.0)
+        return Solution(problem, z, travel, spent)
+
+
+def first_torn(problem, points, travel):
+    """The share of the path at which something first gives more than it can."""
+    for (t0, z0), (t1, z1) in zip(points, points[1:]):
+        if problem.binding(z1) > TORN:
+            break
+    while t1 - t0 > 1e-7:
+        t = (t0 + t1) / 2
+        z, _ = newton(lambda z: problem.system(z, travel * t), z0 + (z1 - z0) * 0.5,
+                      count=slice(problem.unknowns))
+        if z is None:
+            raise Lost("lost on the way back")
+        if problem.binding(z) > TORN:
+            t1, z1 = t, z
+        else:
+            t0, z0 = t, z
+    return t0

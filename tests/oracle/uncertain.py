@@ -13,8 +13,11 @@ import sys
 
 import numpy as np
 
-import pose
-from family import SEED
+from linkage import Linkage
+from pose import Problem
+from quaternions import turned
+
+SEED = 20250817
 
 TAPE = 2.0
 
@@ -66,35 +69,30 @@ def main():
 
     chance = np.random.Generator(np.random.PCG64(SEED))
     truck = axle()
-    point = lambda p: np.stack([drawn(p[k]) for k in ("x_mm", "y_mm", "z_mm")], -1)
-
-    def link(bar):
-        a, c = point(bar["axle"]), point(bar["chassis"])
-        return {"axle": a, "chassis": c, "length": np.linalg.norm(a - c, axis=-1)}
+    point = lambda p: np.concatenate([drawn(p[k]) for k in ("x_mm", "y_mm", "z_mm")], -1)
 
     members = truck["layout"]["three_link"]
-    linkage = {
-        "panhard": link(truck["panhard"]),
-        "links": [link(members[k]) for k in ("lower_left", "lower_right", "upper")],
-    }
-    y = drawn(truck["hub_face_width_mm"]) / 2 - truck["stock"]["wheel"]["offset_mm"]
+    bars = {k: members[k] for k in ("lower_left", "lower_right", "upper")}
+    bars["panhard"] = truck["panhard"]
+    # A trial to the row, a link to the column.
+    ends = {k: np.stack([point(bar[k]) for bar in bars.values()], 1) for k in ("axle", "chassis")}
+    numbers = ends | {"length": np.linalg.norm(ends["axle"] - ends["chassis"], axis=-1)}
+    linkage = Linkage(1, numbers, [], [], list(bars), False, None)
+    y = drawn(truck["hub_face_width_mm"])[:, 0] / 2 - truck["stock"]["wheel"]["offset_mm"]
     lift = drawn(truck["sitting"]["lift_mm"])
-    x = None
+    problem = Problem(linkage, y)
+    x = np.tile(problem.home(), (trials, 1))
     for share in (0.25, 0.5, 0.75, 1.0):
-        problem = pose.Problem(linkage, y, (-lift * share, -lift * share))
-        x = np.tile(problem.home(), (trials, 1)) if x is None else x
         for _ in range(4):
-            _, miss, _, slope = problem.slopes(x)
+            miss, slope = problem.exact(x, -lift * share)
             step = np.linalg.solve(slope, -miss[..., None])[..., 0]
             x = x + step
     assert np.abs(step).max() < 1e-8
 
-    shift, q = problem.pose(x)[0]
-    turned = lambda v: pose.turned(q, v + 0 * shift)
-    low = shift + turned(linkage["panhard"]["axle"][:, 0])
-    high = linkage["panhard"]["chassis"][:, 0]
-    up = turned(np.array([0.0, 0.0, 1.0]))
-    left = shift + turned(problem.wheels[0][:, 0])
+    shift, q = (v[:, 0] for v in problem.bodies(x))
+    low, high = shift + turned(q, ends["axle"][:, -1]), ends["chassis"][:, -1]
+    up = turned(q, np.array([0.0, 0.0, 1.0]) + 0 * shift)
+    left = shift + turned(q, problem.wheels[:, 0])
     samples = {
         "lateral_shift_mm": shift[:, 1],
         "panhard_deg": np.degrees(np.arctan2(high[:, 2] - low[:, 2], abs(high[:, 1] - low[:, 1]))),
