@@ -82,7 +82,7 @@ fn oracle(tally: &mut Tally) {
             ];
             let mut command = house::cargo(args);
             command.env("TAPEWRIGHT_PYTHON", python);
-            tally.command(what, "1 min", command);
+            tally.command(what, "2-4 min", command);
         }
         None => tally.skip(what, "no python3 with SciPy in .tools/venv or on PATH"),
     }
