@@ -2,16 +2,19 @@
 
 use buildfile::Build;
 use fitment::axle::{
-    self, Answer, Attitude, AxleModel, Output, Pose, SceneItem, Travel, scene, solve, solve_near,
+    self, Answer, Attitude, AxleModel, Output, Pose, RollAxis, SceneItem, Travel, scene, solve,
+    solve_near, solve_ride,
 };
 use fitment::tire::{self, TireDims};
-use fitment::truck::{Axle, End, State};
+use fitment::truck::{Axle, End, Part, State, Truck};
 use std::cell::RefCell;
 use std::rc::Rc;
 
 /// One axle in one state: the answer at rest and the means to move it.
 pub struct Standing {
-    /// The axle as the engine reads it.
+    /// The truck as the engine reads it.
+    pub truck: Rc<Truck>,
+    /// Its axle at this end.
     pub axle: Rc<Axle>,
     /// Which end.
     pub end: End,
@@ -42,13 +45,14 @@ pub struct Axles {
 }
 
 impl Standing {
-    fn of(axle: &Rc<Axle>, end: End, state: State) -> Result<Self, String> {
-        let answer = axle::answer(axle, end, state).map_err(|error| error.to_string())?;
+    fn of(truck: &Rc<Truck>, axle: &Rc<Axle>, end: End, state: State) -> Result<Self, String> {
+        let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
         let setup = axle.setup(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
         let drawn = scene(axle, &answer.model, &tire, &answer.pose, 0.0);
         let near = RefCell::new(answer.pose);
-        Ok(Self { axle: Rc::clone(axle), end, state, answer, tire, scene: Rc::new(drawn), near })
+        let (truck, axle) = (Rc::clone(truck), Rc::clone(axle));
+        Ok(Self { truck, axle, end, state, answer, tire, scene: Rc::new(drawn), near })
     }
 
     /// The axle with its wheels moved and turned.
@@ -69,6 +73,46 @@ impl Standing {
         })
     }
 
+    /// The outputs at rest with other parts fitted; `None` where it cannot rest.
+    pub fn with_parts(&self, parts: &[Part]) -> Option<Attitude<f64>> {
+        let model = self.answer.model.with_parts(parts).ok()?;
+        let pose = solve_ride(&model).ok()?;
+        Some(axle::attitude(&model, &pose, 0.0))
+    }
+
+    /// The outputs at rest with every rubber bush so much softer.
+    pub fn worn(&self, share: f64) -> Option<Attitude<f64>> {
+        let model = self.answer.model.with_rubber(share);
+        let pose = solve_ride(&model).ok()?;
+        Some(axle::attitude(&model, &pose, 0.0))
+    }
+
+    /// The outputs at rest with the inner wheel at its stop, turned left and turned right.
+    pub fn at_lock(&self) -> [Attitude<f64>; 2] {
+        let lock = self.axle.limits.lock_deg.value.to_radians();
+        axle::at_lock(&self.answer.model, &self.answer.pose, lock)
+    }
+
+    /// How much longer the drag link would have to be for the steering wheel to stand straight, mm.
+    pub fn drag_link_short(&self) -> Option<f64> {
+        let model = &self.answer.model;
+        let straight = model.straight_drag_length(&self.answer.pose)?;
+        Some(straight - model.turning.as_ref()?.drag_length)
+    }
+
+    /// The truck's roll axis in this state; `None` on a truck of which one axle is known.
+    pub fn roll_axis(&self) -> Option<RollAxis> {
+        let other = match self.end {
+            End::Front => End::Rear,
+            End::Rear => End::Front,
+        };
+        let other = axle::answer(&self.truck, other, self.state).ok()?;
+        match self.end {
+            End::Front => axle::roll_axis(&self.answer, &other),
+            End::Rear => axle::roll_axis(&other, &self.answer),
+        }
+    }
+
     /// One output at rest.
     pub fn value(&self, output: Output) -> Option<f64> {
         self.answer.attitude.get(output)
@@ -84,7 +128,8 @@ impl Axles {
     /// Everything about an axle of the build; `None` when it has no such axle.
     pub fn of(build: &Build, end: End) -> Option<Self> {
         let axle = Rc::new(build.truck.axle(end)?.clone());
-        Some(Self { states: State::ALL.map(|state| Standing::of(&axle, end, state)) })
+        let truck = Rc::new(build.truck.clone());
+        Some(Self { states: State::ALL.map(|state| Standing::of(&truck, &axle, end, state)) })
     }
 
     /// One state.

@@ -78,9 +78,16 @@ pub fn length(mm: f64, units: Units) -> String {
 
 /// A sideways distance: how far and which way, as the driver sees it.
 pub fn sideways(mm: f64, units: Units) -> String {
-    let text = length(mm.abs(), units);
-    let nothing = length(0.0, units);
-    if text == nothing { text } else { format!("{text} {}", if mm > 0.0 { "L" } else { "R" }) }
+    to_side(mm, &length(mm.abs(), units))
+}
+
+/// A size to the left (positive) or to the right, as the driver sees it; nothing is on neither side.
+pub fn to_side(value: f64, size: &str) -> String {
+    match (size.contains(|c| matches!(c, '1'..='9')), value > 0.0) {
+        (false, _) => size.to_owned(),
+        (true, true) => format!("{size} L"),
+        (true, false) => format!("{size} R"),
+    }
 }
 
 /// How far a number may be off, with its unit.
@@ -107,24 +114,59 @@ pub const fn of_output(output: Output) -> Quantity {
     match output.unit() {
         Unit::Mm => Quantity::Length,
         Unit::Deg => Quantity::Angle,
+        _ => Quantity::Plain,
+    }
+}
+
+/// How many decimals of an output help, where it is not a length.
+const fn decimals(output: Output) -> usize {
+    match output {
+        Output::Toe | Output::SteerLeft | Output::SteerRight | Output::Ackermann => 2,
+        _ => match output.unit() {
+            Unit::Percent => 0,
+            unit => unit.decimals(),
+        },
     }
 }
 
 /// An output's value, with no more digits than help: whole millimetres, tenths of a degree,
 /// sixteenths of an inch.
 pub fn output(value: f64, output: Output, units: Units) -> String {
-    quantity(value, of_output(output), units)
+    let number = |value| format::number(value, decimals(output));
+    match (output.unit(), units) {
+        _ if matches!(output, Output::TurningCircle) => match units {
+            Units::Metric => format!("{} m", format::number(value / 1000.0, 1)),
+            Units::Inch => format!("{} ft", format::number(value / 304.8, 1)),
+        },
+        (Unit::Mm, _) => length(value, units),
+        (Unit::Deg | Unit::DegPer25, _) => format!("{}°", number(value)),
+        (Unit::Percent, _) => format!("{} %", number(value)),
+        (Unit::NmPerDeg, _) => format!("{} N·m/°", number(value)),
+        (Unit::NPerKn, _) => format!("{} N/kN", number(value)),
+        // For 25 mm of travel, as its name says.
+        (Unit::MmPer25, Units::Metric) => format!("{} mm", number(value)),
+        (Unit::MmPer25, Units::Inch) => format::inches_decimal(value, 3),
+        (Unit::Ratio, _) => number(value),
+    }
 }
 
 /// An output's spread at two standard deviations, short.
 pub fn output_spread(sigma: f64, output: Output, units: Units) -> String {
     let two = 2.0 * sigma;
     match (of_output(output), units) {
+        _ if matches!(output, Output::TurningCircle) => {
+            let unit = if units == Units::Metric { 1000.0 } else { 304.8 };
+            format!("±{}", format::number(two / unit, 1))
+        }
         (Quantity::Length, Units::Metric) if two < 0.95 => "±<1".into(),
         (Quantity::Length, Units::Metric) => format!("±{}", format::number(two, 0)),
         (Quantity::Length, Units::Inch) if two < 0.254 => "±<0.01\"".into(),
         (Quantity::Length, Units::Inch) => format!("±{}", format::inches_decimal(two, 2)),
-        _ => format!("±{}", format::number(two.max(0.05), 1)),
+        _ => match decimals(output) {
+            0 => format!("±{}", format::number(two.max(0.5), 0)),
+            1 => format!("±{}", format::number(two.max(0.05), 1)),
+            _ => format!("±{}", format::number(two.max(0.005), 2)),
+        },
     }
 }
 

@@ -48,6 +48,7 @@ fn said_already(finding: &Finding, all: &[Finding]) -> bool {
         Output::ScrubRight => Output::ScrubLeft,
         Output::WheelbaseRight => Output::WheelbaseLeft,
         Output::ArmRight => Output::ArmLeft,
+        Output::BumpSteerRight => Output::BumpSteerLeft,
         _ => return false,
     };
     all.iter()
@@ -96,9 +97,12 @@ fn sentence(text: &str) -> String {
     format!("{}.", fitment::words::capital(text))
 }
 
-/// A path within an axle, made whole.
+/// A path within an axle, or of the truck around it, made whole.
 pub fn full_path(end: End, path: &str) -> String {
-    format!("{}.{path}", end_name(end))
+    match path.strip_prefix("truck.") {
+        Some(path) => path.to_owned(),
+        None => format!("{}.{path}", end_name(end)),
+    }
 }
 
 /// Goes to a field on the Truck page.

@@ -28,9 +28,9 @@ pub fn FitLimits(props: &FitLimitsProps) -> Html {
     let asked = use_state_eq(|| false);
     let build = Rc::clone(&desk.state().entry().build);
     let largest = use_memo((build, end, props.state, *asked), |(build, end, state, asked)| {
-        let axle = build.truck.axle(*end).filter(|_| *asked)?;
+        build.truck.axle(*end).filter(|_| *asked)?;
         let options = Options { sizes: true, ..Options::default() };
-        fit(axle, *end, *state, &options).ok()?.largest
+        fit(&build.truck, *end, *state, &options).ok()?.largest
     });
     let stops = props.fit.stops;
     let steer = match stops.steer_rad {

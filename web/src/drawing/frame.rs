@@ -1,7 +1,7 @@
 //! Where millimetres of the truck fall on the paper.
 
 use super::View;
-use fitment::axle::SceneItem;
+use fitment::axle::{Kind, SceneItem};
 use fitment::truck::End;
 
 /// A view's window onto the truck, scaled to the paper.
@@ -27,7 +27,10 @@ impl Frame {
     pub fn around(view: View, end: End, scenes: &[&[SceneItem]], width: f64, most: f64) -> Self {
         let mut low = [f64::INFINITY; 2];
         let mut high = [f64::NEG_INFINITY; 2];
-        for point in scenes.iter().flat_map(|scene| scene.iter()).flat_map(|item| &item.points) {
+        // The instant center may lie far off; the paper need not reach it.
+        let items = scenes.iter().flat_map(|scene| scene.iter());
+        let near = items.filter(|item| item.kind != Kind::InstantCentre);
+        for point in near.flat_map(|item| &item.points) {
             let at = view.project(end, *point);
             for axis in 0..2 {
                 low[axis] = low[axis].min(at[axis]);
@@ -56,7 +59,7 @@ impl Frame {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use fitment::axle::{Form, Kind};
+    use fitment::axle::Form;
 
     #[test]
     fn everything_lands_on_the_paper() {

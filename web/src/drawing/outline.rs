@@ -1,13 +1,14 @@
 //! Points on the paper to the text of an SVG path.
 
 use super::Frame;
-use fitment::axle::{Form, SceneItem};
+use fitment::axle::{Form, Kind, SceneItem};
 use std::fmt::Write;
 
 /// The path of an item in a frame.
 pub fn path(item: &SceneItem, frame: &Frame) -> String {
     let points = item.points.iter().map(|point| frame.at(*point));
     match item.form {
+        _ if item.kind == Kind::LeafSpring => leaf(&points.collect::<Vec<_>>()),
         Form::Line => line(points, false),
         Form::Loop => line(points, true),
         Form::Hull => line(hull(points.collect()).into_iter(), true),
@@ -21,6 +22,21 @@ pub fn path(item: &SceneItem, frame: &Frame) -> String {
             d
         }
     }
+}
+
+/// A leaf spring: flat between its two inner points, bent from there to its eyes.
+fn leaf(points: &[[f64; 2]]) -> String {
+    let [a, b, c, d] = *points else { return line(points.iter().copied(), false) };
+    let bend = |eye: [f64; 2], from: [f64; 2], to: [f64; 2]| {
+        let flat = (to[0] - from[0]).hypot(to[1] - from[1]).max(1.0);
+        let reach = (eye[0] - to[0]).hypot(eye[1] - to[1]) / 2.0 / flat;
+        [0, 1].map(|i| to[i] + (to[i] - from[i]) * reach)
+    };
+    let (p, q) = (bend(a, c, b), bend(d, b, c));
+    format!(
+        "M{:.1} {:.1}Q{:.1} {:.1} {:.1} {:.1}L{:.1} {:.1}Q{:.1} {:.1} {:.1} {:.1}",
+        a[0], a[1], p[0], p[1], b[0], b[1], c[0], c[1], q[0], q[1], d[0], d[1]
+    )
 }
 
 fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
@@ -70,6 +86,18 @@ mod tests {
         let outline = hull(points);
         assert_eq!(outline.len(), 4);
         assert!(square.iter().all(|corner| outline.contains(corner)));
+    }
+
+    #[test]
+    fn a_leaf_is_flat_where_it_is_clamped_and_ends_in_its_eyes() {
+        let points = [[0.0, 10.0], [40.0, 20.0], [60.0, 20.0], [100.0, 8.0]];
+        let d = leaf(&points);
+        assert!(d.starts_with("M0.0 10.0Q") && d.ends_with("100.0 8.0"), "{d}");
+        // Both bends leave along the clamp's own line.
+        let bends: Vec<&str> =
+            d.split('Q').skip(1).filter_map(|bend| bend.split(' ').nth(1)).collect();
+        assert_eq!(bends, ["20.0", "20.0"], "{d}");
+        assert_eq!(leaf(&points[..2]), "M0.0 10.0L40.0 20.0");
     }
 
     #[test]

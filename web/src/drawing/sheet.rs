@@ -36,7 +36,7 @@ pub struct DrawingProps {
 }
 
 /// Draws back to front.
-const ORDER: [Kind; 13] = [
+const ORDER: [Kind; 20] = [
     Kind::CentrePlane,
     Kind::Ground,
     Kind::Arch,
@@ -45,11 +45,18 @@ const ORDER: [Kind; 13] = [
     Kind::Rim,
     Kind::AxleTube,
     Kind::Pinion,
+    Kind::Spring,
+    Kind::Shock,
+    Kind::LeafSpring,
+    Kind::Shackle,
     Kind::Arm,
     Kind::Link,
     Kind::Panhard,
+    Kind::Watts,
+    Kind::TieRod,
+    Kind::DragLink,
+    Kind::PitmanArm,
     Kind::SteeringAxis,
-    Kind::RollCentre,
 ];
 
 const fn class(kind: Kind) -> &'static str {
@@ -59,14 +66,21 @@ const fn class(kind: Kind) -> &'static str {
         Kind::AxleTube => "tube",
         Kind::Link => "link",
         Kind::Arm => "arm",
-        Kind::Panhard => "panhard",
+        Kind::LeafSpring => "leaf",
+        Kind::Shackle => "shackle",
+        Kind::Panhard | Kind::Watts => "panhard",
+        Kind::PitmanArm => "pitman",
+        Kind::DragLink => "drag",
+        Kind::TieRod => "tie",
+        Kind::Spring => "spring",
+        Kind::Shock => "shock",
         Kind::Pinion => "pinion",
         Kind::SteeringAxis => "axis",
         Kind::Rail => "rail",
         Kind::Arch => "arch",
         Kind::Ground => "ground",
         Kind::CentrePlane => "centre",
-        Kind::RollCentre => "roll-centre",
+        Kind::RollCentre | Kind::InstantCentre => "mark-centre",
     }
 }
 
@@ -76,10 +90,7 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
         .flat_map(|kind| scene.iter().filter(move |item| item.kind == kind))
         .filter(|item| {
             !(only_moving
-                && matches!(
-                    item.kind,
-                    Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::RollCentre
-                ))
+                && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::Spring))
         })
         // Seen from the left, the far side's wheel hides behind the near one.
         .filter(|item| {
@@ -103,11 +114,57 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
         .collect()
 }
 
+/// Roll center from ahead or behind, instant center from the side, each with its name; one beyond
+/// the paper is pointed at from the edge.
+fn centres(scene: &[SceneItem], frame: &Frame) -> Html {
+    let (kind, name) = match frame.view {
+        View::Across => (Kind::RollCentre, "roll center"),
+        View::Side => (Kind::InstantCentre, "instant center"),
+        View::Plan => return html! {},
+    };
+    let Some(item) = scene.iter().find(|item| item.kind == kind) else { return html! {} };
+    let Some(at) = item.points.first().map(|point| frame.at(*point)) else { return html! {} };
+    let [w, h] = frame.size;
+    let (x, y) = (at[0].clamp(9.0, w - 9.0), at[1].clamp(20.0, h - 12.0));
+    let inside = (x - at[0]).abs().max((y - at[1]).abs()) < 0.5;
+    let d = if inside {
+        outline::path(item, frame)
+    } else {
+        // An arrowhead that points to where it would be.
+        let (dx, dy) = (at[0] - x, at[1] - y);
+        let length = dx.hypot(dy).max(1.0);
+        let (ux, uy) = (dx / length * 7.0, dy / length * 7.0);
+        format!(
+            "M{:.1} {:.1}L{:.1} {:.1}L{:.1} {:.1}",
+            x - ux - uy * 0.6,
+            y - uy + ux * 0.6,
+            x + ux,
+            y + uy,
+            x - ux + uy * 0.6,
+            y - uy - ux * 0.6
+        )
+    };
+    // Below what leads up to it.
+    let text_y = if inside { y + 17.0 } else { y - 5.0 };
+    let (anchor, text_x) = if x > w * 0.6 { ("end", x - 11.0) } else { ("start", x + 11.0) };
+    html! {
+        <>
+            <path class="mark-centre" {d} />
+            <text class="centre-name" text-anchor={anchor} x={format!("{text_x:.1}")} y={format!("{text_y:.1}")}>{ name }</text>
+        </>
+    }
+}
+
 fn ends(scene: &[SceneItem], frame: &Frame) -> Html {
     // Pivots: a small open circle on every end of a link, arm or bar.
     scene
         .iter()
-        .filter(|item| matches!(item.kind, Kind::Link | Kind::Arm | Kind::Panhard))
+        .filter(|item| {
+            use Kind::{Arm, DragLink, LeafSpring, Link, Panhard, Shackle, TieRod, Watts};
+            let jointed = [Link, Arm, Panhard, Watts, LeafSpring, Shackle, DragLink, TieRod];
+            let hidden = frame.view == View::Side && item.side == Some(Side::Right);
+            jointed.contains(&item.kind) && (!hidden || matches!(item.kind, Arm | Link))
+        })
         .flat_map(|item| &item.points)
         .map(|point| {
             let [x, y] = frame.at(*point);
@@ -144,7 +201,10 @@ pub fn Drawing(props: &DrawingProps) -> Html {
             if let Some(ghost) = &props.ghost {
                 <g class="ghost" aria-hidden="true">{ draw(ghost, frame, true) }</g>
             }
-            <g class="pose" aria-hidden="true">{ draw(&props.scene, frame, false) }{ ends(&props.scene, frame) }</g>
+            <g class="pose" aria-hidden="true">{ draw(&props.scene, frame, false) }{ ends(&props.scene, frame) }
+                // Where to hold the tape is shown without them.
+                if props.lit.is_none() { { centres(&props.scene, frame) } }
+            </g>
             if let Some((left, right)) = sides {
                 <g class="sides" aria-hidden="true">
                     <text x="6" y="18">{ left }</text>

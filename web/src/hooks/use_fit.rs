@@ -13,7 +13,7 @@ pub fn use_fit(state: State) -> Rc<Option<Result<Rc<Fit>, FitError>>> {
     let end = desk.state().end;
     let deps = (Rc::clone(&desk.state().entry().build), end, state);
     use_memo(deps, |(build, end, state)| {
-        let axle = build.truck.axle(*end)?;
-        Some(fit(axle, *end, *state, &Options::default()).map(Rc::new))
+        build.truck.axle(*end)?;
+        Some(fit(&build.truck, *end, *state, &Options::default()).map(Rc::new))
     })
 }

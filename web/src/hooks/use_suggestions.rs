@@ -14,6 +14,6 @@ pub fn use_suggestions() -> Rc<Option<Result<Suggestions, NoAnswer>>> {
     let bands = use_desk().state().entry().build.band_changes();
     use_memo((bench, bands), |(bench, bands)| {
         let stock = bench.as_ref()?.state(State::Stock).ok()?;
-        Some(suggest(&stock.axle, stock.end, &stock.answer, bands))
+        Some(suggest(&stock.truck, stock.end, &stock.answer, bands))
     })
 }
