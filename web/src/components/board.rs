@@ -106,7 +106,7 @@ pub fn Board(props: &BoardProps) -> Html {
     };
     html! {
         <div class="board">
-            { segments("View", true, View::ALL.map(|v| AttrValue::from(v.title(end))).to_vec(), on, &pick_view) }
+            { segments("View", "small", View::ALL.map(|v| AttrValue::from(v.title(end))).to_vec(), on, &pick_view) }
             <div class="paper" ref={paper}>
                 { match &moved {
                     Ok(moved) => {

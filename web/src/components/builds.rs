@@ -223,7 +223,7 @@ fn theme_choice(desk: &Desk) -> Html {
         desk.on(|index: usize| Action::Theme(THEMES.get(index).copied().unwrap_or_default()));
     segments(
         "Theme",
-        false,
+        "",
         vec!["As the device".into(), "Paper".into(), "Blueprint".into()],
         on,
         &pick,

@@ -1,6 +1,6 @@
 //! Ways to start a build.
 
-use super::guide::{layout_name, layout_words};
+use super::arrangement::{layout_name, layout_words};
 use crate::hooks::Desk;
 use crate::infra::address;
 use crate::state::{Action, Page};

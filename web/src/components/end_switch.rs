@@ -14,5 +14,5 @@ pub fn end_switch(desk: &Desk) -> Html {
     }
     let on = usize::from(desk.state().end == End::Rear);
     let pick = desk.on(|index| Action::End(if index == 0 { End::Front } else { End::Rear }));
-    segments("Axle", true, vec!["Front".into(), "Rear".into()], on, &pick)
+    segments("Axle", "small", vec!["Front".into(), "Rear".into()], on, &pick)
 }

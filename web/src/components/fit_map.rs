@@ -118,7 +118,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
     html! {
         <section class="fit-map" aria-labelledby="map-title">
             <h2 id="map-title">{ "Steering × travel" }</h2>
-            { segments("How far the axle is crossed up", true, options, *chosen, &pick) }
+            { segments("How far the axle is crossed up", "small", options, *chosen, &pick) }
             <div class="paper">
                 <svg class="map" viewBox={format!("0 0 {WIDTH} {HEIGHT}")} role="img"
                     aria-label="Map of the least clearance; the table below says the same in words">

@@ -1,41 +1,21 @@
 //! The first eight numbers, one at a time, each with its picture and what it already tells.
 
+use super::arrangement::{layout_choice, layout_details};
 use super::field_picture::FieldPicture;
 use super::number_field::NumberField;
-use super::segments::segments;
 use super::so_far::so_far;
 use crate::answers::Bench;
 use crate::hooks::Desk;
 use crate::infra::address;
-use crate::state::{Action, Change, Page, catalog};
-use fitment::truck::LayoutKind;
+use crate::state::{Action, Page, catalog};
 use yew::prelude::*;
-
-/// A layout's name.
-pub const fn layout_name(kind: LayoutKind) -> &'static str {
-    match kind {
-        LayoutKind::RadiusArms => "Radius arms",
-        LayoutKind::ThreeLink => "Three-link",
-        LayoutKind::FourLink => "Four-link",
-    }
-}
-
-/// How to recognize a layout.
-pub const fn layout_words(kind: LayoutKind) -> &'static str {
-    match kind {
-        LayoutKind::RadiusArms => {
-            "One arm each side, clamped to the axle by two bolts, and a Panhard bar across."
-        }
-        LayoutKind::ThreeLink => "Two lower links, one upper link, and a Panhard bar across.",
-        LayoutKind::FourLink => "Two lower links, two upper links, and a Panhard bar across.",
-    }
-}
 
 /// One step: 0 is the layout, then one for each number.
 pub fn guide(bench: &Bench, step: usize, desk: &Desk) -> Html {
     let state = desk.state();
     let end = state.end;
-    let steps = catalog::first(end);
+    let Some(axle) = state.entry().build.truck.axle(end) else { return html! {} };
+    let steps = catalog::first(axle, end);
     let last = steps.len();
     let step = step.min(last);
     let to = |step: Option<usize>| desk.on(move |_: MouseEvent| Action::Guide(step));
@@ -57,7 +37,8 @@ pub fn guide(bench: &Bench, step: usize, desk: &Desk) -> Html {
             { so_far(bench, desk) }
             <h2 id="guide-title">{ title }</h2>
             if step == 0 {
-                { layout_choice(desk) }
+                { layout_choice(axle, end, desk) }
+                { layout_details(axle, end, desk) }
             } else if let Some(spec) = steps.get(step - 1) {
                 <FieldPicture bench={bench.clone()} path={spec.path.clone()} />
                 <NumberField key={spec.path.clone()} spec={spec.clone()} at="g" explain=true />
@@ -73,22 +54,5 @@ pub fn guide(bench: &Bench, step: usize, desk: &Desk) -> Html {
             </div>
             <p class="help">{ "Skip what you cannot reach: a stand-in is used, marked assumed, with a wide give-or-take." }</p>
         </section>
-    }
-}
-
-fn layout_choice(desk: &Desk) -> Html {
-    let state = desk.state();
-    let end = state.end;
-    let kind = state.entry().build.truck.axle(end).map(|axle| axle.layout.kind());
-    let on = LayoutKind::ALL.iter().position(|k| Some(*k) == kind).unwrap_or(usize::MAX);
-    let pick = desk.on(move |index: usize| {
-        let kind = LayoutKind::ALL.get(index).copied().unwrap_or(LayoutKind::RadiusArms);
-        Action::Change(Change::Layout(end, kind))
-    });
-    html! {
-        <>
-            { segments("Layout", false, LayoutKind::ALL.map(|k| AttrValue::from(layout_name(k))).to_vec(), on, &pick) }
-            if let Some(kind) = kind { <p class="help">{ layout_words(kind) }</p> }
-        </>
     }
 }

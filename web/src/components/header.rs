@@ -28,7 +28,7 @@ pub fn header(desk: &Desk, builds: &Callback<()>) -> Html {
             </button>
             <button type="button" class="square" aria-label="Undo" disabled={!entry.can_undo()} onclick={desk.on(|_: MouseEvent| Action::Undo)}>{ icon(Icon::Undo) }</button>
             <button type="button" class="square" aria-label="Redo" disabled={!entry.can_redo()} onclick={desk.on(|_: MouseEvent| Action::Redo)}>{ icon(Icon::Redo) }</button>
-            { segments("Units", true, vec!["mm".into(), "in".into()], on, &units) }
+            { segments("Units", "small", vec!["mm".into(), "in".into()], on, &units) }
         </header>
     }
 }

@@ -33,6 +33,7 @@ pub const fn part_name(part: &Part) -> &'static str {
         Part::PanhardLength { .. } => "Adjustable Panhard bar",
         Part::ArmBracket { .. } => "Arm drop brackets",
         Part::CasterBush { .. } => "Caster bushes",
+        Part::DragLinkLength { .. } => "Adjustable drag link",
         Part::UpperLinkLength { .. } => "Adjustable upper link",
     }
 }
@@ -53,6 +54,7 @@ pub const fn part_words(part: &Part) -> &'static str {
         Part::CasterBush { .. } => {
             "Turns the axle in its arms: caster back, pinion tipped as much."
         }
+        Part::DragLinkLength { .. } => "Brings the steering wheel back to center. The tires stay.",
         Part::UpperLinkLength { .. } => "Turns the axle: caster and pinion together.",
     }
 }
@@ -75,7 +77,9 @@ pub fn setting(part: &Part, units: buildfile::Units) -> String {
             holes.get(*hole).map_or_else(String::new, |hole| format!("hole “{}”", hole.name))
         }
         Part::CasterBush { angle_deg, .. } => format::degrees(angle_deg.value, 1),
-        Part::PanhardLength { change_mm, .. } | Part::UpperLinkLength { change_mm, .. } => {
+        Part::PanhardLength { change_mm, .. }
+        | Part::DragLinkLength { change_mm, .. }
+        | Part::UpperLinkLength { change_mm, .. } => {
             let text = words::length(change_mm.value.abs(), units);
             match change_mm.value {
                 mm if mm > 0.05 => format!("{text} longer"),
@@ -141,12 +145,13 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
             let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
             html! {
                 <>
-                    { segments("Angle", false, options.collect::<Vec<_>>(), on, &pick) }
+                    { segments("Angle", "", options.collect::<Vec<_>>(), on, &pick) }
                     { exactly(end, at, "angle_deg", "Angle, exactly", "Positive adds caster.") }
                 </>
             }
         }
         Part::PanhardLength { change_mm, range_mm }
+        | Part::DragLinkLength { change_mm, range_mm }
         | Part::UpperLinkLength { change_mm, range_mm } => {
             let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
             let slide = slider(&Slide {
@@ -246,7 +251,9 @@ fn holes_editor(props: &PartCardProps, desk: &Desk) -> Html {
                 <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::OfferAngle(end, index)))}>{ "Offer this angle" }</button>
             </>
         },
-        Part::PanhardLength { range_mm, .. } | Part::UpperLinkLength { range_mm, .. } => {
+        Part::PanhardLength { range_mm, .. }
+        | Part::DragLinkLength { range_mm, .. }
+        | Part::UpperLinkLength { range_mm, .. } => {
             let units = desk.state().preferences.units;
             html! {
                 <>

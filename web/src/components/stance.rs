@@ -22,5 +22,5 @@ pub fn stance_switch(desk: &Desk) -> Html {
     let pick = desk
         .on(|index: usize| Action::Drawn(State::ALL.get(index).copied().unwrap_or(State::Sitting)));
     let options = State::ALL.map(|state| AttrValue::from(name(state))).to_vec();
-    segments("State of the truck", false, options, on, &pick)
+    segments("State of the truck", "", options, on, &pick)
 }

@@ -41,8 +41,12 @@ pub fn of_field(
 ) -> Option<Dim> {
     let name = crate::state::catalog::spec(truck, path).map_or(path, |spec| spec.label);
     let quantity = edit::quantity(path);
-    let end = path.split('.').next()?;
-    let tail = path.strip_prefix(end)?.trim_start_matches('.');
+    // What belongs to the whole truck goes by its own name.
+    let (end, tail) = match field::end_of(path) {
+        Some(end) => path.split_at(field::end_name(end).len()),
+        None => ("", path),
+    };
+    let tail = tail.trim_start_matches('.');
     let given = known(truck, path);
     let value = given.map_or(0.0, |k| k.value);
     let number = |tail: &str| known(truck, &format!("{end}.{tail}")).map_or(0.0, |k| k.value);
@@ -50,8 +54,13 @@ pub fn of_field(
         tail.rsplit_once('.').filter(|(_, a)| matches!(*a, "x_mm" | "y_mm" | "z_mm"))
     {
         let at = ["x_mm", "y_mm", "z_mm"].map(|axis| number(&format!("{point}.{axis}")));
-        let across = if point.starts_with("panhard") { View::Across } else { View::Side };
+        let sideways = point.starts_with("panhard") || point.starts_with("watts");
+        let steers = point.starts_with("steering");
+        let across = if sideways || steers { View::Across } else { View::Side };
         match axis {
+            // Joints of the steering linkage are found from above.
+            "x_mm" if steers => (View::Plan, [0.0, at[1], at[2]], at, Run::Upright(26.0)),
+            "y_mm" if steers => (View::Plan, [at[0], 0.0, at[2]], at, Run::Level(26.0)),
             "x_mm" => (
                 View::Side,
                 [0.0, at[1], at[2]],
@@ -92,6 +101,17 @@ pub fn of_field(
             "kingpin.inclination_deg" | "kingpin.hub_offset_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::SteeringAxis, Some(Side::Left))?)?;
                 (View::Across, a, b, Run::Lean(0.0))
+            }
+            "balance.cg_height_mm" => {
+                let ground = points(stock, Kind::Ground, None)?.first()?[2];
+                (View::Side, [0.0, 0.0, ground], [0.0, 0.0, ground + value], Run::Upright(40.0))
+            }
+            "layout.rates.clamped_mm" => {
+                let seat = ["x_mm", "y_mm", "z_mm"]
+                    .map(|axis| number(&format!("layout.left.seat.{axis}")));
+                let [ahead, behind] =
+                    [0.5, -0.5].map(|half| [seat[0] + half * value, seat[1], seat[2]]);
+                (View::Side, ahead, behind, Run::Level(-26.0))
             }
             "limits.bump_mm" => (View::Side, [0.0; 3], [0.0, 0.0, value], Run::Upright(40.0)),
             "limits.droop_mm" => (View::Side, [0.0; 3], [0.0, 0.0, -value], Run::Upright(40.0)),
@@ -287,53 +307,46 @@ mod tests {
     use crate::answers::Bench;
     use crate::state::catalog;
     use buildfile::Build;
-    use fitment::truck::{End, State};
+    use fitment::truck::{End, LayoutKind, State};
+
+    /// Fields of an axle without a dimension.
+    fn without(build: &Build, specs: Vec<catalog::Spec>) -> Vec<String> {
+        let bench = Bench::of(build, End::Front).expect("front");
+        let scene = |state| &bench.state(state).expect("an answer").scene;
+        let (stock, sitting) = (scene(State::Stock), scene(State::Sitting));
+        let mut without = Vec::new();
+        for spec in specs {
+            match of_field(&spec.path, &build.truck, stock, sitting, Units::Inch) {
+                Some(dim) => assert_eq!(dim.path.as_deref(), Some(spec.path.as_str())),
+                None => without.push(spec.path),
+            }
+        }
+        without
+    }
 
     #[test]
     fn most_fields_can_be_pointed_at() {
-        let build = Build::example();
-        let bench = Bench::of(&build, End::Front).expect("front");
-        let scene = |state| &bench.state(state).expect("an answer").scene;
-        let axle = build.truck.front.as_ref().expect("front");
-        let mut without = Vec::new();
-        for group in catalog::groups(axle, End::Front) {
-            for spec in group.parts.into_iter().flat_map(|part| part.specs) {
-                let dim = of_field(
-                    &spec.path,
-                    &build.truck,
-                    scene(State::Stock),
-                    scene(State::Sitting),
-                    Units::Metric,
-                );
-                match dim {
-                    Some(dim) => assert_eq!(dim.path.as_deref(), Some(spec.path.as_str())),
-                    None => without.push(spec.path),
-                }
-            }
+        let typical = LayoutKind::ALL.map(Build::blank);
+        for build in typical.into_iter().chain([Build::example()]) {
+            let axle = build.truck.front.as_ref().expect("front");
+            let groups = catalog::groups(axle, End::Front).into_iter();
+            let specs = groups.flat_map(|group| group.parts).flat_map(|part| part.specs);
+            let without = without(&build, specs.collect());
+            // Stiffness, lock, shares, a ratio and half a thickness have no place on paper.
+            let none = ["_per_mm", "_per_deg", "lock_deg", "arm_radius_mm", "_percent", "ratio"];
+            assert!(
+                without.iter().all(|path| none.iter().any(|end| path.ends_with(end))),
+                "{without:?}"
+            );
         }
-        // Rubber, lock and half a thickness have no place on paper.
-        assert!(
-            without.iter().all(|path| path.contains("_bush.")
-                || path.ends_with("lock_deg")
-                || path.ends_with("arm_radius_mm")),
-            "{without:?}"
-        );
     }
 
     #[test]
     fn the_first_eight_all_have_a_picture() {
-        let build = Build::blank(fitment::truck::LayoutKind::FourLink);
-        let bench = Bench::of(&build, End::Front).expect("front");
-        let scene = |state| &bench.state(state).expect("an answer").scene;
-        for spec in catalog::first(End::Front) {
-            let dim = of_field(
-                &spec.path,
-                &build.truck,
-                scene(State::Stock),
-                scene(State::Sitting),
-                Units::Inch,
-            );
-            assert!(dim.is_some(), "{}", spec.path);
+        for build in LayoutKind::ALL.map(Build::blank) {
+            let axle = build.truck.front.as_ref().expect("front");
+            let specs = catalog::first(axle, End::Front);
+            assert_eq!(without(&build, specs), Vec::<String>::new(), "{:?}", axle.kind());
         }
     }
 }

@@ -85,7 +85,7 @@ fn planned_specs(end: End) -> Vec<Spec> {
 }
 
 fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
-    let missing = typical_parts(axle.layout.kind());
+    let missing = typical_parts(axle);
     let missing = missing
         .into_iter()
         .filter(|part| !axle.shelf.parts.iter().any(|there| same_kind(there, part)));
@@ -128,7 +128,7 @@ fn spacers(axle: &Axle, end: End, desk: &Desk) -> Html {
     let pick = desk.on(move |index: usize| {
         Action::Change(Change::Spacer(end, sizes.get(index).copied().unwrap_or_default()))
     });
-    segments("Spacer", true, options, on, &pick)
+    segments("Spacer", "small", options, on, &pick)
 }
 
 /// A row's name where there is little room.

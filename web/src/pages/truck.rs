@@ -1,15 +1,15 @@
 //! What you have: every number, with a picture of where to hold the tape.
 
+use crate::components::arrangement::{group_choices, layout_choice, layout_details, right_differs};
 use crate::components::field_picture::FieldPicture;
-use crate::components::guide::{guide, layout_name};
+use crate::components::guide::guide;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
-use crate::components::segments::segments;
 use crate::components::so_far::so_far;
 use crate::hooks::{Desk, use_bench, use_desk};
 use crate::state::catalog::{self, Group, Spec};
 use crate::state::{Action, Change, Kind, field};
-use fitment::truck::{End, LayoutKind};
+use fitment::truck::{Axle, End, LayoutKind};
 use yew::prelude::*;
 
 /// The page.
@@ -27,14 +27,13 @@ pub fn TruckPage() -> Html {
         return html! { <><h1>{ entry.build.name.clone() }</h1>{ guide(&bench, step, &desk) }</> };
     }
     let groups = catalog::groups(axle, end);
-    let shown = state.focus.clone().filter(|path| field::end_of(path) == Some(end));
-    let pictured =
-        shown.unwrap_or_else(|| format!("{}.panhard.chassis.y_mm", field::end_name(end)));
-    let pick_layout = desk.on(move |index: usize| {
-        let kind = LayoutKind::ALL.get(index).copied().unwrap_or(LayoutKind::RadiusArms);
-        Action::Change(Change::Layout(end, kind))
-    });
-    let on = LayoutKind::ALL.iter().position(|kind| *kind == axle.layout.kind()).unwrap_or(0);
+    let shown = state.focus.clone().filter(|path| field::end_of(path).is_none_or(|it| it == end));
+    // Until a field is picked: what holds the axle sideways.
+    let pictured = match (shown, &axle.panhard) {
+        (Some(path), _) => path,
+        (None, Some(_)) => format!("{}.panhard.chassis.y_mm", field::end_name(end)),
+        (None, None) => catalog::first(axle, end).swap_remove(4).path,
+    };
     html! {
         <>
             { page_head("What you have", &desk) }
@@ -50,10 +49,11 @@ pub fn TruckPage() -> Html {
                 <div class="groups">
                     <section class="group plain">
                         <h2>{ "Layout" }</h2>
-                        { segments("Layout", false, LayoutKind::ALL.map(|kind| AttrValue::from(layout_name(kind))).to_vec(), on, &pick_layout) }
+                        { layout_choice(axle, end, &desk) }
+                        { layout_details(axle, end, &desk) }
                         if end == End::Front { <NumberField spec={catalog::wheelbase()} /> }
                     </section>
-                    { for groups.iter().map(|group| group_view(group, &desk)) }
+                    { for groups.iter().map(|group| group_view(group, axle, end, &desk)) }
                     { other_axle(&desk) }
                 </div>
             </div>
@@ -74,7 +74,7 @@ fn example_banner(desk: &Desk) -> Html {
     }
 }
 
-fn group_view(group: &Group, desk: &Desk) -> Html {
+fn group_view(group: &Group, axle: &Axle, end: End, desk: &Desk) -> Html {
     let truck = &desk.state().entry().build.truck;
     let specs = || group.parts.iter().flat_map(|part| &part.specs);
     let assumed = specs()
@@ -92,12 +92,14 @@ fn group_view(group: &Group, desk: &Desk) -> Html {
                 </span>
             </summary>
             <p class="help">{ group.why }</p>
+            { group_choices(group.slug, axle, end, desk) }
             { for group.parts.iter().map(|part| html! {
                 <fieldset>
                     if !part.title.is_empty() { <legend>{ part.title }</legend> }
                     <div class={classes!("fields", is_point(&part.specs).then_some("three"))}>
                         { for part.specs.iter().map(|spec| html! { <NumberField key={spec.path.clone()} spec={spec.clone()} /> }) }
                     </div>
+                    if let Some((pair, own)) = part.pair { { right_differs(pair, own, end, desk) } }
                 </fieldset>
             }) }
         </details>

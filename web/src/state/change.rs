@@ -1,17 +1,38 @@
 //! Changes a person makes by choosing rather than typing: parts, holes, spacers, what is there.
 
+use super::arrange::{self, Mount, Pair, Sideways, Steers};
 use super::edit::{self, assumed_sigma};
 use super::{catalog, field};
 use buildfile::{Band, Build};
 use fitment::axle::Output;
 use fitment::measure::{Known, Origin};
-use fitment::truck::{Arch, Axle, End, Hole, LayoutKind, Part, Rail, Readings, State, Truck};
+use fitment::truck::{
+    Arch, Axle, Carrier, End, Hole, LayoutKind, Part, Rail, Readings, Side, State, Steering, Truck,
+};
 
 /// One choice.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Change {
     /// Another layout for an axle; the rest of the axle stays.
     Layout(End, LayoutKind),
+    /// What holds an axle sideways.
+    Sideways(End, Sideways),
+    /// Arms or leaf springs turned end for end.
+    TurnRound(End),
+    /// Leaf springs from over the axle tube to under it, or back.
+    TurnOver(End),
+    /// Whether the right one of a pair has numbers of its own.
+    Right(End, Pair, bool),
+    /// What the crank of a Watts linkage rides on.
+    Crank(End, Carrier),
+    /// The steering linkage, by what its drag link pushes on, or none.
+    Linkage(End, Option<Steers>),
+    /// The side the driver sits on.
+    Driver(End, Side),
+    /// The tie rod ahead of the axle or behind it, whichever it is not now.
+    MoveRod(End),
+    /// Whether coil springs or shocks are there.
+    Mount(End, Mount, bool),
     /// A second axle of this layout, or none.
     Axle(End, Option<LayoutKind>),
     /// Whether a frame rail is there to clear.
@@ -57,6 +78,7 @@ pub const fn same_kind(a: &Part, b: &Part) -> bool {
             | (Part::PanhardLength { .. }, Part::PanhardLength { .. })
             | (Part::ArmBracket { .. }, Part::ArmBracket { .. })
             | (Part::CasterBush { .. }, Part::CasterBush { .. })
+            | (Part::DragLinkLength { .. }, Part::DragLinkLength { .. })
             | (Part::UpperLinkLength { .. }, Part::UpperLinkLength { .. })
     )
 }
@@ -90,19 +112,46 @@ impl Change {
     fn apply_to(&self, truck: &mut Truck) -> Option<()> {
         match self {
             Self::Layout(end, kind) => {
-                let typical = Axle::typical(*kind, *end);
+                arrange::set_layout(truck.axle_mut(*end)?, *end, *kind);
+            }
+            Self::Sideways(end, by) => arrange::set_sideways(truck.axle_mut(*end)?, *end, *by),
+            Self::TurnRound(end) => arrange::turn_round(&mut truck.axle_mut(*end)?.layout),
+            Self::TurnOver(end) => arrange::turn_over(&mut truck.axle_mut(*end)?.layout),
+            Self::Right(end, pair, own) => {
+                arrange::set_right(truck.axle_mut(*end)?, *pair, *own)?;
+            }
+            Self::Crank(end, on) => {
+                arrange::move_crank(truck.axle_mut(*end)?.watts.as_mut()?, *on);
+            }
+            Self::Linkage(end, on) => {
                 let axle = truck.axle_mut(*end)?;
-                axle.layout = typical.layout;
-                axle.readings.arm_length_mm = None;
-                axle.readings.arm_rise_mm = None;
-                let fits = |part: &Part| match part {
-                    Part::CasterBush { .. } => *kind == LayoutKind::RadiusArms,
-                    Part::UpperLinkLength { .. } => *kind != LayoutKind::RadiusArms,
-                    _ => true,
+                match on {
+                    None => axle.steering = None,
+                    Some(on) => {
+                        let typical = Steering::typical(Side::Left);
+                        let steering = axle.steering.get_or_insert(typical);
+                        if arrange::steers(steering) != *on {
+                            arrange::set_steers(steering, *on);
+                        }
+                    }
+                }
+                arrange::tidy(axle);
+            }
+            Self::Driver(end, side) => {
+                let steering = truck.axle_mut(*end)?.steering.as_mut()?;
+                if arrange::driver(steering) != *side {
+                    arrange::swap_driver(steering);
+                }
+            }
+            Self::MoveRod(end) => arrange::move_rod(truck.axle_mut(*end)?),
+            Self::Mount(end, mount, there) => {
+                let axle = truck.axle_mut(*end)?;
+                let typical = Axle::typical(LayoutKind::FourLink, *end);
+                let (place, typical) = match mount {
+                    Mount::Spring => (&mut axle.spring, typical.spring),
+                    Mount::Shock => (&mut axle.shock, typical.shock),
                 };
-                axle.sitting.parts.retain(fits);
-                axle.planned.parts.retain(fits);
-                axle.shelf.parts.retain(fits);
+                *place = typical.filter(|_| *there);
             }
             Self::Axle(end, kind) => {
                 let axle = kind.map(|kind| Axle::typical(kind, *end));
@@ -155,6 +204,7 @@ impl Change {
             Self::Length(end, index, change) => {
                 match truck.axle_mut(*end)?.planned.parts.get_mut(*index)? {
                     Part::PanhardLength { change_mm, range_mm }
+                    | Part::DragLinkLength { change_mm, range_mm }
                     | Part::UpperLinkLength { change_mm, range_mm } => {
                         let [low, high] = *range_mm;
                         *change_mm = Known::exact(change.max(low).min(high));
@@ -208,6 +258,7 @@ impl Change {
                 let most = fitment::truck::bounds::LENGTH_CHANGE.max;
                 match axle.shelf.parts.get_mut(*index)? {
                     Part::PanhardLength { range_mm, .. }
+                    | Part::DragLinkLength { range_mm, .. }
                     | Part::UpperLinkLength { range_mm, .. } => {
                         let [low, high] = *range_mm;
                         *range_mm = [(low - further).max(-most), (high + further).min(most)];
@@ -264,6 +315,10 @@ pub fn follow_shelf(axle: &mut Axle) {
                 Part::PanhardLength { range_mm: offered, .. },
             )
             | (
+                Part::DragLinkLength { range_mm, .. },
+                Part::DragLinkLength { range_mm: offered, .. },
+            )
+            | (
                 Part::UpperLinkLength { range_mm, .. },
                 Part::UpperLinkLength { range_mm: offered, .. },
             ) if offered[0] <= range_mm[0] && range_mm[1] <= offered[1] => *range_mm = *offered,
@@ -272,14 +327,15 @@ pub fn follow_shelf(axle: &mut Axle) {
     }
 }
 
-/// A part of each kind to start from, with round figures of our choosing.
-pub fn typical_parts(kind: LayoutKind) -> Vec<Part> {
+/// A part of each kind that this axle can wear, to start from, with round figures of our choosing.
+pub fn typical_parts(axle: &Axle) -> Vec<Part> {
     let hole = |name: &str, z: f64| Hole {
         name: name.into(),
         x_mm: Known::exact(0.0),
         y_mm: Known::exact(0.0),
         z_mm: Known::exact(z),
     };
+    let unchanged = || Known::exact(0.0);
     let mut parts = vec![
         Part::PanhardAxleBracket {
             holes: vec![hole("low", 25.0), hole("middle", 50.0), hole("high", 75.0)],
@@ -289,17 +345,13 @@ pub fn typical_parts(kind: LayoutKind) -> Vec<Part> {
             holes: vec![hole("upper", -30.0), hole("lower", -60.0)],
             hole: 0,
         },
-        Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 40.0] },
+        Part::PanhardLength { change_mm: unchanged(), range_mm: [-25.0, 40.0] },
         Part::ArmBracket { holes: vec![hole("down 40", -40.0), hole("down 60", -60.0)], hole: 0 },
+        Part::CasterBush { angle_deg: Known::exact(2.0), choices_deg: vec![2.0, 3.0, 4.0] },
+        Part::UpperLinkLength { change_mm: unchanged(), range_mm: [-20.0, 20.0] },
+        Part::DragLinkLength { change_mm: unchanged(), range_mm: [-20.0, 40.0] },
     ];
-    match kind {
-        LayoutKind::RadiusArms => parts.push(Part::CasterBush {
-            angle_deg: Known::exact(2.0),
-            choices_deg: vec![2.0, 3.0, 4.0],
-        }),
-        LayoutKind::ThreeLink | LayoutKind::FourLink => parts
-            .push(Part::UpperLinkLength { change_mm: Known::exact(0.0), range_mm: [-20.0, 20.0] }),
-    }
+    parts.retain(|part| arrange::suits(axle, part));
     parts
 }
 

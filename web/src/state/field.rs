@@ -2,8 +2,9 @@
 
 use fitment::measure::Known;
 use fitment::truck::{
-    Arch, Axle, Bar, BushRates, End, Hole, Kingpin, Layout, Limits, Part, Pinion, Point, RadiusArm,
-    Rail, Readings, Setup, Shelf, Truck, Wheel,
+    Arch, Axle, Balance, Bar, BushRates, End, Hole, Kingpin, Layout, LeafRates, LeafSpring, Limits,
+    Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings, Setup, Shelf, Steering, Truck, Watts,
+    Wheel,
 };
 
 /// A number's place, to read it.
@@ -98,6 +99,7 @@ macro_rules! walk {
             pub fn truck<'a>(truck: &'a $($mutable)? Truck, path: &str) -> Found<'a> {
                 match split(path) {
                     ("wheelbase_mm", "") => Some($slot::Must(&$($mutable)? truck.wheelbase_mm)),
+                    ("balance", rest) => balance(&$($mutable)? truck.balance, rest),
                     ("front", rest) => axle(truck.$axle_fn(End::Front)?, rest),
                     ("rear", rest) => axle(truck.$axle_fn(End::Rear)?, rest),
                     _ => None,
@@ -108,7 +110,11 @@ macro_rules! walk {
                 match split(path) {
                     ("hub_face_width_mm", "") => Some($slot::Must(&$($mutable)? axle.hub_face_width_mm)),
                     ("layout", rest) => layout(&$($mutable)? axle.layout, rest),
-                    ("panhard", rest) => bar(&$($mutable)? axle.panhard, rest),
+                    ("panhard", rest) => bar(axle.panhard.$option()?, rest),
+                    ("watts", rest) => watts(axle.watts.$option()?, rest),
+                    ("steering", rest) => steering(axle.steering.$option()?, rest),
+                    ("spring", rest) => bar(axle.spring.$option()?, rest),
+                    ("shock", rest) => bar(axle.shock.$option()?, rest),
                     ("kingpin", rest) => kingpin(axle.kingpin.$option()?, rest),
                     ("pinion", rest) => pinion(&$($mutable)? axle.pinion, rest),
                     ("limits", rest) => limits(&$($mutable)? axle.limits, rest),
@@ -150,6 +156,56 @@ macro_rules! walk {
                         "upper_right" => bar(upper_right.$option()?, rest),
                         _ => None,
                     },
+                    Layout::LeafSprings { left, right, rates, eye_bush } => match name {
+                        "left" => leaf(left, rest),
+                        "right" => leaf(right.$option()?, rest),
+                        "rates" => leaf_rates(rates, rest),
+                        "eye_bush" => bush(eye_bush, rest),
+                        _ => None,
+                    },
+                }
+            }
+
+            fn leaf<'a>(spring: &'a $($mutable)? LeafSpring, path: &str) -> Found<'a> {
+                match split(path) {
+                    ("seat", rest) => point(&$($mutable)? spring.seat, rest),
+                    ("fixed_eye", rest) => point(&$($mutable)? spring.fixed_eye, rest),
+                    ("shackle_eye", rest) => point(&$($mutable)? spring.shackle_eye, rest),
+                    ("shackle_chassis", rest) => point(&$($mutable)? spring.shackle_chassis, rest),
+                    _ => None,
+                }
+            }
+
+            fn watts<'a>(watts: &'a $($mutable)? Watts, path: &str) -> Found<'a> {
+                match split(path) {
+                    ("pivot", rest) => point(&$($mutable)? watts.pivot, rest),
+                    ("left", rest) => bar(&$($mutable)? watts.left, rest),
+                    ("right", rest) => bar(&$($mutable)? watts.right, rest),
+                    _ => None,
+                }
+            }
+
+            fn steering<'a>(steering: &'a $($mutable)? Steering, path: &str) -> Found<'a> {
+                match split(path) {
+                    ("pitman", rest) => pitman(&$($mutable)? steering.pitman, rest),
+                    ("drag_link", rest) => {
+                        point(&$($mutable)? steering.drag_link.end, rest.strip_prefix("end.")?)
+                    }
+                    ("tie_rod", rest) => match split(rest) {
+                        ("left", rest) => point(&$($mutable)? steering.tie_rod.left, rest),
+                        ("right", rest) => point(steering.tie_rod.right.$option()?, rest),
+                        _ => None,
+                    },
+                    ("ratio", "") => Some($slot::Must(&$($mutable)? steering.ratio)),
+                    _ => None,
+                }
+            }
+
+            fn pitman<'a>(pitman: &'a $($mutable)? Pitman, path: &str) -> Found<'a> {
+                match split(path) {
+                    ("pivot", rest) => point(&$($mutable)? pitman.pivot, rest),
+                    ("end", rest) => point(&$($mutable)? pitman.end, rest),
+                    _ => None,
                 }
             }
 
@@ -198,9 +254,12 @@ macro_rules! walk {
 
             fn part<'a>(part: &'a $($mutable)? Part, path: &str) -> Found<'a> {
                 match (part, path) {
-                    (Part::PanhardLength { change_mm, .. } | Part::UpperLinkLength { change_mm, .. }, "change_mm") => {
-                        Some($slot::Must(change_mm))
-                    }
+                    (
+                        Part::PanhardLength { change_mm, .. }
+                        | Part::DragLinkLength { change_mm, .. }
+                        | Part::UpperLinkLength { change_mm, .. },
+                        "change_mm",
+                    ) => Some($slot::Must(change_mm)),
                     (Part::CasterBush { angle_deg, .. }, "angle_deg") => Some($slot::Must(angle_deg)),
                     (
                         Part::PanhardAxleBracket { holes, .. }
@@ -219,6 +278,8 @@ macro_rules! walk {
             }
 
             flat! { $slot [$($mutable)?] point Point: x_mm y_mm z_mm }
+            flat! { $slot [$($mutable)?] balance Balance: cg_height_mm front_brake_percent front_drive_percent }
+            flat! { $slot [$($mutable)?] leaf_rates LeafRates: vertical_n_per_mm lateral_n_per_mm twist_nm_per_deg clamped_mm }
             flat! { $slot [$($mutable)?] kingpin Kingpin: caster_deg inclination_deg hub_offset_mm hub_trail_mm }
             flat! { $slot [$($mutable)?] pinion Pinion: angle_deg length_mm y_mm }
             flat! { $slot [$($mutable)?] limits Limits: bump_mm droop_mm lock_deg }
@@ -280,6 +341,12 @@ mod tests {
             "front.shelf.spacers_mm[2]",
             "front.readings.panhard_rise_mm",
             "rear.layout.upper_left.chassis.x_mm",
+            "balance.cg_height_mm",
+            "front.steering.pitman.end.x_mm",
+            "front.steering.drag_link.end.z_mm",
+            "front.steering.tie_rod.left.y_mm",
+            "front.steering.ratio",
+            "front.shock.chassis.z_mm",
         ] {
             match slot_mut(&mut truck, path) {
                 Some(SlotMut::Must(known)) => *known = Known::exact(1234.5),
@@ -302,6 +369,8 @@ mod tests {
             "front.planned.parts[x].angle_deg",
             "front.panhard.axle.y_mm.more",
             "middle.panhard.axle.y_mm",
+            "front.watts.pivot.y_mm",
+            "front.steering.tie_rod.right.y_mm",
         ] {
             assert!(slot(&truck, path).is_none(), "{path}");
         }

@@ -3,6 +3,7 @@
 //! [`State::after`] is pure: it has no clock, no storage and no browser, so it is tested where the
 //! compiler runs. What the world brings (the time, a stored text, a link) comes in with an action.
 
+pub mod arrange;
 pub mod catalog;
 pub mod change;
 pub mod edit;

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::state::store::{BOOK, build_key, entry_text};
-use fitment::truck::{End, Part};
+use fitment::truck::{Carrier, End, Part, Side};
 
 const NOW: f64 = 1_000_000.0;
 
@@ -251,7 +251,8 @@ fn a_limit_of_one_s_own_comes_and_goes() {
 #[test]
 fn every_typical_part_can_be_shelved_and_fitted() {
     for kind in LayoutKind::ALL {
-        for part in change::typical_parts(kind) {
+        let axle = fitment::truck::Axle::typical(kind, End::Front);
+        for part in change::typical_parts(&axle) {
             let state = run(
                 &fresh(),
                 [
@@ -266,6 +267,159 @@ fn every_typical_part_can_be_shelved_and_fitted() {
                 [part]
             );
         }
+    }
+}
+
+fn front(state: &State) -> fitment::truck::Axle {
+    state.entry().build.truck.front.clone().expect("front")
+}
+
+/// The choices of the Truck page, and that the axle has an answer after each.
+fn choose(state: &State, changes: &[Change]) -> State {
+    let mut state = state.clone();
+    for change in changes {
+        let next = run(&state, [Action::Change(change.clone())]);
+        assert_eq!(next.notices, state.notices, "{change:?}");
+        assert_eq!(next.entry().build.validate(), [], "{change:?}");
+        let bench = crate::answers::Bench::of(&next.entry().build, End::Front).expect("front");
+        for stance in Stance::ALL {
+            assert_eq!(bench.state(stance).err(), None, "{change:?} {stance:?}");
+        }
+        state = next;
+    }
+    state
+}
+
+#[test]
+fn every_layout_can_be_chosen_from_every_other_and_undone() {
+    for from in LayoutKind::ALL {
+        let state = run(&fresh(), [Action::NewEmpty(from), typed(LIFT, "50")]);
+        for to in LayoutKind::ALL {
+            let there = choose(&state, &[Change::Layout(End::Front, to)]);
+            assert_eq!(front(&there).kind(), to);
+            for by in arrange::sideways_of(to) {
+                let held = choose(&there, &[Change::Sideways(End::Front, *by)]);
+                assert_eq!(arrange::sideways(&front(&held)), *by);
+                assert_eq!(front(&held).kind(), to, "{by:?}");
+            }
+            if from != to {
+                let back = run(&there, [Action::Undo]);
+                assert_eq!(back.entry().build, state.entry().build);
+            }
+        }
+    }
+}
+
+#[test]
+fn what_was_typed_stays_where_both_layouts_have_it() {
+    let path = "front.layout.lower_left.axle.z_mm";
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::FourLink), typed(path, "-77")]);
+    let there = choose(&state, &[Change::Layout(End::Front, LayoutKind::ThreeLink)]);
+    assert_eq!(value(&there, path), Some(-77.0));
+}
+
+#[test]
+fn arms_and_springs_turn_round_and_back() {
+    for kind in [LayoutKind::RadiusArms, LayoutKind::Leaf] {
+        let state = run(&fresh(), [Action::NewEmpty(kind)]);
+        let turned = choose(&state, &[Change::TurnRound(End::Front)]);
+        assert_ne!(
+            arrange::runs_forward(&front(&turned).layout),
+            arrange::runs_forward(&front(&state).layout)
+        );
+        let back = choose(&turned, &[Change::TurnRound(End::Front)]);
+        assert_eq!(front(&back).layout, front(&state).layout);
+    }
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::Leaf)]);
+    let under = choose(&state, &[Change::TurnOver(End::Front)]);
+    assert!(arrange::springs_over(&front(&state).layout));
+    assert!(!arrange::springs_over(&front(&under).layout));
+}
+
+#[test]
+fn the_right_side_starts_as_the_mirror_image() {
+    use arrange::Pair;
+    for (kind, pair, left, right) in [
+        (LayoutKind::RadiusArms, Pair::Lower, "layout.left.chassis", "layout.right.chassis"),
+        (LayoutKind::ThreeLink, Pair::Lower, "layout.lower_left.axle", "layout.lower_right.axle"),
+        (LayoutKind::FourLink, Pair::Upper, "layout.upper_left.axle", "layout.upper_right.axle"),
+        (LayoutKind::Leaf, Pair::Lower, "layout.left.seat", "layout.right.seat"),
+        (LayoutKind::Leaf, Pair::TieRod, "steering.tie_rod.left", "steering.tie_rod.right"),
+    ] {
+        let state = run(&fresh(), [Action::NewEmpty(kind)]);
+        let at = |state: &State, point: &str, axis| value(state, &format!("front.{point}.{axis}"));
+        assert_eq!(at(&state, right, "y_mm"), None);
+        let own = choose(&state, &[Change::Right(End::Front, pair, true)]);
+        assert_eq!(at(&own, right, "x_mm"), at(&own, left, "x_mm"));
+        assert_eq!(at(&own, right, "y_mm"), at(&own, left, "y_mm").map(|y| -y));
+        let paths = catalog::paths(&own.entry().build.truck);
+        assert!(paths.contains(&format!("front.{right}.y_mm")), "{kind:?} {pair:?}");
+        let gone = choose(&own, &[Change::Right(End::Front, pair, false)]);
+        assert_eq!(front(&gone), front(&state));
+    }
+}
+
+#[test]
+fn every_steering_linkage_can_be_chosen() {
+    use arrange::Steers;
+    let all = [Steers::Far, Steers::Near, Steers::TieRod, Steers::ForeAft];
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::Leaf)]);
+    for side in Side::BOTH {
+        for rod in 0..2 {
+            for on in all {
+                let mut changes = vec![Change::Driver(End::Front, side)];
+                changes.extend((0..rod).map(|_| Change::MoveRod(End::Front)));
+                changes.push(Change::Linkage(End::Front, Some(on)));
+                let there = choose(&state, &changes);
+                let steering = front(&there).steering.expect("chosen");
+                assert_eq!(arrange::steers(&steering), on, "{side:?} {rod}");
+                assert_eq!(arrange::driver(&steering), side, "{on:?}");
+                assert_eq!(arrange::rod_ahead(&steering), rod == 1, "{on:?}");
+                let bench = crate::answers::Bench::of(&there.entry().build, End::Front);
+                let bench = bench.expect("front");
+                let stock = bench.state(Stance::Stock).expect("an answer");
+                // Straight ahead when stock, and the wheels turn to either stop.
+                let wheel = stock.value(fitment::axle::Output::SteeringWheel).expect("linked");
+                assert!(wheel.abs() < 1e-6, "{on:?} {side:?}: {wheel}");
+                for turned in stock.at_lock() {
+                    let circle = turned.get(fitment::axle::Output::TurningCircle);
+                    assert!(
+                        circle.is_some_and(|mm| (6000.0..20000.0).contains(&mm)),
+                        "{on:?} {side:?} {rod} {circle:?}"
+                    );
+                }
+            }
+        }
+    }
+    let none = choose(&state, &[Change::Linkage(End::Front, None)]);
+    assert!(front(&none).steering.is_none());
+}
+
+#[test]
+fn a_crank_moves_to_the_chassis_and_back() {
+    let state = run(
+        &fresh(),
+        [
+            Action::NewEmpty(LayoutKind::FourLink),
+            Action::Change(Change::Sideways(End::Front, arrange::Sideways::Watts)),
+        ],
+    );
+    let on = |carrier| Change::Crank(End::Front, carrier);
+    let chassis = choose(&state, &[on(Carrier::Chassis)]);
+    assert_ne!(front(&chassis).watts, front(&state).watts);
+    let back = choose(&chassis, &[on(Carrier::Axle)]);
+    assert_eq!(front(&back).watts, front(&state).watts);
+}
+
+#[test]
+fn springs_and_shocks_come_and_go() {
+    use arrange::Mount;
+    let state = run(&fresh(), [Action::NewEmpty(LayoutKind::FourLink)]);
+    for mount in [Mount::Spring, Mount::Shock] {
+        let gone = choose(&state, &[Change::Mount(End::Front, mount, false)]);
+        assert_ne!(front(&gone), front(&state));
+        let back = choose(&gone, &[Change::Mount(End::Front, mount, true)]);
+        assert_eq!(front(&back), front(&state));
     }
 }
 
