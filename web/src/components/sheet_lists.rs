@@ -71,7 +71,10 @@ pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, Stri
             })
             .collect();
         let title = part.title.strip_suffix(", truck stock").unwrap_or(part.title);
-        let point = stand_ins.len() == 3 && part.specs.iter().any(|s| s.path.ends_with(".x_mm"));
+        // Points and bushes by their numbers alone, in a fixed order.
+        let ends = |name: &str| part.specs.iter().any(|s| s.path.ends_with(name));
+        let point =
+            stand_ins.len() == part.specs.len() && (ends(".x_mm") || ends(".radial_n_per_mm"));
         let said: Vec<String> = if point {
             vec![stand_ins.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join(" / ")]
         } else {
@@ -84,8 +87,10 @@ pub fn assumed(truck: &Truck, end: End, units: Units) -> Vec<(&'static str, Stri
         };
         (!said.is_empty()).then(|| format!("{title}{}", said.join(", ")))
     };
+    // No answer on the sheet leans on springs, shocks and the balance.
     catalog::groups(axle, end)
         .iter()
+        .filter(|group| !matches!(group.slug, "mounts" | "balance"))
         .filter_map(|group| {
             let sections: Vec<String> = group.parts.iter().filter_map(section).collect();
             (!sections.is_empty()).then(|| (group.title, sections.join("; ")))

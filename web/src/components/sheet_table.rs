@@ -11,6 +11,9 @@ use fitment::finding::Finding;
 use fitment::truck::{Setup, State};
 use yew::prelude::*;
 
+/// Rows of the steering, after those of the axle.
+const STEERING: [Output; 2] = [Output::BumpSteerLeft, Output::SteeringWheel];
+
 /// The other unit system.
 pub const fn other(units: Units) -> Units {
     match units {
@@ -48,7 +51,7 @@ pub fn table(bench: &Bench, findings: &[Vec<Finding>; 2], units: Units) -> Html 
                 <tr><th scope="row">{ "Wheel" }</th>{ fitted(&|setup, _| wheel(setup, units)) }</tr>
             </tbody>
             <tbody>
-                { for FIRST.iter().filter(|o| standing.iter().flatten().any(|s| has(s, **o))).map(|output| html! {
+                { for FIRST.iter().chain(&STEERING).filter(|o| standing.iter().flatten().any(|s| has(s, **o))).map(|output| html! {
                     <tr>
                         <th scope="row">{ name(*output) }</th>
                         { for standing.iter().map(|s| cell(*output, *s, standing[0], findings, units)) }

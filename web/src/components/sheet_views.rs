@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 /// Width of each view and most height of all, px; together they fill the sheet's width.
 const VIEWS: [(View, f64); 3] = [(View::Across, 304.0), (View::Side, 232.0), (View::Plan, 160.0)];
-const MOST: f64 = 206.0;
+const MOST: f64 = 182.0;
 
 /// The views of one state, with the stock pose behind.
 pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Html {

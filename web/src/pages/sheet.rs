@@ -1,9 +1,9 @@
 //! The build sheet: everything about one axle of a build on one page, to print and take to the truck.
 
 use crate::answers::Bench;
+use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
-use crate::components::guide::layout_name;
 use crate::components::page_head::page_head;
 use crate::components::qr::Qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
@@ -33,7 +33,7 @@ pub fn SheetPage() -> Html {
     let judged = [State::Sitting, State::Planned].map(|state| judge(&bench, state, &bands));
     let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
     let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
-    let wanted = sheet_lists::next(&judged[1], 3);
+    let wanted = sheet_lists::next(&judged[1], 2);
     let unsolved: Vec<String> = State::ALL
         .into_iter()
         .filter_map(|state| {
@@ -44,7 +44,7 @@ pub fn SheetPage() -> Html {
         <>
             <SheetTools />
             <article class="sheet" aria-label="Build sheet">
-                { title_block(&desk, axle.layout.kind(), end) }
+                { title_block(&desk, axle.kind(), end) }
                 { for unsolved.iter().map(|why| html! { <p class="no-answer">{ why }</p> }) }
                 if let Ok(drawn) = drawn {
                     <section class="sheet-drawing" aria-label="Drawing">
@@ -78,7 +78,7 @@ pub fn SheetPage() -> Html {
                 }
                 if !stand_ins.is_empty() {
                     <section class="sheet-assumed">
-                        <h2>{ format!("Assumed, not measured (lengths in {}; points forward / left / up)", if units == Units::Inch { "in" } else { "mm" }) }</h2>
+                        <h2>{ format!("Assumed, not measured (lengths in {}; points forward / left / up; bushes across / along / cocking / twist)", if units == Units::Inch { "in" } else { "mm" }) }</h2>
                         <p>{ for stand_ins.iter().map(|(title, said)| html! { <><b>{ *title }</b>{ format!(" {said}. ") }</> }) }</p>
                     </section>
                 }
