@@ -6,7 +6,7 @@ mod formula;
 mod judge;
 
 pub use bands::{Band, BandChange, band};
-pub use formula::formula;
+pub use formula::{formula, source as formula_source};
 pub use judge::{Severity, Verdict, judge};
 
 use crate::{

@@ -8,7 +8,7 @@ use crate::{
 };
 
 /// The source of an output's formula.
-pub(super) const fn source(output: Output) -> Source {
+pub const fn source(output: Output) -> Source {
     match output {
         Output::RollCentreHeight | Output::RollCentreKinematic | Output::RollSteer => {
             source::GILLESPIE_ROLL_CENTRE
