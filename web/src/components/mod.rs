@@ -1,6 +1,7 @@
 //! Parts of pages. Each file is one part: a plain function, or a component where it keeps state.
 
 pub mod answer_table;
+pub mod arrangement;
 pub mod board;
 pub mod build_link;
 pub mod builds;
@@ -8,6 +9,7 @@ pub mod builds_new;
 pub mod builds_versions;
 pub mod cautions;
 
+pub mod curves;
 pub mod end_switch;
 pub mod field_picture;
 pub mod findings;
@@ -27,6 +29,7 @@ pub mod own_band;
 pub mod page_head;
 pub mod part_card;
 pub mod qr;
+pub mod rubber_card;
 pub mod segments;
 pub mod severity;
 pub mod sheet_fit;
@@ -36,5 +39,6 @@ pub mod sheet_views;
 pub mod slider;
 pub mod so_far;
 pub mod stance;
+pub mod steering_card;
 pub mod suggestions;
 pub mod tab_bar;

@@ -3,6 +3,7 @@
 //! Nothing is computed here but where a known point falls on the paper: a view drops one
 //! coordinate, a frame scales the rest.
 
+pub mod chart;
 pub mod dim;
 pub mod frame;
 pub mod measures;

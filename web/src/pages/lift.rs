@@ -1,17 +1,21 @@
 //! What the lift did: stock, as it sits and planned, side by side.
 
-use crate::components::answer_table::{self, FIRST, answer_table};
+use crate::components::answer_table::{self, FIRST, MORE, answer_table, answer_table_and};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
+use crate::components::curves::Curves;
 use crate::components::findings::findings_list;
 use crate::components::measure_next::measure_next;
 use crate::components::page_head::page_head;
+use crate::components::rubber_card::rubber_card;
 use crate::components::stance::stance_switch;
+use crate::components::steering_card::steering_card;
 use crate::hooks::{use_bench, use_desk};
 use crate::words;
 use buildfile::Units;
-use fitment::axle::Output;
+use fitment::axle::{Output, RollAxis};
 use fitment::finding::findings;
+use fitment::measure::format;
 use fitment::truck::State;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -31,6 +35,9 @@ pub fn LiftPage() -> Html {
             Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, bands)))
         },
     );
+    let axes = use_memo(bench.clone(), |bench| {
+        State::ALL.map(|state| bench.as_ref()?.state(state).ok()?.roll_axis())
+    });
     let Some(bench) = bench else {
         return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
     };
@@ -47,6 +54,11 @@ pub fn LiftPage() -> Html {
                     <h2>{ "Side by side" }</h2>
                     { answer_table(&bench, &FIRST, units) }
                     <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
+                    <details>
+                        <summary>{ "More numbers" }</summary>
+                        { answer_table_and(&bench, &MORE, units, roll_axis_row(&axes)) }
+                        <p class="help">{ "Anti-dive, anti-lift and anti-squat lean on the center of gravity and the brake and drive shares given under “Weight, brakes and drive”: 100 % would take the whole load off the springs." }</p>
+                    </details>
                     if let Some(found) = &*found {
                         { measure_next(found, &desk) }
                         <h2>{ "What stands out" }</h2>
@@ -54,9 +66,24 @@ pub fn LiftPage() -> Html {
                     }
                 </div>
             </div>
+            <Curves bench={bench.clone()} />
+            <div class="two">
+                { steering_card(&bench, drawn, units) }
+                { rubber_card(&bench, drawn, units) }
+            </div>
             { cautions() }
         </>
     }
+}
+
+/// How the roll axis lies, where both axles are known.
+fn roll_axis_row(axes: &[Option<RollAxis>; 3]) -> Html {
+    let cells = axes.each_ref().map(|axis| {
+        let axis = axis.as_ref()?;
+        let spread = words::output_spread(axis.sigma_deg, Output::Roll, Units::Metric);
+        Some(format!("{} {spread}", format::degrees(axis.inclination_deg, 1)))
+    });
+    answer_table::text_row(("Roll axis, up to the rear".to_owned(), cells))
 }
 
 /// What happened, as a sentence a person would say.
