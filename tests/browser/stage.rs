@@ -218,6 +218,26 @@ impl Tab {
         element.click().await.with_context(|| format!("pressing “{words}”"))
     }
 
+    /// Opens a group of fields by its heading, once it is there.
+    pub async fn open_group(&self, title: &str) -> Result<()> {
+        let open = format!(
+            "(() => {{ const it = [...document.querySelectorAll('details.group')]\
+               .find((e) => e.querySelector('h2').textContent === {}); if (it) it.open = true;\
+               return Boolean(it); }})()",
+            json!(title)
+        );
+        self.until(&format!("the group {title}"), &open).await
+    }
+
+    /// Fails when the axle in view has no answer or the page complains.
+    pub async fn answered(&self) -> Result<()> {
+        let words = self.words().await?;
+        let silent = "return !document.querySelector('.no-answer, .notice.trouble')";
+        ensure!(self.script(silent).await? == json!(true), "there is no answer:\n{words}");
+        ensure!(!words.contains("NaN"), "{words}");
+        Ok(())
+    }
+
     /// Replaces a field's text by typing, as a person does.
     pub async fn fill(&self, id: &str, text: &str) -> Result<()> {
         let selector = format!("[id='{id}']");

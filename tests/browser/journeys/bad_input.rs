@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use anyhow::{Context, Result, ensure};
+use buildfile::link::MARK;
 use serde_json::json;
 use thirtyfour::By;
 
@@ -25,9 +26,9 @@ pub async fn links(tools: Arc<Tools>, look: Look) -> Result<()> {
     let spoiled = [
         ("cut short", head.to_owned()),
         ("changed", format!("{head}{other}{}", &tail[1..])),
-        ("of a later version", code.replacen("t1.", "t9.", 1)),
+        ("of a later version", code.replacen(MARK, "t9.", 1)),
         ("far too long", format!("{code}{}", "A".repeat(40_000))),
-        ("nonsense", "t1.%%%%".to_owned()),
+        ("nonsense", format!("{MARK}%%%%")),
     ];
     for (how, code) in spoiled {
         tab.visit(&stage::address(&server)).await?;

@@ -1,16 +1,19 @@
 //! The list of journeys; a new one is a file here and a line in [`ALL`].
 
 mod bad_input;
+mod curves;
 mod edit;
 mod eight_numbers;
 mod first_visit;
 mod harness;
 mod keyboard;
+mod layouts;
 mod offline;
 mod pages;
 mod print;
 mod share;
 mod speed;
+mod steering;
 mod update;
 
 use std::pin::Pin;
@@ -74,6 +77,21 @@ pub const ALL: &[Journey] = &[
         name: "eight_numbers",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(eight_numbers::play(tools, look)),
+    },
+    Journey {
+        name: "every_layout",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(layouts::play(tools, look)),
+    },
+    Journey {
+        name: "steering_linkage",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(steering::play(tools, look)),
+    },
+    Journey {
+        name: "curves_over_the_travel",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(curves::play(tools, look)),
     },
     Journey {
         name: "share_to_a_friend",

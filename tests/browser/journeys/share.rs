@@ -34,8 +34,23 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
         "the friend sees {}",
         tab.value(LIFT).await?
     );
+    let (address, _) = link.split_once('#').context("the link has no code")?;
+    old_link(&tab, address).await?;
     tab.quiet_console().await?;
     tab.close().await
+}
+
+/// A link of the first version, as people have kept it.
+async fn old_link(tab: &Tab, address: &str) -> Result<()> {
+    let code = include_str!("../../golden/v1/example.link").trim();
+    tab.visit(&format!("{address}#{}", code.trim_start_matches('#'))).await?;
+    tab.until(
+        "the build of an old link",
+        "document.querySelector('.block-value')?.textContent.startsWith('Orchard truck')",
+    )
+    .await?;
+    tab.turn_to("lift").await?;
+    tab.answered().await
 }
 
 /// What "Copy link" put on the clipboard.
