@@ -1,6 +1,7 @@
 //! The arguments of each command.
 
 use clap::{Parser, Subcommand, ValueEnum};
+use fitment::axle::{self, Output};
 use fitment::truck;
 
 /// Geometry of a lifted solid-axle truck, from a build file.
@@ -21,6 +22,8 @@ const CODES: &str = "A file name of `-` reads standard input.\n\
 pub(crate) enum Command {
     /// Where the axles stand in a state: shift, steer, caster, pinion, Panhard angle and more
     Solve(SolveArgs),
+    /// Every output along a path: both wheels, roll, one wheel, steering
+    Sweep(SweepArgs),
     /// Clearance of the tire over steering and travel, on one axle
     Map(MapArgs),
     /// The build as a link
@@ -40,6 +43,7 @@ impl Command {
     pub(crate) const fn json(&self) -> bool {
         match self {
             Self::Solve(args) => args.json,
+            Self::Sweep(args) => args.json,
             Self::Map(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
@@ -69,9 +73,45 @@ pub(crate) struct SolveArgs {
     /// Steer of the wheels from straight ahead, degrees, left positive
     #[arg(long, value_name = "DEG", value_parser = degrees, default_value_t = 0.0, allow_negative_numbers = true)]
     pub(crate) steer: f64,
+    /// Add the change of every output by every uncertain input to the JSON
+    #[arg(long, requires = "json")]
+    pub(crate) slopes: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct SweepArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// What moves
+    #[arg(long, value_enum)]
+    pub(crate) path: Path,
+    /// Where to start: mm of wheel travel from ride height, up positive; degrees for steer
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) from: f64,
+    /// Where to end
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    pub(crate) to: f64,
+    /// From point to point; the end is always one
+    #[arg(long, value_name = "N")]
+    pub(crate) step: f64,
+    /// Which axle
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
+    /// Only this output, by its key; may be given again
+    #[arg(long, value_name = "KEY", value_parser = output)]
+    pub(crate) output: Vec<Output>,
+    /// Print JSON
+    #[arg(long, conflicts_with = "csv")]
+    pub(crate) json: bool,
+    /// Print CSV
+    #[arg(long)]
+    pub(crate) csv: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -133,6 +173,21 @@ pub(crate) enum State {
     Planned,
 }
 
+/// A path of a sweep, as an argument.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(crate) enum Path {
+    /// Both wheels together
+    Heave,
+    /// Left wheel up, right wheel down
+    Roll,
+    /// The left wheel alone
+    Left,
+    /// The right wheel alone
+    Right,
+    /// The steering, at ride height
+    Steer,
+}
+
 /// An axle, as an argument.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Axle {
@@ -169,6 +224,38 @@ impl State {
     }
 }
 
+impl Path {
+    pub(crate) const fn of_axle(self) -> axle::Path {
+        match self {
+            Self::Heave => axle::Path::Heave,
+            Self::Roll => axle::Path::Roll,
+            Self::Left => axle::Path::Left,
+            Self::Right => axle::Path::Right,
+            Self::Steer => axle::Path::Steer,
+        }
+    }
+
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Heave => "heave",
+            Self::Roll => "roll",
+            Self::Left => "left",
+            Self::Right => "right",
+            Self::Steer => "steer",
+        }
+    }
+
+    pub(crate) const fn words(self) -> &'static str {
+        match self {
+            Self::Heave => "both wheels, mm from ride height",
+            Self::Roll => "left wheel up and right wheel down, mm each from ride height",
+            Self::Left => "left wheel, mm from ride height",
+            Self::Right => "right wheel, mm from ride height",
+            Self::Steer => "mean steer of the wheels, degrees",
+        }
+    }
+}
+
 impl Axle {
     pub(crate) const BOTH: [Self; 2] = [Self::Front, Self::Rear];
 
@@ -200,6 +287,13 @@ impl Side {
 const FURTHEST_MM: f64 = 1000.0;
 /// Largest steer that is tried, degrees.
 const LARGEST_DEG: f64 = 60.0;
+
+fn output(text: &str) -> Result<Output, String> {
+    Output::ALL.into_iter().find(|output| output.key() == text).ok_or_else(|| {
+        let keys: Vec<_> = Output::ALL.into_iter().map(Output::key).collect();
+        format!("there is no such output; the keys are {}", keys.join(", "))
+    })
+}
 
 fn millimetres(text: &str) -> Result<f64, String> {
     within(text, FURTHEST_MM, "mm")

@@ -5,4 +5,5 @@ pub(crate) mod document;
 pub(crate) mod link;
 pub(crate) mod map;
 pub(crate) mod solve;
+pub(crate) mod sweep;
 mod text;

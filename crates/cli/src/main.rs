@@ -33,6 +33,7 @@ fn main() -> ExitCode {
 fn run(command: Command) -> Result<String, Failure> {
     match command {
         Command::Solve(args) => commands::solve::run(&args),
+        Command::Sweep(args) => commands::sweep::run(&args),
         Command::Map(args) => commands::map::run(&args),
         Command::Link(args) => commands::link::link(&args),
         Command::Open(args) => commands::link::open(&args),

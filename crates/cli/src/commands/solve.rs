@@ -4,8 +4,11 @@ use crate::args::{Axle, SolveArgs};
 use crate::commands::text::fixed;
 use crate::failure::{Failure, pretty};
 use crate::input;
-use fitment::axle::{Answer, NoAnswer, Output, answer_at};
-use fitment::truck::Truck;
+use buildfile::Build;
+use fitment::axle::{
+    Answer, Attitude, NoAnswer, Output, RollAxis, answer_at, at_lock, reactions, roll_axis,
+};
+use fitment::truck::{Side, Truck};
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
 
@@ -32,7 +35,7 @@ pub(crate) fn run(args: &SolveArgs) -> Result<String, Failure> {
             _ => None,
         })
         .collect();
-    let answer = to_json(args, &found);
+    let answer = to_json(args, &build, &found);
     if !whys.is_empty() {
         return Err(Failure::Unreachable { why: whys.join("; "), answer: with_why(answer, &whys) });
     }
@@ -63,7 +66,7 @@ fn solve(truck: &Truck, which: Axle, args: &SolveArgs) -> Result<Found, Failure>
 }
 
 /// Every output by its key; beside the values, one standard deviation of each.
-fn to_json(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> Value {
+fn to_json(args: &SolveArgs, build: &Build, found: &[(Axle, Option<Found>)]) -> Value {
     let mut all = Map::new();
     let mut uncertainty = Map::new();
     all.insert("state".into(), args.state.name().into());
@@ -78,6 +81,11 @@ fn to_json(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> Value {
                 values.insert("travel_left_mm".into(), (answer.travel[0] + 0.0).into());
                 values.insert("travel_right_mm".into(), (answer.travel[1] + 0.0).into());
                 let sigmas = outputs(|output| answer.spread(output).map(|it| it.sigma));
+                values.insert("bushes".into(), bushes(answer));
+                values.insert("at_lock".into(), locks(*axle, build, answer));
+                if args.slopes {
+                    values.insert("slopes".into(), slopes(answer));
+                }
                 (values.into(), sigmas.into())
             }
         };
@@ -85,7 +93,78 @@ fn to_json(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> Value {
         uncertainty.insert(axle.name().into(), sigmas);
     }
     all.insert("uncertainty".into(), uncertainty.into());
+    all.insert(
+        "roll_axis".into(),
+        roll_axis_of(found).map_or(Value::Null, |axis| {
+            json!({
+                "front_mm": axis.front_mm,
+                "rear_mm": axis.rear_mm,
+                "inclination_deg": axis.inclination_deg,
+                "uncertainty_deg": axis.sigma_deg,
+            })
+        }),
+    );
     all.into()
+}
+
+/// The roll axis, where both axles were solved.
+fn roll_axis_of(found: &[(Axle, Option<Found>)]) -> Option<RollAxis> {
+    let [(_, Some(Ok(front))), (_, Some(Ok(rear)))] = found else { return None };
+    roll_axis(front, rear)
+}
+
+/// What each bush carries for having left its stock position.
+fn bushes(answer: &Answer) -> Value {
+    reactions(&answer.model, &answer.pose)
+        .iter()
+        .map(|r| {
+            json!({
+                "place": r.place.key(),
+                "side": if r.side == Side::Left { "left" } else { "right" },
+                "force_n": r.force.as_slice(),
+                "moment_nm": (r.moment / 1000.0).as_slice(),
+                "strain_mm": r.strain_mm,
+                "twist_deg": r.twist_rad.to_degrees(),
+            })
+        })
+        .collect()
+}
+
+/// The steering with the inner wheel against its stop, a left and a right turn; null on an axle that
+/// does not steer.
+fn locks(axle: Axle, build: &Build, answer: &Answer) -> Value {
+    let limit = build.truck.axle(axle.of_truck()).map_or(0.0, |it| it.limits.lock_deg.value);
+    if answer.model.steering.is_none() || limit <= 0.0 {
+        return Value::Null;
+    }
+    let [left, right] = at_lock(&answer.model, &answer.pose, limit.to_radians());
+    let shown = |at: &Attitude<f64>| {
+        let of = |output: Output| (output.key().to_owned(), Value::from(at.get(output)));
+        Value::Object(LOCK.into_iter().map(of).collect())
+    };
+    json!({ "lock_deg": limit, "left_turn": shown(&left), "right_turn": shown(&right) })
+}
+
+/// What there is to say about full lock.
+const LOCK: [Output; 8] = [
+    Output::SteerLeft,
+    Output::SteerRight,
+    Output::Ackermann,
+    Output::TurningCircle,
+    Output::TrailLeft,
+    Output::TrailRight,
+    Output::ScrubLeft,
+    Output::ScrubRight,
+];
+
+/// The change of every output by every uncertain input, per unit of the input's path.
+fn slopes(answer: &Answer) -> Value {
+    let by_input = |output: Output| {
+        let of = |path: &str| answer.slope(path, output).filter(|slope| *slope != 0.0);
+        let found = answer.inputs().filter_map(|i| Some((i.path.clone(), of(&i.path)?.into())));
+        (output.key().to_owned(), Value::Object(found.collect()))
+    };
+    Value::Object(Output::ALL.into_iter().map(by_input).collect())
 }
 
 fn outputs(of: impl Fn(Output) -> Option<f64>) -> Map<String, Value> {
@@ -125,10 +204,33 @@ fn to_text(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> String {
                 );
             }
         }
+        for r in reactions(&answer.model, &answer.pose) {
+            let side = if r.side == Side::Left { "left" } else { "right" };
+            let _ = writeln!(
+                text,
+                "  {:<33} {:>9} N        {} forward, {} left, {} up",
+                format!("{}, {side}", r.place.label()),
+                fixed(r.force.norm(), 0),
+                fixed(r.force.x, 0),
+                fixed(r.force.y, 0),
+                fixed(r.force.z, 0),
+            );
+        }
         text.push('\n');
+    }
+    if let Some(axis) = roll_axis_of(found) {
+        let _ = writeln!(
+            text,
+            "Roll axis: {} mm at the front, {} mm at the rear, rising rearward by {}° ± {}°\n",
+            fixed(axis.front_mm, 0),
+            fixed(axis.rear_mm, 0),
+            fixed(axis.inclination_deg, 2),
+            fixed(axis.sigma_deg, 2),
+        );
     }
     text.push_str(
         "± is one standard deviation; after it, the input it hangs on most.\n\
+         What a bush carries is what it took on since stock height.\n\
          Check steering and Panhard hardware on the truck itself before driving.\n",
     );
     text

@@ -5,6 +5,7 @@
 mod documents;
 mod map;
 mod solve;
+mod sweep;
 
 use serde_json::Value;
 use std::io::Write;

@@ -142,3 +142,28 @@ fn people_get_a_table() {
     }
     assert!(!run.out.contains("-0.00 "), "{}", run.out);
 }
+
+#[test]
+fn bushes_locks_and_slopes_come_along() {
+    let answer = solve(&["--slopes"], &example());
+    let bushes = answer["front"]["bushes"].as_array().unwrap();
+    assert_eq!(bushes.len(), 6, "three a radius arm");
+    // An arm that nothing else holds is in balance.
+    for side in ["left", "right"] {
+        let up: f64 = bushes
+            .iter()
+            .filter(|bush| bush["side"] == side)
+            .map(|bush| bush["force_n"][2].as_f64().unwrap())
+            .sum();
+        assert!(up.abs() < 1e-2, "{side} {up}");
+    }
+    assert_eq!(answer["rear"]["bushes"].as_array().unwrap().len(), 0);
+    let turn = &answer["front"]["at_lock"]["left_turn"];
+    let heads = |key: &str| turn[key].as_f64().unwrap();
+    assert!(heads("steer_left_deg") > heads("steer_right_deg"), "the inner wheel turns further");
+    assert_eq!(answer["rear"]["at_lock"], Value::Null);
+    let slope = answer["front"]["slopes"]["panhard_deg"]["panhard.chassis.z_mm"].as_f64().unwrap();
+    // Near cos²/span for a bar of 830 mm at 9°.
+    assert!((0.06..0.075).contains(&slope), "{slope}");
+    assert!(answer["roll_axis"]["inclination_deg"].is_f64());
+}
