@@ -325,6 +325,13 @@ fn example_front(front: &mut Axle) {
             chassis: taped(-890.0, 325.0, 60.0),
         };
     }
+    if let Some(s) = &mut front.steering {
+        let taken =
+            [&mut s.pitman.pivot, &mut s.pitman.end, &mut s.drag_link.end, &mut s.tie_rod.left];
+        for point in taken {
+            *point = taped(point.x_mm.value, point.y_mm.value, point.z_mm.value);
+        }
+    }
     if let Some(kingpin) = &mut front.kingpin {
         kingpin.caster_deg = Known::published(3.5, 0.5);
     }
