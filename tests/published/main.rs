@@ -5,9 +5,12 @@
 
 mod caster_trail;
 mod iso_8855_signs;
+mod linkage;
 mod load_index;
 mod panhard;
+mod rubber;
 mod simple_axle;
+mod steering;
 mod tire_dimensions;
 mod trade_facts;
 mod uncertainty;
