@@ -5,6 +5,7 @@ use std::process::Stdio;
 
 use anyhow::{Context, Result, ensure};
 
+use crate::speed::{self, time};
 use crate::{house, sizes};
 
 /// A budget: the benchmark's name, what it measures, the most it may take in seconds.
@@ -46,6 +47,7 @@ const BUDGETS: [Budget; 4] = [
 pub fn run() -> Result<()> {
     let mut child =
         house::cargo(["bench", "--workspace", "--exclude", "tapewright-web", "--benches"])
+            .args(["--exclude", speed::PACKAGE])
             .stdout(Stdio::piped())
             .spawn()
             .context("could not start cargo bench")?;
@@ -74,6 +76,7 @@ pub fn run() -> Result<()> {
             None => println!("  no benchmark named {} yet: {}", budget.bench, budget.what),
         }
     }
+    speed::run()?;
     in_the_browser()?;
     match sizes::first_visit(&house::dist()) {
         Ok(sent) => {
@@ -153,14 +156,6 @@ fn seconds(cell: &str) -> Option<f64> {
         _ => return None,
     };
     Some(number.parse::<f64>().ok()? * scale)
-}
-
-fn time(seconds: f64) -> String {
-    if seconds < 1e-3 {
-        format!("{:.2} µs", seconds * 1e6)
-    } else {
-        format!("{:.1} ms", seconds * 1e3)
-    }
 }
 
 #[cfg(test)]

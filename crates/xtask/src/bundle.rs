@@ -7,6 +7,7 @@ use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail, ensure};
+use wasm_bindgen_cli_support::Bindgen;
 
 use crate::{finish, house, page, sizes, step, tools};
 
@@ -34,7 +35,7 @@ pub fn build(bundler: Bundler) -> Result<()> {
 }
 
 fn own() -> Result<()> {
-    compile()?;
+    compile("tapewright-web")?;
     // Not target/page: that is where cargo keeps the profile of that name.
     let stage = house::target().join("staged");
     let _ = fs::remove_dir_all(&stage);
@@ -52,11 +53,12 @@ fn own() -> Result<()> {
     copy_dir(&stage, &dist)
 }
 
-fn compile() -> Result<()> {
+/// Compiles a package to WASM as the page is.
+pub(crate) fn compile(package: &str) -> Result<()> {
     step::run(
-        "compiling the app for the page",
+        &format!("compiling {package} for the page"),
         "1-3 min cold, 30 s when only the app changed",
-        house::cargo(["build", "--package", "tapewright-web", "--bin", "tapewright-web"])
+        house::cargo(["build", "--package", package])
             .args(["--target", tools::WASM, "--profile", "page", "--target-dir"])
             .arg(house::target())
             .env("CARGO_ENCODED_RUSTFLAGS", house::page_rustflags()),
@@ -64,18 +66,23 @@ fn compile() -> Result<()> {
 }
 
 fn bind(stage: &Path) -> Result<()> {
-    let wasm = house::target().join(tools::WASM).join("page").join("tapewright-web.wasm");
-    wasm_bindgen_cli_support::Bindgen::new()
+    bindings("tapewright-web").web(true)?.generate(stage)
+}
+
+/// The bindings generator on what was compiled under that name.
+pub(crate) fn bindings(name: &str) -> Bindgen {
+    let wasm = house::target().join(tools::WASM).join("page").join(name).with_extension("wasm");
+    let mut bindgen = Bindgen::new();
+    bindgen
         .input_path(wasm)
-        .web(true)?
         .typescript(false)
         .remove_name_section(true)
-        .remove_producers_section(true)
-        .generate(stage)
+        .remove_producers_section(true);
+    bindgen
 }
 
 /// Makes the wasm smaller where a tool for it can be had; otherwise says why not, and goes on.
-fn optimise(wasm: &Path) -> Result<()> {
+pub(crate) fn optimise(wasm: &Path) -> Result<()> {
     let smaller = wasm.with_extension("smaller");
     let attempt = |tool: &Path| {
         step::run(

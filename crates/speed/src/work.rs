@@ -1,0 +1,104 @@
+//! The workloads.
+
+use fitment::{
+    axle::{Answer, Attitude, AxleModel, Output, Path, Pose, answer, solve, solve_near, sweep},
+    clearance::{self, Options},
+    remedy::{self, Suggestion},
+    truck::{Axle, End, LayoutKind, State, Truck},
+};
+
+/// Something to time, with all it needs made ready.
+#[derive(Debug, Clone)]
+pub struct Work {
+    name: &'static str,
+    load: Load,
+}
+
+#[derive(Debug, Clone)]
+#[expect(clippy::large_enum_variant, reason = "there are half a dozen of them, made once")]
+enum Load {
+    /// One pose from a near start.
+    Pose(AxleModel<f64>, Pose<f64>),
+    /// A thousand steps of both wheels' travel, every output.
+    Sweep(AxleModel<f64>),
+    /// The clearance map of both tires.
+    Map(Truck, Options),
+    /// Every combination of the shelf.
+    Suggestions(Truck, Answer),
+}
+
+impl Work {
+    /// All workloads.
+    ///
+    /// # Panics
+    /// When the example or a typical axle does not stand, which the engine's tests rule out.
+    #[expect(clippy::expect_used, reason = "fixed inputs")]
+    pub fn all() -> Vec<Self> {
+        let model = |kind| {
+            let truck = Truck::with_axle(Axle::typical(kind, End::Front), End::Front);
+            AxleModel::of(&truck, End::Front, State::Stock).expect("a typical axle reads")
+        };
+        let pose = |kind| {
+            let model = model(kind);
+            let near = solve(&model, [-73.0, -71.0]).expect("within reach");
+            Load::Pose(model, near)
+        };
+        let example = Truck::example();
+        let stock = answer(&example, End::Front, State::Stock).expect("the example stands");
+        let options = Options {
+            steers: 61,
+            travels: 41,
+            crossed: (0..9).map(|i| f64::from(i) / 8.0).collect(),
+            ..Options::default()
+        };
+        [
+            ("pose/three_links", pose(LayoutKind::ThreeLink)),
+            ("pose/radius_arms", pose(LayoutKind::RadiusArms)),
+            ("sweep/three_links", Load::Sweep(model(LayoutKind::ThreeLink))),
+            ("sweep/radius_arms", Load::Sweep(model(LayoutKind::RadiusArms))),
+            ("map/61x41x9", Load::Map(example.clone(), options)),
+            ("suggestions/example", Load::Suggestions(example, stock)),
+        ]
+        .map(|(name, load)| Self { name, load })
+        .into()
+    }
+
+    /// What it is called in tables.
+    pub const fn name(&self) -> &'static str {
+        self.name
+    }
+
+    /// Runs it once; a number that depends on all of the outcome, NaN where there is none.
+    // A call of its own each time: a host that compiles better meanwhile swaps code between calls.
+    #[inline(never)]
+    pub fn run(&self) -> f64 {
+        match &self.load {
+            Load::Pose(model, near) => solve_near(model, [-75.0, -72.0], near)
+                .map_or(f64::NAN, |pose| pose.axle.shift.sum() + pose.axle.turn.sum()),
+            Load::Sweep(model) => {
+                sweep(model, Path::Heave, -80.0, 80.0, 0.16).map_or(f64::NAN, |swept| {
+                    let each = |found: &Attitude<f64>| {
+                        Output::ALL.iter().filter_map(|o| found.get(*o)).sum::<f64>()
+                    };
+                    swept.points.iter().map(|p| p.found.as_ref().map_or(f64::NAN, each)).sum()
+                })
+            }
+            Load::Map(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
+                .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
+            Load::Suggestions(truck, stock) => remedy::suggest(truck, End::Front, stock, &[])
+                .map_or(f64::NAN, |found| found.ranked.iter().map(Suggestion::score).sum()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_workload_comes_to_something() {
+        for work in Work::all() {
+            assert!(work.run().is_finite(), "{}", work.name());
+        }
+    }
+}
