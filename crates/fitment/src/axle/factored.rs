@@ -1,8 +1,8 @@
 //! The matrix of a Newton step, factored, and what it leaves free where it cannot be.
 
 use super::{
-    linkage::{Linkage, MAX_LIMBS},
-    pose::{MAX_HARD, Pose, Step},
+    linkage::Linkage,
+    pose::{Pose, Step},
     system::{Crank, Rest, Stiffness, parent, rigid_crank},
 };
 use nalgebra::{Cholesky, Const, LU, Matrix6, SMatrix, SVector, U6, Vector6};
@@ -36,7 +36,7 @@ pub(crate) enum Factored {
     Rigid { lu: LU<f64, U6, U6>, crank: Option<Crank> },
     /// Least energy under fewer conditions; limbs are condensed out, the last in the list first.
     Elastic {
-        limbs: [Option<Condensed>; MAX_LIMBS],
+        limbs: Vec<Condensed>,
         saddle: LU<f64, Const<SADDLE>, Const<SADDLE>>,
         scale: f64,
         count: usize,
@@ -86,12 +86,7 @@ impl Factored {
 
     /// The step that makes `rest` vanish.
     pub fn solve(&self, linkage: &Linkage<f64>, rest: &Rest<f64>) -> Step {
-        let mut step = Step {
-            axle: Vector6::zeros(),
-            limbs: [Vector6::zeros(); MAX_LIMBS],
-            crank: 0.0,
-            holding: [0.0; MAX_HARD],
-        };
+        let mut step = Step::none();
         let turned = match self {
             Self::Rigid { lu, crank } => {
                 let mut x = Vector6::from_column_slice(&rest.hard.map(|c| -c));
@@ -103,7 +98,7 @@ impl Factored {
             Self::Elastic { limbs, saddle, scale, count, crank } => {
                 let mut push = rest.limbs;
                 let mut axle = rest.axle;
-                for (i, (_, lead)) in limbs.iter().enumerate().filter_map(some).rev() {
+                for (i, (_, lead)) in limbs.iter().enumerate().rev() {
                     let passed = lead.tr_mul(&push[i]);
                     match parent(linkage, i) {
                         None => axle -= passed,
@@ -125,7 +120,7 @@ impl Factored {
                 for h in 0..*count {
                     step.holding[h] = x[6 + h] * scale;
                 }
-                for (i, (own, lead)) in limbs.iter().enumerate().filter_map(some) {
+                for (i, (own, lead)) in limbs.iter().enumerate() {
                     let led = match parent(linkage, i) {
                         None => lead * step.axle,
                         Some(on) => lead * step.limbs[on],
@@ -142,10 +137,6 @@ impl Factored {
     }
 }
 
-fn some((i, c): (usize, &Option<Condensed>)) -> Option<(usize, &Condensed)> {
-    c.as_ref().map(|c| (i, c))
-}
-
 /// The exact conditions' slopes, weighed.
 fn rigid(rest: &Rest<f64>) -> Matrix6<f64> {
     Matrix6::from_fn(|i, j| rest.slope[i][j] * weight(j))
@@ -156,21 +147,22 @@ fn rigid(rest: &Rest<f64>) -> Matrix6<f64> {
 fn condensed(
     linkage: &Linkage<f64>,
     stiffness: &Stiffness,
-) -> Option<([Option<Condensed>; MAX_LIMBS], Matrix6<f64>)> {
+) -> Option<(Vec<Condensed>, Matrix6<f64>)> {
     let mut rate = stiffness.axle;
-    let mut own = stiffness.own;
-    let mut limbs = [const { None }; MAX_LIMBS];
-    for i in (0..linkage.limbs().len()).rev() {
-        let factor = own[i].cholesky()?;
-        let cross = &stiffness.cross[i];
-        let lead = factor.solve(cross);
-        let shared = cross.tr_mul(&lead);
+    // What hangs on a limb has come and gone before the limb itself is worked out.
+    let mut taken = vec![Matrix6::zeros(); stiffness.limbs.len()];
+    let mut limbs = Vec::with_capacity(stiffness.limbs.len());
+    for (i, limb) in stiffness.limbs.iter().enumerate().rev() {
+        let factor = (limb.own - taken[i]).cholesky()?;
+        let lead = factor.solve(&limb.cross);
+        let shared = limb.cross.tr_mul(&lead);
         match parent(linkage, i) {
             None => rate -= shared,
-            Some(on) => own[on] -= shared,
+            Some(on) => taken[on] += shared,
         }
-        limbs[i] = Some((factor, lead));
+        limbs.push((factor, lead));
     }
+    limbs.reverse();
     Some((limbs, rate))
 }
 

@@ -27,6 +27,7 @@ mod solve;
 mod steering;
 mod sweep;
 mod system;
+mod track;
 mod watts;
 mod wheel;
 

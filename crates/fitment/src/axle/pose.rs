@@ -121,13 +121,21 @@ pub(crate) struct Step {
 }
 
 impl Step {
-    /// So many times the step.
-    pub fn scaled(&self, by: f64) -> Self {
-        Self {
-            axle: self.axle * by,
-            limbs: self.limbs.map(|limb| limb * by),
-            crank: self.crank * by,
-            holding: self.holding.map(|force| force * by),
+    /// No motion.
+    pub fn none() -> Self {
+        let none = Vector6::zeros();
+        Self { axle: none, limbs: [none; MAX_LIMBS], crank: 0.0, holding: [0.0; MAX_HARD] }
+    }
+
+    /// Adds so many times another step, of so many limbs.
+    pub fn add(&mut self, step: &Self, limbs: usize, by: f64) {
+        self.axle += step.axle * by;
+        for (limb, step) in self.limbs.iter_mut().zip(&step.limbs).take(limbs) {
+            *limb += step * by;
+        }
+        self.crank += step.crank * by;
+        for (force, step) in self.holding.iter_mut().zip(step.holding) {
+            *force += step * by;
         }
     }
 

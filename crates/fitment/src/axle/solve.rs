@@ -8,6 +8,7 @@ use super::{
     pose::{Body, Pose, Step},
     real::{Real, at_rest},
     system::{self, is_rigid},
+    track::Track,
 };
 use num_dual::{Dual64, HyperDual64};
 
@@ -21,6 +22,9 @@ const MISS_TOLERANCE: f64 = 1e-10;
 const STEP_TOLERANCE: f64 = 1e-5;
 /// After a step this small, mm, the matrix is good for one more.
 const CHORD: f64 = 0.01;
+/// After a step this small, mm, the matrix is the one at the end of the step: it changes by as small a
+/// share as the step is of the links' lengths, and so by less than 1e-11.
+const SAME_MATRIX: f64 = 1e-9;
 /// Newton steps allowed at one point of the path.
 const MAX_STEPS: usize = 30;
 /// Longest stretch of the path taken at once, mm of wheel travel.
@@ -114,28 +118,24 @@ pub fn solve_near(
     }
 }
 
-/// The same along a path, where the motion of the pose before says where the next one must be.
+/// The next point of a path, from how it went so far; and the matrix there, where the solution came
+/// by one.
 pub(crate) fn solve_along(
     model: &AxleModel<f64>,
     travel: Travel,
-    from: (&Pose<f64>, Travel, &[Step; 2]),
-) -> Result<Pose<f64>, Unreachable> {
-    let (near, was, motions) = from;
-    let mut ahead = *near;
-    let limbs = model.fitted.limbs().len();
-    for wheel in [0, 1] {
-        ahead.advance(&motions[wheel].scaled(travel[wheel] - was[wheel]), limbs, 1.0);
-    }
+    track: &Track,
+) -> Result<(Pose<f64>, Option<Factored>), Unreachable> {
+    let ahead = track.ahead(travel, model.fitted.limbs().len());
     match newton(model, &model.fitted, travel, &ahead) {
-        // What follows the tangent is measured against the tangent itself.
+        // What follows the prediction is measured against the prediction itself.
         Some(found)
-            if found.moved <= BEND * shift(near, &ahead) + BEND_SLACK
-                && close(near, &found.pose, MAX_STRIDE)
+            if found.moved <= BEND * shift(&track.pose, &ahead) + BEND_SLACK
+                && close(&track.pose, &found.pose, MAX_STRIDE)
                 && found.strain <= TORN =>
         {
-            Ok(found.pose)
+            Ok((found.pose, found.matrix))
         }
-        _ => solve_near(model, travel, near),
+        _ => solve_near(model, travel, &track.pose).map(|pose| (pose, None)),
     }
 }
 
@@ -329,6 +329,8 @@ struct Found {
     moved: f64,
     /// The largest strain, mm.
     strain: f64,
+    /// The matrix there, where the last step was too small to change it.
+    matrix: Option<Factored>,
 }
 
 /// Newton's method from `near`; `None` when it does not settle.
@@ -340,10 +342,10 @@ fn newton(
 ) -> Option<Found> {
     let mut pose = *near;
     let (mut first, mut rest_of_way) = (None, 0.0);
-    let found = |pose, first: Option<f64>, rest_of_way, strain| {
+    let found = |pose, first: Option<f64>, rest_of_way, strain, matrix| {
         let straight = rest_of_way <= BEND * first.unwrap_or(0.0) + BEND_SLACK;
         let moved = rest_of_way + first.unwrap_or(0.0);
-        Some(Found { pose, straight, moved, strain })
+        Some(Found { pose, straight, moved, strain, matrix })
     };
     let rigid = is_rigid(linkage);
     let limbs = linkage.limbs().len();
@@ -353,8 +355,9 @@ fn newton(
         if !miss.is_finite() {
             return None;
         }
-        if rigid && miss < MISS_TOLERANCE {
-            return found(pose, first, rest_of_way, rest.strain);
+        // Where it was told to start is not taken on trust.
+        if rigid && miss < MISS_TOLERANCE && first.is_some() {
+            return found(pose, first, rest_of_way, rest.strain, None);
         }
         let factored = Factored::of(linkage, &rest, stiffness.as_ref(), &pose)?;
         let step = factored.solve(linkage, &rest);
@@ -370,7 +373,8 @@ fn newton(
         }
         pose.advance(&step, limbs, 1.0);
         if size < STEP_TOLERANCE {
-            return found(pose, first, rest_of_way, rest.strain);
+            let matrix = (size < SAME_MATRIX).then_some(factored);
+            return found(pose, first, rest_of_way, rest.strain, matrix);
         }
         // Near the end the matrix hardly changes any more: one step with the same one settles it.
         if size < CHORD {
@@ -379,7 +383,7 @@ fn newton(
             pose.advance(&step, limbs, 1.0);
             rest_of_way += step.size(0);
             if step.size(limbs) < STEP_TOLERANCE {
-                return found(pose, first, rest_of_way, rest.strain);
+                return found(pose, first, rest_of_way, rest.strain, None);
             }
         }
     }

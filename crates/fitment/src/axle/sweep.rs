@@ -7,6 +7,7 @@ use super::{
     output::Attitude,
     solve::{Unreachable, factored, solve_along, solve_near, solve_ride},
     steering::Turn,
+    track::Track,
 };
 
 /// What moves.
@@ -118,21 +119,25 @@ pub fn sweep(
         reason = "checked to be a small whole number"
     )]
     let last = steps as usize;
-    // Where the point before stood, and how it moved there.
-    let mut before = None;
+    let mut track: Option<Track> = None;
     let points = (0..=last)
         .map(|i| {
             let at = if i == last { to } else { from + signed * i as f64 };
             let by = path.wheels();
             let travel = [0, 1].map(|w| model.ride[w] + by[w] * at);
             let turn = if path == Path::Steer { Turn::Mean(at.to_radians()) } else { held };
-            let pose = match &before {
-                Some((pose, was, steps)) => solve_along(model, travel, (pose, *was, steps)),
-                None => solve_near(model, travel, &ride),
+            let there = match &track {
+                Some(track) => solve_along(model, travel, track),
+                None => solve_near(model, travel, &ride).map(|pose| (pose, None)),
             };
-            let found = pose.map(|pose| {
-                let motions = factored(model, &pose).map(|f| Motions::of(model, &f));
-                before = motions.map(|(_, steps)| (pose, travel, steps));
+            let found = there.map(|(pose, matrix)| {
+                let matrix = matrix.or_else(|| factored(model, &pose));
+                let motions = matrix.map(|matrix| Motions::of(model, &matrix));
+                match (&motions, &mut track) {
+                    (Some((_, steps)), Some(track)) => track.go(&pose, travel, steps),
+                    (Some((_, steps)), None) => track = Some(Track::begin(&pose, travel, steps)),
+                    (None, _) => track = None,
+                }
                 let motions = motions.as_ref().map(|(motions, _)| motions);
                 read(model, &pose, motions, &Wheels::of(model, &pose, turn))
             });

@@ -44,12 +44,20 @@ pub(crate) struct Rest<T> {
 pub(crate) struct Stiffness {
     /// By the axle's step twice.
     pub axle: Matrix6<f64>,
-    /// By each limb's step twice.
-    pub own: [Matrix6<f64>; MAX_LIMBS],
-    /// By each limb's step and that of the body it hangs on.
-    pub cross: [Matrix6<f64>; MAX_LIMBS],
+    /// By each limb's step twice; and by its step and that of the body it hangs on. On the heap, since
+    /// room for the most limbs there may be would cost more to move about.
+    pub limbs: Vec<LimbStiffness>,
     /// How a Watts linkage's crank follows.
     pub crank: Option<Crank>,
+}
+
+/// Second slopes of the energy by a limb's step.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct LimbStiffness {
+    /// Twice.
+    pub own: Matrix6<f64>,
+    /// And by the step of the body it hangs on.
+    pub cross: Matrix6<f64>,
 }
 
 /// How a Watts linkage's crank follows the axle: `slope`·(axle's step) + `rate`·(its own turn) makes
@@ -164,8 +172,10 @@ pub(crate) fn stiffness(
     }
     let mut s = Stiffness {
         axle: Matrix6::zeros(),
-        own: [Matrix6::zeros(); MAX_LIMBS],
-        cross: [Matrix6::zeros(); MAX_LIMBS],
+        limbs: vec![
+            LimbStiffness { own: Matrix6::zeros(), cross: Matrix6::zeros() };
+            linkage.limbs().len()
+        ],
         crank: None,
     };
     for (h, side) in Side::BOTH.into_iter().enumerate() {
@@ -196,16 +206,16 @@ pub(crate) fn stiffness(
         let pull = bush::pull(bush, at, body);
         rest.pulled(limb, other, &pull);
         let k = bush::stiffness(bush, &pull, at, other == Other::Chassis);
-        s.own[limb] += k.limb;
+        s.limbs[limb].own += k.limb;
         match (other, k.body) {
             (Other::Axle, Some((body, cross))) => {
                 s.axle += body;
-                s.cross[limb] += cross;
+                s.limbs[limb].cross += cross;
             }
             (Other::Limb(next), Some((body, cross))) => {
                 // The one that follows hangs on this one.
-                s.own[next] += body;
-                s.cross[next] += cross.transpose();
+                s.limbs[next].own += body;
+                s.limbs[next].cross += cross.transpose();
             }
             _ => {}
         }
