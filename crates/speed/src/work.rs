@@ -51,16 +51,15 @@ impl Work {
             crossed: (0..9).map(|i| f64::from(i) / 8.0).collect(),
             ..Options::default()
         };
-        [
-            ("pose/three_links", pose(LayoutKind::ThreeLink)),
-            ("pose/radius_arms", pose(LayoutKind::RadiusArms)),
-            ("sweep/three_links", Load::Sweep(model(LayoutKind::ThreeLink))),
-            ("sweep/radius_arms", Load::Sweep(model(LayoutKind::RadiusArms))),
-            ("map/61x41x9", Load::Map(example.clone(), options)),
-            ("suggestions/example", Load::Suggestions(example, stock)),
-        ]
-        .map(|(name, load)| Self { name, load })
-        .into()
+        let mut all = Vec::new();
+        let mut add = |name, load| all.push(Self { name, load });
+        add("pose/three_links", pose(LayoutKind::ThreeLink));
+        add("pose/radius_arms", pose(LayoutKind::RadiusArms));
+        add("sweep/three_links", Load::Sweep(model(LayoutKind::ThreeLink)));
+        add("sweep/radius_arms", Load::Sweep(model(LayoutKind::RadiusArms)));
+        add("map/61x41x9", Load::Map(example.clone(), options));
+        add("suggestions/example", Load::Suggestions(example, stock));
+        all
     }
 
     /// What it is called in tables.
