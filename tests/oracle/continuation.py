@@ -36,8 +36,9 @@ def follow(system, z, span, weights, longest):
     if span == 0.0:
         return End(1.0, z, points)
     metric = np.append(weights, span**2)
-    ahead = np.append(np.zeros_like(z), 1.0)
-    here = Point(system, z, 0.0, metric, ahead)
+    _, by_z, by_t = system(z, 0.0)
+    ahead = np.append(np.zeros_like(z), metric[-1])
+    here = Point(z, 0.0, metric, np.block([[by_z, by_t[:, None]], [ahead]]))
     step = longest / 4
     while True:
         # Of the path's own parameter no more than a share of a step either.
@@ -56,7 +57,7 @@ def follow(system, z, span, weights, longest):
             there = top
         if there.t >= 1:
             share = (1 - here.t) / (there.t - here.t)
-            z, _ = newton(lambda z: system(z, 1.0)[:2], here.z + (there.z - here.z) * share,
+            z, *_ = newton(lambda z: system(z, 1.0)[:2], here.z + (there.z - here.z) * share,
                           count=weights > 0)
             if z is None:
                 raise Lost("no solution at the end of the path")
@@ -69,12 +70,13 @@ def follow(system, z, span, weights, longest):
 
 
 class Point:
-    """A point of the path and the direction in which it goes on."""
+    """A point of the path and the direction in which it goes on: `square` is the slope of F by z and
+    t, and below it the direction before."""
 
-    def __init__(self, system, z, t, metric, before):
-        _, by_z, by_t = system(z, t)
-        square = np.block([[by_z, by_t[:, None]], [metric * before]])
-        direction = np.linalg.solve(square, np.append(np.zeros_like(z), 1.0))
+    def __init__(self, z, t, metric, square):
+        along = np.zeros(len(square))
+        along[-1] = 1.0
+        direction = np.linalg.solve(square, along)
         self.z, self.t = z, t
         self.direction = direction / np.sqrt(metric @ direction**2)
 
@@ -90,10 +92,11 @@ def correct(system, here, step, metric, most=6):
 
     start = np.append(here.z, here.t)
     led = start + step * here.direction
-    y, rounds = newton(square, led, most, ON_THE_WAY, metric > 0)
+    y, rounds, slope = newton(square, led, most, ON_THE_WAY, metric > 0)
     if y is None or metric @ (y - led) ** 2 > (ASIDE * step) ** 2:
         return None, rounds
-    there = Point(system, y[:-1], y[-1], metric, here.direction)
+    # The last round started so near that its slope will do.
+    there = Point(y[:-1], y[-1], metric, slope)
     if metric @ (here.direction * there.direction) < STRAIGHT:
         return None, rounds
     return there, rounds
@@ -128,18 +131,18 @@ def turning(system, here, step, metric):
 
 
 def newton(system, z, most=12, settled=SETTLED, count=slice(None)):
-    """Newton's method; the solution and the steps it took, or None. `count` says which unknowns
-    must settle: the forces that hold a linkage near its end grow past all bounds."""
+    """Newton's method: the solution or None, the steps it took and the last slope. `count` says which
+    unknowns must settle: the forces that hold a linkage near its end grow past all bounds."""
     for rounds in range(1, most + 1):
         f, slope = system(z)
         try:
             step = np.linalg.solve(slope, -f)
         except np.linalg.LinAlgError:
-            return None, rounds
+            break
         z = z + step
         size = np.abs(step[count]).max()
         if not size < 1e6:
-            return None, rounds
+            break
         if size < settled:
-            return z, rounds
-    return None, most
+            return z, rounds, slope
+    return None, rounds, slope

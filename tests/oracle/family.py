@@ -24,15 +24,15 @@ STORED = 2 * len(KINDS) * len(ENDS)
 WHOLE = 16 * len(KINDS) * len(ENDS)
 
 
-def truck(number):
+def truck(number, seed=SEED):
     """One truck and the positions to take it to."""
-    return Dealer(number).truck()
+    return Dealer(number, seed).truck()
 
 
 class Dealer:
-    def __init__(self, number):
+    def __init__(self, number, seed):
         self.number = number
-        self.chance = random.Random(SEED * 100_000 + number)
+        self.chance = random.Random(seed * 100_000 + number)
         self.layout, self.sideways = KINDS[number % len(KINDS)]
         self.end = ENDS[number // len(KINDS) % 2]
         # How often this kind at this end came before.
@@ -244,7 +244,8 @@ class Dealer:
         lift = axle["planned"]
         left = lift["lift_mm"]
         right = lift.get("lift_right_mm", left)
-        swing = self.near(0, 28) if self.end == "front" else 0.0
+        # An odd truck's wheels are turned until some linkages lock.
+        swing = self.near(0, 55 if self.far else 28) if self.end == "front" else 0.0
         if self.far:
             both, roll, one = self.near(0, 260), self.near(130, 60), self.near(0, 260)
         else:

@@ -88,8 +88,8 @@ def if_any(asked):
         return asked | {"positions": [p | {"answer": None} for p in asked["positions"]]}
 
 
-def by_number(number):
-    asked = family.truck(number)
+def by_number(number, seed):
+    asked = family.truck(number, seed)
     try:
         return answered(asked)
     except Exception as error:
@@ -101,9 +101,10 @@ def main():
     options.add_argument("--only", help="numbers of the trucks wanted, with commas between")
     options.add_argument("--family", action="store_true", help="every truck of the family")
     options.add_argument("--ask", action="store_true", help="trucks from standard input")
+    options.add_argument("--seed", type=int, default=family.SEED, help="another family")
     chosen = options.parse_args()
-    print(f"seed {family.SEED}, numpy {np.__version__}", file=sys.stderr)
-    how, what = by_number, range(family.STORED)
+    print(f"seed {chosen.seed}, numpy {np.__version__}", file=sys.stderr)
+    how, what = functools.partial(by_number, seed=chosen.seed), range(family.STORED)
     if chosen.family:
         what = range(family.WHOLE)
     elif chosen.only:
@@ -114,7 +115,7 @@ def main():
         trucks = pool.imap(how, what, chunksize=4)
         # A truck to the line, so that a change shows as the trucks it changes.
         compact = lambda v: json.dumps(v, separators=(",", ":"))
-        print(f'{{"seed":{family.SEED},"keys":{compact(KEYS)},"swept":{compact(SWEPT)},')
+        print(f'{{"seed":{chosen.seed},"keys":{compact(KEYS)},"swept":{compact(SWEPT)},')
         print('"trucks":[')
         for place, truck in enumerate(trucks, 1):
             if not (chosen.family or chosen.ask):

@@ -351,7 +351,7 @@ def first_torn(problem, points, travel):
             break
     while t1 - t0 > 1e-7:
         t = (t0 + t1) / 2
-        z, _ = newton(lambda z: problem.system(z, travel * t), z0 + (z1 - z0) * 0.5,
+        z, *_ = newton(lambda z: problem.system(z, travel * t), z0 + (z1 - z0) * 0.5,
                       count=slice(problem.unknowns))
         if z is None:
             raise Lost("lost on the way back")
