@@ -6,7 +6,7 @@
 use std::cmp::Ordering;
 
 /// Sorts a short list in place, equals keeping their order (insertion sort).
-pub(crate) fn sort_few<T>(items: &mut [T], order: impl Fn(&T, &T) -> Ordering) {
+pub fn sort_few<T>(items: &mut [T], order: impl Fn(&T, &T) -> Ordering) {
     for end in 1..items.len() {
         let mut at = end;
         while at > 0 && order(&items[at - 1], &items[at]) == Ordering::Greater {

@@ -33,7 +33,7 @@
 
 pub mod axle;
 pub mod clearance;
-mod few;
+pub mod few;
 pub mod finding;
 pub mod measure;
 pub mod remedy;

@@ -1,6 +1,7 @@
 //! A chart of one answer over a path: three curves told apart by line and marker, each with its
 //! name at its end, and a cursor.
 
+use fitment::few::sort_few;
 use std::fmt::Write;
 use yew::prelude::*;
 
@@ -73,20 +74,18 @@ pub fn sample(which: usize) -> Html {
     }
 }
 
-/// Round steps that cut a span into three to six.
+/// Round steps that cut a span into three to six: 1, 2 or 5 times a power of ten.
 pub fn round_step(span: f64) -> f64 {
     let rough = span / 4.0;
-    let unit = 10_f64.powf(rough.log10().floor());
-    let share = rough / unit;
-    unit * if share < 1.5 {
-        1.0
-    } else if share < 3.5 {
-        2.0
-    } else if share < 7.5 {
-        5.0
-    } else {
-        10.0
+    let mut step = 1e-3;
+    // Three steps to the next power of ten; no chart spans a million.
+    for up in [2.0, 2.5, 2.0].into_iter().cycle().take(24) {
+        if step * 1.5 > rough {
+            break;
+        }
+        step *= up;
     }
+    step
 }
 
 impl Chart<'_> {
@@ -161,7 +160,7 @@ impl Chart<'_> {
                 Some((which, y(curve.iter().rev().find_map(|(_, value)| *value)?) + 4.0))
             })
             .collect();
-        names.sort_by(|a, b| a.1.total_cmp(&b.1));
+        sort_few(&mut names, |a, b| a.1.total_cmp(&b.1));
         for i in 1..names.len() {
             names[i].1 = names[i].1.max(names[i - 1].1 + LINE);
         }

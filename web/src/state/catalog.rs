@@ -245,7 +245,7 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
     groups
 }
 
-/// Paths of every field of the truck.
+/// Paths of every field of the truck; what both axles list comes twice.
 pub fn paths(truck: &Truck) -> Vec<String> {
     let mut paths = vec![wheelbase().path];
     for end in [End::Front, End::Rear] {
@@ -254,8 +254,6 @@ pub fn paths(truck: &Truck) -> Vec<String> {
             paths.extend(parts.flat_map(|part| part.specs).map(|spec| spec.path));
         }
     }
-    paths.sort();
-    paths.dedup();
     paths
 }
 

@@ -4,6 +4,7 @@ use super::edit::Refusal;
 use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::{Preferences, Theme};
 use buildfile::{Units, json};
+use fitment::few::sort_few;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -98,11 +99,15 @@ pub fn book_text(entries: &[Rc<Entry>], open: EntryId, preferences: Preferences)
 
 /// A build with its half-typed text; `None` when it cannot be written.
 pub fn entry_text(entry: &Entry) -> Option<String> {
+    let mut drafts = BTreeMap::new();
+    for (path, draft) in entry.drafts.iter() {
+        drafts.insert(path.clone(), draft.text.clone());
+    }
     let text = BuildText {
         version: VERSION,
         kind: entry.kind,
         edited_ms: entry.edited_ms,
-        drafts: entry.drafts.iter().map(|(path, d)| (path.clone(), d.text.clone())).collect(),
+        drafts,
         build: json::to_json(&entry.build).ok()?,
     };
     json::write_record(&text).ok()
@@ -162,7 +167,7 @@ pub fn restore(items: &[(String, String)]) -> Restored {
     let place = |entry: &Entry| {
         (order.iter().position(|id| *id == entry.id).unwrap_or(usize::MAX), entry.id)
     };
-    entries.sort_by_key(place);
+    sort_few(&mut entries, |a, b| place(a).cmp(&place(b)));
     restored.entries = entries
         .into_iter()
         .map(|mut entry| {
