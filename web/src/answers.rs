@@ -2,12 +2,15 @@
 
 use buildfile::Build;
 use fitment::axle::{
-    self, Answer, Attitude, AxleModel, Output, Pose, RollAxis, SceneItem, Travel, scene, solve,
-    solve_near, solve_ride,
+    self, Answer, Attitude, AxleModel, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel, scene,
+    solve, solve_near, solve_ride,
 };
+use fitment::clearance::{Fit, FitError, Options, fit};
+use fitment::finding::{BandChange, Finding, findings};
+use fitment::remedy::{Suggestions, suggest};
 use fitment::tire::{self, TireDims};
 use fitment::truck::{Axle, End, Part, State, Truck};
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
 /// One axle in one state: the answer at rest and the means to move it.
@@ -38,10 +41,22 @@ pub struct Moved {
     pub attitude: Attitude<f64>,
 }
 
-/// One axle in its three states; each may have no answer, and says why.
+/// One axle in its three states, each of which may have no answer and says why; and what follows
+/// from them, worked out once it is asked for.
 pub struct Axles {
     /// Stock, as it sits, planned.
     pub states: [Result<Standing, String>; 3],
+    /// The truck.
+    pub truck: Rc<Truck>,
+    /// Its axle in view.
+    pub axle: Rc<Axle>,
+    /// Which end that is.
+    pub end: End,
+    bands: Vec<BandChange>,
+    fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
+    found: [OnceCell<Vec<Finding>>; 3],
+    roll_axes: OnceCell<[Option<RollAxis>; 3]>,
+    suggested: OnceCell<Option<Result<Suggestions, NoAnswer>>>,
 }
 
 impl Standing {
@@ -101,7 +116,7 @@ impl Standing {
     }
 
     /// The truck's roll axis in this state; `None` on a truck of which one axle is known.
-    pub fn roll_axis(&self) -> Option<RollAxis> {
+    fn roll_axis(&self) -> Option<RollAxis> {
         let other = match self.end {
             End::Front => End::Rear,
             End::Rear => End::Front,
@@ -129,7 +144,19 @@ impl Axles {
     pub fn of(build: &Build, end: End) -> Option<Self> {
         let axle = Rc::new(build.truck.axle(end)?.clone());
         let truck = Rc::new(build.truck.clone());
-        Some(Self { states: State::ALL.map(|state| Standing::of(&truck, &axle, end, state)) })
+        let states = State::ALL.map(|state| Standing::of(&truck, &axle, end, state));
+        let bands = build.band_changes();
+        Some(Self {
+            states,
+            truck,
+            axle,
+            end,
+            bands,
+            fits: [const { OnceCell::new() }; 3],
+            found: [const { OnceCell::new() }; 3],
+            roll_axes: OnceCell::new(),
+            suggested: OnceCell::new(),
+        })
     }
 
     /// One state.
@@ -138,6 +165,41 @@ impl Axles {
     /// In words, why it has no answer.
     pub const fn state(&self, state: State) -> Result<&Standing, &String> {
         self.states[state as usize].as_ref()
+    }
+
+    /// Whether the tire fits in a state.
+    ///
+    /// # Errors
+    /// When the engine has no answer.
+    pub fn fit(&self, state: State) -> Result<&Rc<Fit>, &FitError> {
+        let fit = || fit(&self.truck, self.end, state, &Options::default()).map(Rc::new);
+        self.fits[state as usize].get_or_init(fit).as_ref()
+    }
+
+    /// What stands out in a state, worst first; nothing while it or the stock one has no answer.
+    pub fn findings(&self, state: State) -> &[Finding] {
+        self.found[state as usize].get_or_init(|| {
+            match (self.state(State::Stock), self.state(state)) {
+                (Ok(stock), Ok(now)) => {
+                    findings(self.end, state, &stock.answer, &now.answer, &self.bands)
+                }
+                _ => Vec::new(),
+            }
+        })
+    }
+
+    /// The truck's roll axis in each state; `None` on a truck of which one axle is known.
+    pub fn roll_axes(&self) -> &[Option<RollAxis>; 3] {
+        self.roll_axes.get_or_init(|| State::ALL.map(|state| self.state(state).ok()?.roll_axis()))
+    }
+
+    /// The ranked corrections; `None` while the stock axle has no answer.
+    pub fn suggestions(&self) -> Option<&Result<Suggestions, NoAnswer>> {
+        let suggested = self.suggested.get_or_init(|| {
+            let stock = self.state(State::Stock).ok()?;
+            Some(suggest(&self.truck, self.end, &stock.answer, &self.bands))
+        });
+        suggested.as_ref()
     }
 }
 

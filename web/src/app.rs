@@ -1,52 +1,49 @@
-//! Layout and providers: the title block above, the page, the tabs in reach of a thumb.
+//! The app: the desk and the answers about what lies on it, the title block above, the page, the
+//! tabs in reach of a thumb.
 
+use crate::answers::Bench;
 use crate::components::builds::Builds;
 use crate::components::header::header;
 use crate::components::notices::Notices;
 use crate::components::tab_bar::tab_bar;
-use crate::hooks::{BenchProvider, DeskProvider, use_desk};
-use crate::pages::corrections::CorrectionsPage;
-use crate::pages::fit::FitPage;
-use crate::pages::lift::LiftPage;
-use crate::pages::sheet::SheetPage;
-use crate::pages::truck::TruckPage;
+use crate::hooks::{Desk, use_new_desk};
+use crate::pages;
 use crate::state::Page;
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// The app.
 #[component]
 pub fn App() -> Html {
-    html! { <DeskProvider><BenchProvider><Shell /></BenchProvider></DeskProvider> }
-}
-
-#[component]
-fn Shell() -> Html {
-    let desk = use_desk();
-    let listed = use_state(|| false);
-    let page = desk.state().page;
-    let open = {
+    let desk = use_new_desk();
+    let listed = use_state_eq(|| false);
+    let state = desk.state();
+    let deps = (Rc::clone(&state.entry().build), state.end);
+    let bench = use_memo(deps, |(build, end)| Bench::of(build, *end));
+    let list = |open: bool| {
         let listed = listed.clone();
-        Callback::from(move |()| listed.set(true))
+        Callback::from(move |()| listed.set(open))
     };
-    let close = {
-        let listed = listed.clone();
-        Callback::from(move |()| listed.set(false))
-    };
+    let page = state.page;
     html! {
-        <>
-            { header(&desk, &open) }
+        <ContextProvider<Desk> context={desk.clone()}>
+            { header(&desk, &list(true)) }
             if !*listed { <Notices /> }
-            <main id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
-                { match page {
-                    Page::Truck => html! { <TruckPage /> },
-                    Page::Lift => html! { <LiftPage /> },
-                    Page::Fit => html! { <FitPage /> },
-                    Page::Corrections => html! { <CorrectionsPage /> },
-                    Page::Sheet => html! { <SheetPage /> },
+            // Under a key of its own: nothing of one page's elements is left to the next.
+            <main key={page.slug()} id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
+                { match &*bench {
+                    None => html! { <p class="no-answer">{ "This build has no axle yet." }</p> },
+                    Some(bench) => match page {
+                        Page::Truck => pages::truck::page(&desk, bench),
+                        Page::Lift => pages::lift::page(&desk, bench),
+                        Page::Fit => pages::fit::page(&desk, bench),
+                        Page::Corrections => pages::corrections::page(&desk, bench),
+                        Page::Sheet => pages::sheet::page(&desk, bench),
+                    },
                 } }
             </main>
             { tab_bar(page) }
-            <Builds open={*listed} {close} />
-        </>
+            <Builds open={*listed} close={list(false)} />
+        </ContextProvider<Desk>>
     }
 }

@@ -3,7 +3,7 @@
 use super::segments::segments;
 use super::slider::{Slide, slider};
 use crate::answers::{Bench, Moved};
-use crate::drawing::{Dim, Drawing, Frame, View, measures};
+use crate::drawing::{Drawing, Frame, View, drawing, measures};
 use crate::hooks::{use_desk, use_width};
 use crate::words;
 use fitment::axle::Output;
@@ -62,7 +62,7 @@ pub fn Board(props: &BoardProps) -> Html {
             .map(|(ride, side)| (ride + pose.height + side).clamp(low, high));
         standing.moved(travel, pose.steer)
     };
-    let ghost = props.bench.state(State::Stock).ok().map(|stock| Rc::clone(&stock.scene));
+    let ghost = props.bench.state(State::Stock).ok().map(|stock| stock.scene.as_slice());
     let ghost = ghost.filter(|_| props.state != State::Stock || *pose != Pose::default());
     let frame = use_memo(
         (props.bench.clone(), *view, width.to_bits(), props.state),
@@ -110,8 +110,8 @@ pub fn Board(props: &BoardProps) -> Html {
             <div class="paper" ref={paper}>
                 { match &moved {
                     Ok(moved) => {
-                        let dims: Rc<Vec<Dim>> = Rc::new(measures::of_answer(&moved.scene, &moved.attitude, units));
-                        html! { <Drawing frame={*frame} scene={Rc::clone(&moved.scene)} {ghost} {dims} words={words_of(moved, units)} /> }
+                        let dims = measures::of_answer(&moved.scene, &moved.attitude, units);
+                        drawing(&Drawing { ghost, ..Drawing::new(*frame, &moved.scene, &dims, words_of(moved, units)) })
                     }
                     Err(why) => html! { <p class="no-answer" role="status">{ why.clone() }</p> },
                 } }

@@ -3,7 +3,7 @@
 
 use super::number_field::NumberField;
 use crate::answers::Bench;
-use crate::drawing::{Drawing, Frame, measures};
+use crate::drawing::{Drawing, Frame, drawing, measures};
 use crate::hooks::{use_desk, use_width};
 use crate::infra::window;
 use crate::state::{Action, catalog, field};
@@ -102,7 +102,7 @@ pub fn FieldPicture(props: &FieldPictureProps) -> Html {
     );
     html! {
         <figure class="paper" ref={paper}>
-            <Drawing {frame} {scene} dims={Rc::new(dims)} lit={props.path.clone()} {pick} {words} {over} />
+            { drawing(&Drawing { lit: Some(&props.path), pick, over, ..Drawing::new(frame, &scene, &dims, words) }) }
             <figcaption>{ caption }if props.edit { { " · tap a number to change it" } }</figcaption>
         </figure>
     }

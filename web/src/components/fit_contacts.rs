@@ -3,7 +3,7 @@
 use super::findings::{full_path, measure_button};
 use super::fit_map::obstacle;
 use crate::answers::Bench;
-use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View};
+use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
 use crate::hooks::{use_desk, use_width};
 use crate::state::catalog::long_name;
 use crate::words;
@@ -160,10 +160,10 @@ fn ContactPicture(props: &ContactPictureProps) -> Html {
         path: Some(String::from("contact")),
     };
     let words = format!("Drawing: {} is {}", dim.name, dim.text);
-    let dims = Rc::new(vec![Dim { path: None, ..dim }]);
+    let dims = [Dim { path: None, ..dim }];
     html! {
         <figure class="paper" ref={paper}>
-            <Drawing {frame} scene={Rc::clone(&moved.scene)} {dims} {words} near={Some(to)} />
+            { drawing(&Drawing { near: Some(to), ..Drawing::new(frame, &moved.scene, &dims, words) }) }
             <figcaption>{ format!("{}: {}", view.title(standing.end), place(contact, units)) }</figcaption>
         </figure>
     }

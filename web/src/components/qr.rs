@@ -5,13 +5,6 @@ use fast_qr::qr::QRBuilder;
 use std::fmt::Write;
 use yew::prelude::*;
 
-/// The link.
-#[derive(Properties, PartialEq)]
-pub struct QrProps {
-    /// What the code says.
-    pub text: AttrValue,
-}
-
 /// The dark squares as one path, and the number of squares across.
 pub fn squares(text: &str) -> Option<(String, usize)> {
     let code = QRBuilder::new(text.to_owned()).ecl(ECL::L).build().ok()?;
@@ -35,17 +28,15 @@ pub fn squares(text: &str) -> Option<(String, usize)> {
 }
 
 /// The code, black on white whatever the theme, with the quiet border cameras need.
-#[component]
-pub fn Qr(props: &QrProps) -> Html {
-    let squares = use_memo(props.text.clone(), |text| squares(text));
-    match &*squares {
+pub fn qr(text: &str) -> Html {
+    match squares(text) {
         None => html! { <p class="help">{ "The link is too long for a code." }</p> },
         Some((d, size)) => {
             let across = (size + 8).to_string();
             html! {
                 <svg class="qr" viewBox={format!("-4 -4 {across} {across}")} role="img" aria-label="Code that opens this build">
                     <rect class="qr-paper" x="-4" y="-4" width={across.clone()} height={across} />
-                    <path class="qr-ink" d={d.clone()} />
+                    <path class="qr-ink" {d} />
                 </svg>
             }
         }

@@ -12,7 +12,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 /// The fit as it sits and as planned, side by side.
-pub fn table(fits: [&Result<Rc<Fit>, FitError>; 2], units: Units) -> Html {
+pub fn table(fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
     let row = |title: &'static str, cell: &dyn Fn(&Fit) -> Html| {
         let cells = fits.iter().map(|fit| match fit {
             Ok(fit) => html! { <td>{ cell(fit) }</td> },
@@ -36,7 +36,7 @@ pub fn table(fits: [&Result<Rc<Fit>, FitError>; 2], units: Units) -> Html {
                     { row("Wheel offset", &|fit: &Fit| html! { { window(&fit.window, units) } }) }
                 </tbody>
             </table>
-            { for fits.iter().filter_map(|fit| fit.as_ref().err()).take(1).map(|why| html! { <p class="sheet-note">{ format!("No answer: {why}.") }</p> }) }
+            { for fits.iter().filter_map(|fit| fit.err()).take(1).map(|why| html! { <p class="sheet-note">{ format!("No answer: {why}.") }</p> }) }
         </>
     }
 }

@@ -28,7 +28,7 @@ pub fn both(mm: f64, units: Units) -> String {
 }
 
 /// The table; `findings` are those of the state as it sits and of the planned one.
-pub fn table(bench: &Bench, findings: &[Vec<Finding>; 2], units: Units) -> Html {
+pub fn table(bench: &Bench, findings: [&[Finding]; 2], units: Units) -> Html {
     let standing = State::ALL.map(|state| bench.state(state).ok());
     let fitted = |what: &dyn Fn(&Setup, &Standing) -> String| {
         standing
@@ -89,7 +89,7 @@ fn cell(
     output: Output,
     standing: Option<&Standing>,
     stock: Option<&Standing>,
-    findings: &[Vec<Finding>; 2],
+    findings: [&[Finding]; 2],
     units: Units,
 ) -> Html {
     let Some((s, value)) = standing.and_then(|s| Some((s, s.value(output)?))) else {

@@ -1,10 +1,9 @@
 //! The three views side by side, small enough for the sheet and with the lettering at full size.
 
 use crate::answers::Standing;
-use crate::drawing::{Drawing, Frame, View, measures};
+use crate::drawing::{Drawing, Frame, View, drawing, measures};
 use buildfile::Units;
 use fitment::axle::SceneItem;
-use std::rc::Rc;
 use yew::prelude::*;
 
 /// Width of each view and most height of all, px; together they fill the sheet's width.
@@ -16,13 +15,12 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
     let scenes: Vec<&[SceneItem]> = std::iter::once(standing.scene.as_slice())
         .chain(stock.map(|stock| stock.scene.as_slice()))
         .collect();
-    let ghost = stock.map(|stock| Rc::clone(&stock.scene));
+    let ghost = stock.map(|stock| stock.scene.as_slice());
     // From above there is no room for numbers; the table has them.
     let dims: Vec<_> = measures::of_answer(&standing.scene, &standing.answer.attitude, units)
         .into_iter()
         .filter(|dim| dim.view != View::Plan)
         .collect();
-    let dims = Rc::new(dims);
     html! {
         <div class="sheet-views">
             { for VIEWS.iter().map(|(view, width)| {
@@ -30,7 +28,7 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
                 let title = view.title(standing.end);
                 html! {
                     <figure key={title}>
-                        <Drawing {frame} scene={Rc::clone(&standing.scene)} ghost={ghost.clone()} dims={Rc::clone(&dims)} words={title} />
+                        { drawing(&Drawing { ghost, ..Drawing::new(frame, &standing.scene, &dims, title.to_owned()) }) }
                         <figcaption>{ title }</figcaption>
                     </figure>
                 }

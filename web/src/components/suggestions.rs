@@ -3,7 +3,8 @@
 use super::answer_table;
 use super::part_card::{part_name, setting};
 use super::severity::severity;
-use crate::hooks::{Desk, use_desk, use_suggestions};
+use crate::answers::Bench;
+use crate::hooks::Desk;
 use crate::state::{Action, Change};
 use buildfile::Units;
 use fitment::axle::Output;
@@ -13,13 +14,9 @@ use fitment::truck::End;
 use yew::prelude::*;
 
 /// The ranked list.
-#[component]
-pub fn Suggestions() -> Html {
-    let desk = use_desk();
-    let units = desk.state().preferences.units;
-    let end = desk.state().end;
-    let ranked = use_suggestions();
-    let ranked = match &*ranked {
+pub fn suggestions(bench: &Bench, desk: &Desk) -> Html {
+    let (end, units) = (bench.end, desk.state().preferences.units);
+    let ranked = match bench.suggestions() {
         Some(Ok(ranked)) => ranked,
         Some(Err(why)) => return html! { <p class="no-answer">{ why.to_string() }</p> },
         None => return html! {},
@@ -28,11 +25,11 @@ pub fn Suggestions() -> Html {
         <section aria-labelledby="suggest-title">
             <h2 id="suggest-title">{ "Suggested, best first" }</h2>
             <p class="help">{ format!("{} combinations of the parts below tried on the solved axle{}. Less off its band first; less work breaks ties.", ranked.combinations, if ranked.cut { ", the first of them only" } else { "" }) }</p>
-            <ol class="suggestions">{ for ranked.ranked.iter().take(SHOWN).enumerate().map(|(i, s)| one(i, s, end, units, &desk)) }</ol>
+            <ol class="suggestions">{ for ranked.ranked.iter().take(SHOWN).enumerate().map(|(i, s)| one(i, s, end, units, desk)) }</ol>
             if ranked.ranked.len() > SHOWN {
                 <details>
                     <summary>{ format!("{} more", ranked.ranked.len() - SHOWN) }</summary>
-                    <ol class="suggestions">{ for ranked.ranked.iter().enumerate().skip(SHOWN).map(|(i, s)| one(i, s, end, units, &desk)) }</ol>
+                    <ol class="suggestions">{ for ranked.ranked.iter().enumerate().skip(SHOWN).map(|(i, s)| one(i, s, end, units, desk)) }</ol>
                 </details>
             }
         </section>

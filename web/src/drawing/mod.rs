@@ -13,5 +13,5 @@ pub mod view;
 
 pub use dim::{Dim, Mark, Run};
 pub use frame::Frame;
-pub use sheet::Drawing;
+pub use sheet::{Drawing, drawing};
 pub use view::View;

@@ -3,35 +3,27 @@
 use super::{Dim, Frame, View, dim, outline};
 use fitment::axle::{Kind, SceneItem};
 use fitment::truck::Side;
-use std::rc::Rc;
 use yew::prelude::*;
 
 /// What a drawing shows.
-#[derive(Properties, PartialEq, Clone)]
-pub struct DrawingProps {
+pub struct Drawing<'a> {
     /// Where everything falls.
     pub frame: Frame,
     /// The pose.
-    pub scene: Rc<Vec<SceneItem>>,
+    pub scene: &'a [SceneItem],
     /// The pose to compare with.
-    #[prop_or_default]
-    pub ghost: Option<Rc<Vec<SceneItem>>>,
+    pub ghost: Option<&'a [SceneItem]>,
     /// Dimensions; those of other views are left out.
-    #[prop_or_default]
-    pub dims: Rc<Vec<Dim>>,
+    pub dims: &'a [Dim],
     /// The field to light up.
-    #[prop_or_default]
-    pub lit: Option<String>,
+    pub lit: Option<&'a str>,
     /// Called with a field's path when its dimension is picked.
-    #[prop_or_default]
     pub pick: Callback<String>,
     /// What the drawing shows, in words.
-    pub words: AttrValue,
+    pub words: String,
     /// A point to ring.
-    #[prop_or_default]
     pub near: Option<[f64; 3]>,
     /// Something to lay over the paper at a dimension: its path and what.
-    #[prop_or_default]
     pub over: Option<(String, Html)>,
 }
 
@@ -173,9 +165,16 @@ fn ends(scene: &[SceneItem], frame: &Frame) -> Html {
         .collect()
 }
 
+impl<'a> Drawing<'a> {
+    /// A pose with its dimensions; the rest can be set.
+    pub fn new(frame: Frame, scene: &'a [SceneItem], dims: &'a [Dim], words: String) -> Self {
+        let pick = Callback::noop();
+        Self { frame, scene, ghost: None, dims, lit: None, pick, words, near: None, over: None }
+    }
+}
+
 /// One view.
-#[component]
-pub fn Drawing(props: &DrawingProps) -> Html {
+pub fn drawing(props: &Drawing<'_>) -> Html {
     let frame = &props.frame;
     let [w, h] = frame.size;
     let sides = match (frame.view, frame.end) {
@@ -183,7 +182,7 @@ pub fn Drawing(props: &DrawingProps) -> Html {
         (View::Across, fitment::truck::End::Front) => Some(("R", "L")),
         _ => Some(("L", "R")),
     };
-    let lit = |dim: &Dim| props.lit.is_some() && dim.path == props.lit;
+    let lit = |dim: &Dim| props.lit.is_some() && dim.path.as_deref() == props.lit;
     let over = props.over.as_ref().and_then(|(path, what)| {
         let dim = props.dims.iter().find(|d| d.path.as_ref() == Some(path) && d.view == frame.view)?;
         let [x, y] = dim.text_at(frame);
@@ -198,12 +197,12 @@ pub fn Drawing(props: &DrawingProps) -> Html {
     });
     html! {
         <svg class="drawing" viewBox={format!("0 0 {w:.0} {h:.0}")} width={format!("{w:.0}")} height={format!("{h:.0}")} role="group" aria-label={props.words.clone()}>
-            if let Some(ghost) = &props.ghost {
+            if let Some(ghost) = props.ghost {
                 <g class="ghost" aria-hidden="true">{ draw(ghost, frame, true) }</g>
             }
-            <g class="pose" aria-hidden="true">{ draw(&props.scene, frame, false) }{ ends(&props.scene, frame) }
+            <g class="pose" aria-hidden="true">{ draw(props.scene, frame, false) }{ ends(props.scene, frame) }
                 // Where to hold the tape is shown without them.
-                if props.lit.is_none() { { centres(&props.scene, frame) } }
+                if props.lit.is_none() { { centres(props.scene, frame) } }
             </g>
             if let Some((left, right)) = sides {
                 <g class="sides" aria-hidden="true">

@@ -44,27 +44,18 @@ impl Desk {
 /// The desk of the page around.
 #[hook]
 pub fn use_desk() -> Desk {
-    use_context().expect("the app puts every page inside a DeskProvider")
+    use_context().expect("the app gives every page its desk")
 }
 
-/// What the desk is given to.
-#[derive(Properties, PartialEq)]
-pub struct DeskProps {
-    /// The pages.
-    pub children: Html,
-}
-
-/// Gives every page inside it the desk.
-#[component]
-pub fn DeskProvider(props: &DeskProps) -> Html {
+/// The desk, set up once: what was stored comes back, every change is stored.
+#[hook]
+pub fn use_new_desk() -> Desk {
     let state = use_reducer(start);
     use_saving(&state);
     use_address(&state);
     use_other_tabs(&state);
     use_effect_with(state.preferences.theme, |theme| window::set_theme(*theme));
-    html! {
-        <ContextProvider<Desk> context={Desk(state)}>{ props.children.clone() }</ContextProvider<Desk>>
-    }
+    Desk(state)
 }
 
 fn start() -> State {

@@ -9,32 +9,25 @@ use crate::components::page_head::page_head;
 use crate::components::part_card::{PartCardProps, fitted_like, part_card, part_name};
 use crate::components::segments::segments;
 use crate::components::severity::severity;
-use crate::components::suggestions::Suggestions;
-use crate::hooks::{Desk, use_bench, use_desk};
+use crate::components::suggestions::suggestions;
+use crate::hooks::Desk;
 use crate::state::catalog::Spec;
 use crate::state::change::{same_kind, typical_parts};
 use crate::state::field::end_name;
 use crate::state::{Action, Change};
 use crate::words;
 use fitment::axle::Output;
-use fitment::finding::findings;
 use fitment::measure::Known;
 use fitment::truck::{Axle, End, State};
 use yew::prelude::*;
 
 /// The page.
-#[component]
-pub fn CorrectionsPage() -> Html {
-    let desk = use_desk();
-    let bench = use_bench();
-    let end = desk.state().end;
-    let (Some(bench), Some(axle)) = (bench, desk.state().entry().build.truck.axle(end)) else {
-        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
-    };
+pub fn page(desk: &Desk, bench: &Bench) -> Html {
+    let (axle, end) = (&*bench.axle, bench.end);
     html! {
         <>
-            { page_head("What fixes it", &desk) }
-            { before_after(&bench, &desk) }
+            { page_head("What fixes it", desk) }
+            { before_after(bench, desk) }
             <div class="two">
                 <div class="beside">
                     <Board bench={bench.clone()} state={State::Planned} sliders=false />
@@ -43,17 +36,17 @@ pub fn CorrectionsPage() -> Html {
                     </div>
                 </div>
                 <div>
-                    if !axle.shelf.parts.is_empty() { <Suggestions /> }
+                    if !axle.shelf.parts.is_empty() { { suggestions(bench, desk) } }
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
-                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(&PartCardProps { end, index, part: part.clone(), fitted: fitted_like(&axle.planned.parts, part) }, &desk)) }
+                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(&PartCardProps { end, index, part: part.clone(), fitted: fitted_like(&axle.planned.parts, part) }, desk)) }
                         </ul>
-                        { more_parts(axle, end, &desk) }
+                        { more_parts(axle, end, desk) }
                     </section>
                     <section class="planned-wheel" aria-labelledby="wheel-title">
                         <h2 id="wheel-title">{ "Wheel and ride height" }</h2>
-                        { spacers(axle, end, &desk) }
+                        { spacers(axle, end, desk) }
                         <div class="fields">
                             { for planned_specs(end).into_iter().map(|spec| { let key = spec.path.clone(); html! { <NumberField {key} bare=true {spec} /> } }) }
                         </div>
@@ -144,18 +137,13 @@ const fn short(output: Output) -> &'static str {
 /// As it sits against the plan, always in view.
 fn before_after(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
-    let (stock, sitting, planned) = match (
-        bench.state(State::Stock),
-        bench.state(State::Sitting),
-        bench.state(State::Planned),
-    ) {
-        (Ok(stock), Ok(sitting), Ok(planned)) => (stock, sitting, planned),
-        (.., Err(why)) | (_, Err(why), _) | (Err(why), ..) => {
+    let (sitting, planned) = match (bench.state(State::Sitting), bench.state(State::Planned)) {
+        (Ok(sitting), Ok(planned)) => (sitting, planned),
+        (_, Err(why)) | (Err(why), _) => {
             return html! { <p class="no-answer" role="status">{ format!("The plan cannot be: {why}") }</p> };
         }
     };
-    let bands = desk.state().entry().build.band_changes();
-    let judged = findings(stock.end, State::Planned, &stock.answer, &planned.answer, &bands);
+    let judged = bench.findings(State::Planned);
     html! {
         <div class="before-after" role="region" aria-label="As it sits and planned">
             <table>

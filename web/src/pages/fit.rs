@@ -1,5 +1,6 @@
 //! Whether the tire fits: the nearest places, the map over steering and travel, the offset window.
 
+use crate::answers::Bench;
 use crate::components::cautions::cautions;
 use crate::components::fit_contacts::{self, FitContacts};
 use crate::components::fit_limits::FitLimits;
@@ -7,7 +8,7 @@ use crate::components::fit_map::{FitMap, obstacle};
 use crate::components::fit_window::fit_window;
 use crate::components::page_head::page_head;
 use crate::components::stance::stance_switch;
-use crate::hooks::{use_bench, use_desk, use_fit};
+use crate::hooks::Desk;
 use crate::state::edit::Quantity;
 use crate::words;
 use fitment::clearance::Options;
@@ -16,31 +17,20 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 /// The page.
-#[component]
-pub fn FitPage() -> Html {
-    let desk = use_desk();
-    let bench = use_bench();
+pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let state = desk.state().drawn;
-    let end = desk.state().end;
     let units = desk.state().preferences.units;
-    let answer = use_fit(state);
-    let Some(bench) = bench else {
-        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
-    };
-    let head = html! { <>{ page_head("Does the tire fit?", &desk) }{ stance_switch(&desk) }</> };
-    let fit = match &*answer {
-        Some(Ok(fit)) => Rc::clone(fit),
-        Some(Err(error)) => {
+    let head = html! { <>{ page_head("Does the tire fit?", desk) }{ stance_switch(desk) }</> };
+    let fit = match bench.fit(state) {
+        Ok(fit) => Rc::clone(fit),
+        Err(error) => {
             return html! { <>{ head }<p class="no-answer" role="status">{ error.to_string() }</p></> };
         }
-        None => return head,
     };
-    let setup = desk.state().entry().build.truck.axle(end).map(|axle| axle.setup(state).clone());
-    let rest_mm = setup.as_ref().map_or(0.0, |setup| {
-        let (left, right) = setup.lift();
-        -f64::midpoint(left.value, right.value)
-    });
-    let tire = setup.as_ref().map_or_else(String::new, |setup| setup.tire.size.clone());
+    let setup = bench.axle.setup(state);
+    let (left, right) = setup.lift();
+    let rest_mm = -f64::midpoint(left.value, right.value);
+    let tire = &setup.tire.size;
     let verdict = match fit.contacts.first() {
         None => "Nothing to clear was measured.".to_owned(),
         Some(nearest) if fit_contacts::verdict(nearest) == Severity::Unknown => format!(
@@ -64,7 +54,7 @@ pub fn FitPage() -> Html {
             )
         }
     };
-    let offset_mm = setup.as_ref().map_or(0.0, |setup| setup.wheel.offset_mm.value);
+    let offset_mm = setup.wheel.offset_mm.value;
     html! {
         <>
             { head }
@@ -74,7 +64,7 @@ pub fn FitPage() -> Html {
             }
             <div class="two">
                 <div>
-                    <FitContacts fit={Rc::clone(&fit)} {bench} {state} />
+                    <FitContacts fit={Rc::clone(&fit)} bench={bench.clone()} {state} />
                     <FitLimits fit={Rc::clone(&fit)} {state} {rest_mm} />
                     { fit_window(&fit.window, offset_mm, Options::default().margin_mm, units) }
                 </div>

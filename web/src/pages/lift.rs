@@ -1,5 +1,6 @@
 //! What the lift did: stock, as it sits and planned, side by side.
 
+use crate::answers::Bench;
 use crate::components::answer_table::{self, FIRST, MORE, answer_table, answer_table_and};
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
@@ -10,66 +11,48 @@ use crate::components::page_head::page_head;
 use crate::components::rubber_card::rubber_card;
 use crate::components::stance::stance_switch;
 use crate::components::steering_card::steering_card;
-use crate::hooks::{use_bench, use_desk};
+use crate::hooks::Desk;
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Output, RollAxis};
-use fitment::finding::findings;
 use fitment::measure::format;
 use fitment::truck::State;
-use std::rc::Rc;
 use yew::prelude::*;
 
 /// The page.
-#[component]
-pub fn LiftPage() -> Html {
-    let desk = use_desk();
-    let bench = use_bench();
+pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let drawn = desk.state().drawn;
     let units = desk.state().preferences.units;
-    let found = use_memo(
-        (bench.clone(), drawn, desk.state().entry().build.band_changes()),
-        |(bench, state, bands)| {
-            let bench = bench.as_ref()?;
-            let (stock, now) = (bench.state(State::Stock).ok()?, bench.state(*state).ok()?);
-            Some(Rc::new(findings(stock.end, *state, &stock.answer, &now.answer, bands)))
-        },
-    );
-    let axes = use_memo(bench.clone(), |bench| {
-        State::ALL.map(|state| bench.as_ref()?.state(state).ok()?.roll_axis())
-    });
-    let Some(bench) = bench else {
-        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
-    };
+    let found = bench.findings(drawn);
     html! {
         <>
-            { page_head("What the lift did", &desk) }
-            { verdict(&bench, drawn, units) }
+            { page_head("What the lift did", desk) }
+            { verdict(bench, drawn, units) }
             <div class="two">
                 <div class="beside">
-                    { stance_switch(&desk) }
+                    { stance_switch(desk) }
                     <Board bench={bench.clone()} state={drawn} />
                 </div>
                 <div>
                     <h2>{ "Side by side" }</h2>
-                    { answer_table(&bench, &FIRST, units) }
+                    { answer_table(bench, &FIRST, units) }
                     <p class="help">{ "± covers about 95 % (two standard deviations). Sideways: L and R are the driver's." }</p>
                     <details>
                         <summary>{ "More numbers" }</summary>
-                        { answer_table_and(&bench, &MORE, units, roll_axis_row(&axes)) }
+                        { answer_table_and(bench, &MORE, units, roll_axis_row(bench.roll_axes())) }
                         <p class="help">{ "Anti-dive, anti-lift and anti-squat lean on the center of gravity and the brake and drive shares given under “Weight, brakes and drive”: 100 % would take the whole load off the springs." }</p>
                     </details>
-                    if let Some(found) = &*found {
-                        { measure_next(found, &desk) }
+                    if !found.is_empty() {
+                        { measure_next(found, desk) }
                         <h2>{ "What stands out" }</h2>
-                        { findings_list(found, &desk) }
+                        { findings_list(found, desk) }
                     }
                 </div>
             </div>
             <Curves bench={bench.clone()} />
             <div class="two">
-                { steering_card(&bench, drawn, units) }
-                { rubber_card(&bench, drawn, units) }
+                { steering_card(bench, drawn, units) }
+                { rubber_card(bench, drawn, units) }
             </div>
             { cautions() }
         </>
@@ -87,7 +70,7 @@ fn roll_axis_row(axes: &[Option<RollAxis>; 3]) -> Html {
 }
 
 /// What happened, as a sentence a person would say.
-fn verdict(bench: &crate::answers::Bench, state: State, units: Units) -> Html {
+fn verdict(bench: &Bench, state: State, units: Units) -> Html {
     let now = match bench.state(state) {
         Ok(now) => now,
         Err(why) => return html! { <p class="no-answer" role="status">{ why.clone() }</p> },

@@ -5,35 +5,27 @@ use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
 use crate::components::page_head::page_head;
-use crate::components::qr::Qr;
+use crate::components::qr::qr;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
-use crate::hooks::{use_bench, use_desk, use_fit, use_suggestions};
+use crate::hooks::{Desk, use_desk};
 use crate::infra::window;
 use crate::state::{Action, Kind};
 use buildfile::{Build, Units};
-use fitment::finding::{BandChange, Finding, findings};
 use fitment::truck::{End, LayoutKind, State};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlTextAreaElement;
 use yew::prelude::*;
 
 /// The page.
-#[component]
-pub fn SheetPage() -> Html {
-    let desk = use_desk();
-    let bench = use_bench();
+pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let state = desk.state();
     let (entry, end, units) = (state.entry(), state.end, state.preferences.units);
-    let fits = [use_fit(State::Sitting), use_fit(State::Planned)];
-    let suggested = use_suggestions();
-    let bands = entry.build.band_changes();
-    let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
-        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
-    };
-    let judged = [State::Sitting, State::Planned].map(|state| judge(&bench, state, &bands));
+    let axle = &bench.axle;
+    let fits = [bench.fit(State::Sitting), bench.fit(State::Planned)];
+    let judged = [bench.findings(State::Sitting), bench.findings(State::Planned)];
     let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
     let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
-    let wanted = sheet_lists::next(&judged[1], 2);
+    let wanted = sheet_lists::next(judged[1], 2);
     let unsolved: Vec<String> = State::ALL
         .into_iter()
         .filter_map(|state| {
@@ -44,7 +36,7 @@ pub fn SheetPage() -> Html {
         <>
             <SheetTools />
             <article class="sheet" aria-label="Build sheet">
-                { title_block(&desk, axle.kind(), end) }
+                { title_block(desk, axle.kind(), end) }
                 { for unsolved.iter().map(|why| html! { <p class="no-answer">{ why }</p> }) }
                 if let Ok(drawn) = drawn {
                     <section class="sheet-drawing" aria-label="Drawing">
@@ -53,18 +45,16 @@ pub fn SheetPage() -> Html {
                     </section>
                 }
                 <section class="sheet-answers" aria-label="Fitted and answers">
-                    { sheet_table::table(&bench, &judged, units) }
+                    { sheet_table::table(bench, judged, units) }
                     <p class="sheet-note">{ "± covers about 95 % (two standard deviations); change is since stock. L and R are the driver's. Steered and wheel answers are the left side's." }</p>
                 </section>
-                if let [Some(sitting), Some(planned)] = [&*fits[0], &*fits[1]] {
-                    <section class="sheet-answers" aria-label="Tire to truck, at its nearest">
-                        { sheet_fit::table([sitting, planned], units) }
-                    </section>
-                }
+                <section class="sheet-answers" aria-label="Tire to truck, at its nearest">
+                    { sheet_fit::table(fits, units) }
+                </section>
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
-                        { sheet_lists::parts(axle, (*suggested).as_ref().and_then(|found| found.as_ref().ok()), units) }
+                        { sheet_lists::parts(axle, bench.suggestions().and_then(|found| found.as_ref().ok()), units) }
                     </section>
                     if !wanted.is_empty() {
                         <section>
@@ -129,14 +119,6 @@ fn SheetTools() -> Html {
     }
 }
 
-/// What stands out in a state, worst first.
-fn judge(bench: &Bench, state: State, bands: &[BandChange]) -> Vec<Finding> {
-    match (bench.state(State::Stock), bench.state(state)) {
-        (Ok(stock), Ok(now)) => findings(now.end, state, &stock.answer, &now.answer, bands),
-        _ => Vec::new(),
-    }
-}
-
 const fn words_of(state: State) -> &'static str {
     match state {
         State::Stock => "Stock",
@@ -146,7 +128,7 @@ const fn words_of(state: State) -> &'static str {
 }
 
 /// Who, what, when; the blanks are for a pen.
-fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html {
+fn title_block(desk: &Desk, layout: LayoutKind, end: End) -> Html {
     let state = desk.state();
     let (entry, units) = (state.entry(), state.preferences.units);
     let truck = &entry.build.truck;
@@ -176,7 +158,7 @@ fn title_block(desk: &crate::hooks::Desk, layout: LayoutKind, end: End) -> Html 
 
 /// The link, for a camera.
 fn code(build: &Build, units: Units) -> Html {
-    link_of(build, units).map_or_else(|_| html! {}, |url| html! { <Qr text={url} /> })
+    link_of(build, units).map_or_else(|_| html! {}, |url| qr(&url))
 }
 
 /// The link, to read; or why there is none.

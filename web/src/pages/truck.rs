@@ -1,30 +1,25 @@
 //! What you have: every number, with a picture of where to hold the tape.
 
+use crate::answers::Bench;
 use crate::components::arrangement::{group_choices, layout_choice, layout_details, right_differs};
 use crate::components::field_picture::FieldPicture;
 use crate::components::guide::guide;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
 use crate::components::so_far::so_far;
-use crate::hooks::{Desk, use_bench, use_desk};
+use crate::hooks::Desk;
 use crate::state::catalog::{self, Group, Spec};
 use crate::state::{Action, Change, Kind, field};
 use fitment::truck::{Axle, End, LayoutKind};
 use yew::prelude::*;
 
 /// The page.
-#[component]
-pub fn TruckPage() -> Html {
-    let desk = use_desk();
-    let bench = use_bench();
+pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let state = desk.state();
     let entry = state.entry();
-    let end = state.end;
-    let (Some(bench), Some(axle)) = (bench, entry.build.truck.axle(end)) else {
-        return html! { <p class="no-answer">{ "This build has no axle yet." }</p> };
-    };
+    let (axle, end) = (&*bench.axle, bench.end);
     if let Some(step) = state.guide {
-        return html! { <><h1>{ entry.build.name.clone() }</h1>{ guide(&bench, step, &desk) }</> };
+        return html! { <><h1>{ entry.build.name.clone() }</h1>{ guide(bench, step, desk) }</> };
     }
     let groups = catalog::groups(axle, end);
     let shown = state.focus.clone().filter(|path| field::end_of(path).is_none_or(|it| it == end));
@@ -36,12 +31,12 @@ pub fn TruckPage() -> Html {
     };
     html! {
         <>
-            { page_head("What you have", &desk) }
-            if entry.kind == Kind::Example { { example_banner(&desk) } }
+            { page_head("What you have", desk) }
+            if entry.kind == Kind::Example { { example_banner(desk) } }
             <div class="two">
                 <div class="beside">
                     <FieldPicture bench={bench.clone()} path={pictured} edit=true />
-                    { so_far(&bench, &desk) }
+                    { so_far(bench, desk) }
                     if entry.kind != Kind::Example {
                         <button type="button" class="wide" onclick={desk.on(|_: MouseEvent| Action::Guide(Some(0)))}>{ "Step through the first eight" }</button>
                     }
@@ -49,12 +44,12 @@ pub fn TruckPage() -> Html {
                 <div class="groups">
                     <section class="group plain">
                         <h2>{ "Layout" }</h2>
-                        { layout_choice(axle, end, &desk) }
-                        { layout_details(axle, end, &desk) }
+                        { layout_choice(axle, end, desk) }
+                        { layout_details(axle, end, desk) }
                         if end == End::Front { <NumberField spec={catalog::wheelbase()} /> }
                     </section>
-                    { for groups.iter().map(|group| group_view(group, axle, end, &desk)) }
-                    { other_axle(&desk) }
+                    { for groups.iter().map(|group| group_view(group, axle, end, desk)) }
+                    { other_axle(desk) }
                 </div>
             </div>
         </>
