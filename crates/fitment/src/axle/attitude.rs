@@ -70,6 +70,16 @@ impl Wheels<f64> {
         Self { turned: gear.solve(turn), straight: gear.solve(Turn::Straight) }
     }
 
+    /// The same from how they stood at a pose near by.
+    pub fn near(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>, near: &Self) -> Self {
+        let Some(gear) = model.gear(pose) else { return Self::alike(&turn) };
+        let solve = |turn, near: &Option<Turned<f64>>| match near {
+            Some(near) => gear.solve_near(turn, near),
+            None => gear.solve(turn),
+        };
+        Self { turned: solve(turn, &near.turned), straight: solve(Turn::Straight, &near.straight) }
+    }
+
     /// The same with the slopes of `model` and `pose`.
     pub fn carry<T: Real>(
         &self,

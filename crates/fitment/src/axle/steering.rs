@@ -131,7 +131,12 @@ impl<T: Real> SteeringLinkage<T> {
 /// `v` turned about the unit axis `k` by `angle` (Rodrigues' formula).
 pub(crate) fn turned<T: Real>(v: &Vector3<T>, k: &Vector3<T>, angle: T) -> Vector3<T> {
     let (s, c) = angle.sin_cos();
-    v * c + k.cross(v) * s + k * (k.dot(v) * (T::from(1.0) - c))
+    turned_by(v, k, s, c)
+}
+
+/// The same by an angle's sine and cosine.
+pub(crate) fn turned_by<T: Real>(v: &Vector3<T>, k: &Vector3<T>, sine: T, cosine: T) -> Vector3<T> {
+    v * cosine + k.cross(v) * sine + k * (k.dot(v) * (T::from(1.0) - cosine))
 }
 
 /// A point on a knuckle, axle's frame, and its slope by the knuckle's steer.
@@ -347,6 +352,16 @@ impl Gear<'_, f64> {
             };
         }
         Some(at)
+    }
+
+    /// The same from how it stood at a pose near by.
+    pub fn solve_near(&self, drive: Turn<f64>, near: &Turned<f64>) -> Option<Turned<f64>> {
+        match drive {
+            Turn::Pitman(_) | Turn::Straight => {
+                self.settle(*near, drive).or_else(|| self.solve(drive))
+            }
+            Turn::Mean(_) | Turn::Knuckle(..) => self.solve(drive),
+        }
     }
 
     fn settle(&self, start: Turned<f64>, drive: Turn<f64>) -> Option<Turned<f64>> {

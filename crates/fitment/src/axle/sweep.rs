@@ -120,6 +120,7 @@ pub fn sweep(
     )]
     let last = steps as usize;
     let mut track: Option<Track> = None;
+    let mut wheels: Option<Wheels<f64>> = None;
     let points = (0..=last)
         .map(|i| {
             let at = if i == last { to } else { from + signed * i as f64 };
@@ -139,7 +140,12 @@ pub fn sweep(
                     (None, _) => track = None,
                 }
                 let motions = motions.as_ref().map(|(motions, _)| motions);
-                read(model, &pose, motions, &Wheels::of(model, &pose, turn))
+                let here = wheels.as_ref().map_or_else(
+                    || Wheels::of(model, &pose, turn),
+                    |near| Wheels::near(model, &pose, turn, near),
+                );
+                wheels = Some(here);
+                read(model, &pose, motions, &here)
             });
             SweepPoint { at, found }
         })

@@ -4,7 +4,7 @@ use super::{
     model::AxleModel,
     pose::Pose,
     real::{Real, norm},
-    steering::turned,
+    steering::turned_by,
 };
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -50,8 +50,9 @@ impl<T: Real> AxleModel<T> {
         if let Some(axes) = &self.steering {
             let axis = &axes[index(side)];
             let unit = axis.unit();
-            centre = axis.point + turned(&(centre - axis.point), &unit, steer);
-            outboard = turned(&outboard, &unit, steer);
+            let (s, c) = steer.sin_cos();
+            centre = axis.point + turned_by(&(centre - axis.point), &unit, s, c);
+            outboard = turned_by(&outboard, &unit, s, c);
         }
         let centre = pose.axle.point(&centre);
         let outboard = pose.axle.direction(&outboard);
@@ -80,8 +81,17 @@ impl<T: Real> AxleModel<T> {
 
     /// Trail and scrub radius of a side; `None` on an axle that does not steer.
     pub fn ground_offsets(&self, pose: &Pose<T>, side: Side, steer: T) -> Option<GroundOffsets<T>> {
+        self.offsets_of(pose, side, &self.wheel(pose, side, steer))
+    }
+
+    /// The same where the wheel is known.
+    pub(crate) fn offsets_of(
+        &self,
+        pose: &Pose<T>,
+        side: Side,
+        wheel: &WheelPose<T>,
+    ) -> Option<GroundOffsets<T>> {
         let (point, direction) = self.steering_axis(pose, side)?;
-        let wheel = self.wheel(pose, side, steer);
         let meets = point + direction * ((wheel.contact.z - point.z) / direction.z);
         let ahead = meets - wheel.contact;
         // Across the heading, level, outboard.

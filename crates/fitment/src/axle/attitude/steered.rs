@@ -28,10 +28,14 @@ pub(super) fn steered<T: Real>(
     pose: &Pose<T>,
     turned: &Turned<T>,
 ) {
-    let offsets = sides(turned).map(|(side, steer)| model.ground_offsets(pose, side, steer));
+    let wheels = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer));
+    let offsets = Side::BOTH
+        .into_iter()
+        .zip(&wheels)
+        .map(|(side, wheel)| model.offsets_of(pose, side, wheel));
     let outputs =
         [(Output::TrailLeft, Output::ScrubLeft), (Output::TrailRight, Output::ScrubRight)];
-    for (offsets, (trail, scrub)) in offsets.iter().zip(outputs) {
+    for (offsets, (trail, scrub)) in offsets.zip(outputs) {
         if let Some(offsets) = offsets {
             out.put(trail, offsets.trail);
             out.put(scrub, offsets.scrub);
@@ -40,7 +44,6 @@ pub(super) fn steered<T: Real>(
     if model.steering.is_none() {
         return;
     }
-    let wheels = sides(turned).map(|(side, steer)| model.wheel(pose, side, steer));
     let headings = wheels.each_ref().map(|w| w.heading.y.atan2(w.heading.x));
     out.put(Output::SteerLeft, degrees(headings[0]));
     out.put(Output::SteerRight, degrees(headings[1]));
