@@ -64,7 +64,7 @@ impl Standing {
         let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
         let setup = axle.setup(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
-        let drawn = scene(axle, &answer.model, &tire, &answer.pose, 0.0);
+        let drawn = scene(axle, &answer.model, &tire, &answer.pose, 0.0, &answer.attitude);
         let near = RefCell::new(answer.pose);
         let (truck, axle) = (Rc::clone(truck), Rc::clone(axle));
         Ok(Self { truck, axle, end, state, answer, tire, scene: Rc::new(drawn), near })
@@ -82,10 +82,9 @@ impl Standing {
             .map_err(|error| error.to_string())?;
         self.near.replace(pose);
         let steer = steer_deg.to_radians();
-        Ok(Moved {
-            scene: Rc::new(scene(&self.axle, model, &self.tire, &pose, steer)),
-            attitude: axle::attitude(model, &pose, steer),
-        })
+        let attitude = axle::attitude(model, &pose, steer);
+        let drawn = scene(&self.axle, model, &self.tire, &pose, steer, &attitude);
+        Ok(Moved { scene: Rc::new(drawn), attitude })
     }
 
     /// The outputs at rest with other parts fitted; `None` where it cannot rest.

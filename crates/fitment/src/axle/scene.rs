@@ -2,10 +2,10 @@
 //! frame (axle's stock origin), mm. A view drops one coordinate; nothing is computed there.
 
 use super::{
-    attitude::{Wheels, attitude, on_side},
+    attitude::{Wheels, on_side},
     linkage::{Link, Members},
     model::AxleModel,
-    output::Output,
+    output::{Attitude, Output},
     pose::Pose,
     steering::{Turn, Turned},
     watts,
@@ -96,13 +96,15 @@ pub struct SceneItem {
 /// Points on a full circle.
 const ROUND: u32 = 40;
 
-/// Everything to draw of one axle at a pose, wheels turned by `steer` (rad, left positive).
+/// Everything to draw of one axle at a pose, wheels turned by `steer` (rad, left positive), with the
+/// outputs that were worked out there.
 pub fn scene(
     axle: &Axle,
     model: &AxleModel<f64>,
     tire: &TireDims,
     pose: &Pose<f64>,
     steer: f64,
+    outputs: &Attitude<f64>,
 ) -> Vec<SceneItem> {
     let mut items = Vec::new();
     let mut put = |kind, side, form, points: Vec<Vector3<f64>>| {
@@ -169,7 +171,7 @@ pub fn scene(
             put(kind, Some(side), Form::Line, vec![pose.axle.point(&axle), chassis]);
         }
     }
-    centres(model, pose, steer, &mut put);
+    centres(model, pose, outputs, &mut put);
     items
 }
 
@@ -239,8 +241,7 @@ fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
 }
 
 /// Roll centre and instant centre.
-fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64, put: &mut Put<'_>) {
-    let outputs = attitude(model, pose, steer);
+fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, outputs: &Attitude<f64>, put: &mut Put<'_>) {
     let ground = pose.axle.shift.z - model.loaded_radius;
     if let Some(height) = outputs.get(Output::RollCentreHeight) {
         let x = model.fitted.panhard.map_or(pose.axle.shift.x, |bar| bar.chassis.x);
