@@ -142,7 +142,8 @@ fn centres(scene: &[SceneItem], frame: &Frame) -> Html {
     html! {
         <>
             <path class="mark-centre" {d} />
-            <text class="centre-name" text-anchor={anchor} x={format!("{text_x:.1}")} y={format!("{text_y:.1}")}>{ name }</text>
+            // The sheet's small views have no room for the name.
+            if w > 320.0 { <text class="centre-name" text-anchor={anchor} x={format!("{text_x:.1}")} y={format!("{text_y:.1}")}>{ name }</text> }
         </>
     }
 }
@@ -201,8 +202,8 @@ pub fn drawing(props: &Drawing<'_>) -> Html {
                 <g class="ghost" aria-hidden="true">{ draw(ghost, frame, true) }</g>
             }
             <g class="pose" aria-hidden="true">{ draw(props.scene, frame, false) }{ ends(props.scene, frame) }
-                // Where to hold the tape is shown without them.
-                if props.lit.is_none() { { centres(props.scene, frame) } }
+                // Where to hold the tape and where a tire rubs are shown without them.
+                if props.lit.is_none() && props.near.is_none() { { centres(props.scene, frame) } }
             </g>
             if let Some((left, right)) = sides {
                 <g class="sides" aria-hidden="true">

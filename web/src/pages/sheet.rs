@@ -41,7 +41,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 if let Ok(drawn) = drawn {
                     <section class="sheet-drawing" aria-label="Drawing">
                         { sheet_views::views(drawn, bench.state(State::Stock).ok(), units) }
-                        <p class="sheet-note">{ format!("Drawn {}; thin lines with two dots: stock. Numbers in the drawing are computed. Tapewright {}.", words_of(drawn.state).to_ascii_lowercase(), env!("CARGO_PKG_VERSION")) }</p>
+                        <p class="sheet-note">{ format!("Drawn {}; thin lines with two dots: stock; ringed cross: roll and instant center. Numbers are computed. Tapewright {}.", words_of(drawn.state).to_ascii_lowercase(), env!("CARGO_PKG_VERSION")) }</p>
                     </section>
                 }
                 <section class="sheet-answers" aria-label="Fitted and answers">
