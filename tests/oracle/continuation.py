@@ -41,7 +41,7 @@ def follow(system, z, span, weights, longest):
     here = Point(z, 0.0, metric, np.block([[by_z, by_t[:, None]], [ahead]]))
     step = longest / 4
     while True:
-        # Of the path's own parameter no more than a share of a step either.
+        # The path's own length counts too, so that no step takes more travel than this either.
         step = min(step, longest)
         there, rounds = correct(system, here, step, metric)
         if there is None:
@@ -57,10 +57,13 @@ def follow(system, z, span, weights, longest):
             there = top
         if there.t >= 1:
             share = (1 - here.t) / (there.t - here.t)
-            z, *_ = newton(lambda z: system(z, 1.0)[:2], here.z + (there.z - here.z) * share,
-                          count=weights > 0)
-            if z is None:
-                raise Lost("no solution at the end of the path")
+            between = here.z + (there.z - here.z) * share
+            z, *_ = newton(lambda z: system(z, 1.0)[:2], between, count=weights > 0)
+            if z is None or weights @ (z - between) ** 2 > (ASIDE * step) ** 2:
+                step /= 2
+                if step < SHORTEST:
+                    raise Lost("no solution at the end of the path")
+                continue
             points.append((1.0, z))
             return End(1.0, z, points)
         here = there
