@@ -94,6 +94,7 @@ impl<T: Real> Link<T> {
     }
 
     /// Number by number.
+    #[inline(never)]
     pub(crate) fn map<V: Real>(&self, f: &mut impl FnMut(T) -> V) -> Link<V> {
         Link {
             axle: vector(&self.axle, f),
@@ -104,6 +105,7 @@ impl<T: Real> Link<T> {
 }
 
 impl<T: Real> Bush<T> {
+    #[inline(never)]
     fn map<V: Real>(&self, f: &mut impl FnMut(T) -> V) -> Bush<V> {
         Bush {
             on_limb: vector(&self.on_limb, f),
@@ -195,6 +197,8 @@ impl Linkage<f64> {
     }
 }
 
+// Called for every point of every layout: kept out of line, since small matters more here than fast.
+#[inline(never)]
 pub(crate) fn vector<T: Real, V: Real>(v: &Vector3<T>, f: &mut impl FnMut(T) -> V) -> Vector3<V> {
     Vector3::new(f(v.x), f(v.y), f(v.z))
 }

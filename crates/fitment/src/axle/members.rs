@@ -13,10 +13,12 @@ use crate::truck::{
 };
 use nalgebra::Vector3;
 
+#[inline(never)]
 pub(super) fn point<T: Real>(p: &Point, r: &mut Reader) -> Vector3<T> {
     Vector3::new(r.read("x_mm", &p.x_mm), r.read("y_mm", &p.y_mm), r.read("z_mm", &p.z_mm))
 }
 
+#[inline(never)]
 pub(super) fn link<T: Real>(bar: &Bar, r: &mut Reader) -> Link<T> {
     let axle = r.within("axle", |r| point(&bar.axle, r));
     let chassis = r.within("chassis", |r| point(&bar.chassis, r));

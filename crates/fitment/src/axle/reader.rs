@@ -50,7 +50,7 @@ impl Reader {
 
     /// Reads inside a named part of the axle.
     pub fn within<R>(&mut self, name: &'static str, read: impl FnOnce(&mut Self) -> R) -> R {
-        self.scope.push(name);
+        self.enter(name);
         let result = read(self);
         self.scope.pop();
         result
@@ -58,6 +58,19 @@ impl Reader {
 
     /// Reads one input as it is.
     pub fn read<T: Real>(&mut self, name: &'static str, known: &Known) -> T {
+        let follow = self.meet(name, known);
+        T::input(known.value, follow)
+    }
+
+    // Everything is read by these two: once in the page, not once for each of a truck's numbers.
+    #[inline(never)]
+    fn enter(&mut self, name: &'static str) {
+        self.scope.push(name);
+    }
+
+    /// Counts and lists an input; true when it is the one to follow.
+    #[inline(never)]
+    fn meet(&mut self, name: &'static str, known: &Known) -> bool {
         let index = self.met;
         self.met += 1;
         if let Some(list) = &mut self.list {
@@ -74,7 +87,7 @@ impl Reader {
                 origin: known.origin.clone(),
             });
         }
-        T::input(known.value, self.follow == Some(index))
+        self.follow == Some(index)
     }
 
     /// Reads one input given in degrees, in radians.
