@@ -30,7 +30,7 @@ const MAX_STEPS: usize = 30;
 /// Longest stretch of the path taken at once, mm of wheel travel.
 const MAX_STRIDE: f64 = 40.0;
 /// Shortest stretch tried before the path counts as ended, as a share of the whole.
-const MIN_STRIDE: f64 = 1.0 / 4096.0;
+const MIN_STRIDE: f64 = 1.0 / 65536.0;
 /// Furthest a body may move in one stretch, as a multiple of the stretch plus a little slack, mm.
 const LEAP: f64 = 3.0;
 /// What may follow the tangent's step, as a share of it plus a little slack, mm: where the path folds
