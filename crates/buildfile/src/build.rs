@@ -4,7 +4,6 @@ use crate::limits;
 use fitment::axle::Output;
 use fitment::finding::BandChange;
 use fitment::truck::{End, LayoutKind, Problem, Rule, Truck};
-use serde::{Deserialize, Serialize};
 
 /// The version of the document this crate writes.
 pub const VERSION: u32 = 2;
@@ -25,9 +24,9 @@ pub struct Build {
 }
 
 /// Units for reading and typing; what is stored is always mm and degrees.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "schema", derive(serde::Serialize, schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", serde(rename_all = "snake_case"))]
 pub enum Units {
     /// Millimetres.
     #[default]
@@ -37,19 +36,19 @@ pub enum Units {
 }
 
 /// A limit the person set on one answer, in place of the usual one.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "schema", derive(serde::Serialize, schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", serde(deny_unknown_fields))]
 pub struct Band {
     /// Which axle.
     pub end: End,
     /// Which answer, by the key the command line prints, such as `caster_deg`.
     pub output: String,
     /// Lowest value that is still in band, in the answer's unit; none when open below.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Option::is_none"))]
     pub low: Option<f64>,
     /// Highest value that is still in band, in the answer's unit; none when open above.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Option::is_none"))]
     pub high: Option<f64>,
 }
 

@@ -4,14 +4,13 @@
 //! and empty lists are left out. Reading is strict: an unknown field is named, not ignored, so
 //! that a typing mistake never passes for a value left out.
 
-use crate::build::{Band, Build, Units, VERSION};
+use crate::build::{Build, VERSION};
 use crate::limits;
 use crate::migrate::{Fields, MigrateError, STEPS, migrate};
+use crate::node::Document;
 use crate::pretty;
-use crate::trail::{self, Misfit};
-use fitment::truck::{Problem, Truck};
-use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
+use crate::read::{Misfit, read};
+use fitment::truck::Problem;
 use serde_json::Value;
 
 /// What `format` says in every build document.
@@ -159,21 +158,17 @@ pub fn to_json(build: &Build) -> Result<String, SaveError> {
     Ok(written(build)?.0)
 }
 
-/// Reads a small record of one's own kept beside builds, with the same reader.
+/// Reads a small record of one's own kept beside builds, with the same parser.
 ///
 /// # Errors
-/// In words: not JSON, or not that record.
-pub fn read_record<T: DeserializeOwned>(text: &str) -> Result<T, String> {
-    let value: Value = serde_json::from_str(text).map_err(|error| error.to_string())?;
-    trail::read(&value).map_err(|Misfit { path, what }| format!("{path}: {what}"))
+/// In words: not JSON.
+pub fn read_record(text: &str) -> Result<Value, String> {
+    serde_json::from_str(text).map_err(|error| error.to_string())
 }
 
 /// Writes what [`read_record`] reads.
-///
-/// # Errors
-/// In words: something that JSON cannot hold, such as a map whose keys are not texts.
-pub fn write_record<T: Serialize>(record: &T) -> Result<String, String> {
-    pretty::write(record).map_err(|error| error.to_string())
+pub fn write_record(record: &Value) -> String {
+    pretty::words(record)
 }
 
 /// The JSON Schema of the document.
@@ -191,10 +186,9 @@ pub(crate) fn to_fields(build: &Build) -> Result<Fields, SaveError> {
 }
 
 /// The document as text and as the values in it. The values are read back from the text, so that
-/// the many types of a build are written by one writer only.
+/// a build is written by one writer only.
 fn written(build: &Build) -> Result<(String, Fields), SaveError> {
-    let mut text = pretty::write(&Document::of(build))
-        .map_err(|error| SaveError::Writer(error.to_string()))?;
+    let mut text = pretty::write(&Document::of(build.clone()));
     text.push('\n');
     let value: Value =
         serde_json::from_str(&text).map_err(|error| SaveError::Writer(error.to_string()))?;
@@ -212,52 +206,11 @@ pub(crate) fn from_fields(fields: Fields, version: u64) -> Result<Build, OpenErr
     let mut fields = migrate(fields, version, VERSION, STEPS)?;
     fields.insert("format".into(), FORMAT.into());
     fields.insert("version".into(), VERSION.into());
-    let document: Document =
-        trail::read(&Value::Object(fields)).map_err(|Misfit { path, what }| OpenError::Field {
-            path,
-            remedy: remedy(&what).into(),
-            what,
-        })?;
+    let mut document = Document::blank();
+    read(&mut document, &Value::Object(fields)).map_err(|Misfit { path, what }| {
+        OpenError::Field { path, remedy: remedy(&what).into(), what }
+    })?;
     Ok(document.into())
-}
-
-/// The document as it is written; [`Build`] without the ceremony.
-#[derive(Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "schema", schemars(title = "Tapewright build"))]
-#[serde(deny_unknown_fields)]
-struct Document {
-    /// Always `tapewright-build`.
-    format: String,
-    /// Version of this form; 2.
-    version: u32,
-    /// What the person calls the build.
-    name: String,
-    /// Anything they want to remember about it.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    note: String,
-    /// Units for reading and typing; every number in the document is mm or degrees as named.
-    #[serde(default)]
-    units: Units,
-    /// The truck.
-    truck: Truck,
-    /// Limits of the person's own, in place of the usual ones.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    bands: Vec<Band>,
-}
-
-impl Document {
-    fn of(build: &Build) -> Self {
-        let Build { name, note, units, truck, bands } = build.clone();
-        Self { format: FORMAT.into(), version: VERSION, name, note, units, truck, bands }
-    }
-}
-
-impl From<Document> for Build {
-    fn from(document: Document) -> Self {
-        let Document { format: _, version: _, name, note, units, truck, bands } = document;
-        Self { name, note, units, truck, bands }
-    }
 }
 
 /// Deepest nesting of brackets outside text.

@@ -17,8 +17,9 @@ pub mod json;
 pub mod limits;
 pub mod link;
 pub mod migrate;
+pub mod node;
 mod pretty;
-mod trail;
+mod read;
 
 pub use build::{Band, Build, Units, VERSION};
 pub use fitment::truck::{Problem, Rule};

@@ -16,8 +16,7 @@ const TRAIL_EVERY_MS: f64 = 60_000.0;
 pub type EntryId = u64;
 
 /// How a build came into the book.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Kind {
     /// The invented example.
     Example,

@@ -20,7 +20,6 @@ use buildfile::{Build, Units, json, link};
 use edit::Refusal;
 use fitment::measure::Origin;
 use fitment::truck::{End, LayoutKind, State as Stance};
-use serde::{Deserialize, Serialize};
 use std::rc::Rc;
 
 /// Most deleted builds that can be brought back.
@@ -74,8 +73,7 @@ impl Page {
 }
 
 /// Paper, blueprint, or as the device says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Theme {
     /// As the device says.
     #[default]

@@ -5,8 +5,8 @@ use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::{Preferences, Theme};
 use buildfile::{Units, json};
 use fitment::few::sort_few;
-use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use serde_json::{Map, Value, json as value};
+use std::mem;
 use std::rc::Rc;
 
 /// Every key of ours starts with this.
@@ -54,72 +54,117 @@ pub struct Unread {
     pub why: String,
 }
 
-#[derive(Serialize, Deserialize)]
-struct BookText {
-    version: u32,
-    order: Vec<EntryId>,
-    open: Option<EntryId>,
-    #[serde(default)]
-    units: Option<Units>,
-    #[serde(default)]
-    theme: Theme,
-}
+const VERSION: u64 = 1;
 
-#[derive(Serialize, Deserialize)]
-struct BuildText {
-    version: u32,
-    kind: Kind,
-    edited_ms: f64,
-    #[serde(default)]
-    drafts: BTreeMap<String, String>,
-    /// The build document as text, so that its own reader checks and migrates it.
-    build: String,
-}
-
-#[derive(Serialize, Deserialize)]
-struct TrailText {
-    version: u32,
-    versions: Vec<(f64, String)>,
-}
-
-const VERSION: u32 = 1;
+const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("inch", Units::Inch)];
+const THEMES: [(&str, Theme); 3] =
+    [("auto", Theme::Auto), ("light", Theme::Light), ("dark", Theme::Dark)];
+const KINDS: [(&str, Kind); 3] =
+    [("example", Kind::Example), ("own", Kind::Own), ("received", Kind::Received)];
 
 /// The book's own line: order, which is open, preferences.
 pub fn book_text(entries: &[Rc<Entry>], open: EntryId, preferences: Preferences) -> String {
-    let book = BookText {
-        version: VERSION,
-        order: entries.iter().map(|entry| entry.id).collect(),
-        open: Some(open),
-        units: Some(preferences.units),
-        theme: preferences.theme,
-    };
-    // Numbers, names and flags: nothing in it can fail to write.
-    json::write_record(&book).unwrap_or_default()
+    let order: Vec<Value> = entries.iter().map(|entry| entry.id.into()).collect();
+    json::write_record(&value!({
+        "version": VERSION,
+        "order": order,
+        "open": open,
+        "units": word_of(&UNITS, preferences.units),
+        "theme": word_of(&THEMES, preferences.theme),
+    }))
 }
 
 /// A build with its half-typed text; `None` when it cannot be written.
 pub fn entry_text(entry: &Entry) -> Option<String> {
-    let mut drafts = BTreeMap::new();
-    for (path, draft) in entry.drafts.iter() {
-        drafts.insert(path.clone(), draft.text.clone());
+    let mut drafts = Map::new();
+    for (path, draft) in &*entry.drafts {
+        drafts.insert(path.clone(), draft.text.as_str().into());
     }
-    let text = BuildText {
-        version: VERSION,
-        kind: entry.kind,
-        edited_ms: entry.edited_ms,
-        drafts,
-        build: json::to_json(&entry.build).ok()?,
-    };
-    json::write_record(&text).ok()
+    Some(json::write_record(&value!({
+        "version": VERSION,
+        "kind": word_of(&KINDS, entry.kind),
+        "edited_ms": entry.edited_ms,
+        "drafts": drafts,
+        // The build document as text, so that its own reader checks and migrates it.
+        "build": json::to_json(&entry.build).ok()?,
+    })))
 }
 
 /// A build's earlier versions.
 pub fn trail_text(entry: &Entry) -> String {
-    let text = TrailText {
-        version: VERSION,
-        versions: entry.trail.iter().map(|r| (r.at_ms, r.text.to_string())).collect(),
+    let versions: Vec<Value> =
+        entry.trail.iter().map(|r| value!([r.at_ms, r.text.as_ref()])).collect();
+    json::write_record(&value!({ "version": VERSION, "versions": versions }))
+}
+
+/// The word for a choice.
+fn word_of<T: Copy + PartialEq>(words: &[(&'static str, T)], choice: T) -> &'static str {
+    words.iter().find(|(_, known)| *known == choice).map_or("", |(word, _)| word)
+}
+
+/// A record of ours, field by field; what is missing or of the wrong kind is said by its name.
+struct Record(Value);
+
+impl Record {
+    /// Not JSON, or written by a later page.
+    fn read(text: &str) -> Result<Self, String> {
+        let record = Self(json::read_record(text)?);
+        let version = record.field("version", Value::as_u64)?;
+        if version > VERSION {
+            return Err(format!(
+                "written by a later version of this page ({version}); update the page to open it"
+            ));
+        }
+        Ok(record)
+    }
+
+    fn field<'a, T>(
+        &'a self,
+        name: &str,
+        read: impl Fn(&'a Value) -> Option<T>,
+    ) -> Result<T, String> {
+        self.0.get(name).and_then(read).ok_or_else(|| format!("{name}: missing or misread"))
+    }
+
+    /// A choice by its word; none where the record says nothing of it.
+    fn word<T: Copy>(&self, name: &str, words: &[(&str, T)]) -> Result<Option<T>, String> {
+        if self.0.get(name).is_none_or(Value::is_null) {
+            return Ok(None);
+        }
+        let word = self.field(name, Value::as_str)?;
+        match words.iter().find(|(known, _)| *known == word) {
+            Some((_, choice)) => Ok(Some(*choice)),
+            None => Err(format!("{name}: unknown word {word:?}")),
+        }
+    }
+}
+
+/// What the book's own line says.
+struct Book {
+    order: Vec<EntryId>,
+    open: Option<EntryId>,
+    preferences: Preferences,
+}
+
+fn read_book(text: &str) -> Result<Book, String> {
+    let record = Record::read(text)?;
+    Ok(Book {
+        order: record.field("order", |ids| ids.as_array()?.iter().map(Value::as_u64).collect())?,
+        open: record.field("open", |id| Some(id.as_u64())).unwrap_or_default(),
+        preferences: Preferences {
+            units: record.word("units", &UNITS)?.unwrap_or_default(),
+            theme: record.word("theme", &THEMES)?.unwrap_or_default(),
+        },
+    })
+}
+
+fn read_trail(text: &str) -> Result<Vec<Revision>, String> {
+    let revision = |pair: &Value| {
+        let text = pair.get(1)?.as_str()?.into();
+        Some(Revision { at_ms: pair.get(0)?.as_f64()?, text })
     };
-    json::write_record(&text).unwrap_or_default()
+    Record::read(text)?
+        .field("versions", |versions| versions.as_array()?.iter().map(revision).collect())
 }
 
 /// Reads everything under our keys.
@@ -131,12 +176,11 @@ pub fn restore(items: &[(String, String)]) -> Restored {
     };
     let mut book = None;
     let mut entries: Vec<Entry> = Vec::new();
-    let mut trails: BTreeMap<EntryId, Vec<Revision>> = BTreeMap::new();
+    let mut trails: Vec<(EntryId, Vec<Revision>)> = Vec::new();
     for (key, text) in items {
         if key == BOOK {
-            match json::read_record::<BookText>(text) {
-                Ok(read) if read.version <= VERSION => book = Some(read),
-                Ok(read) => unread(key, text, later(read.version)),
+            match read_book(text) {
+                Ok(read) => book = Some(read),
                 Err(why) => unread(key, text, why),
             }
         } else if let Some(id) = key.strip_prefix(BUILD).and_then(|id| id.parse().ok()) {
@@ -145,13 +189,8 @@ pub fn restore(items: &[(String, String)]) -> Restored {
                 Err(why) => unread(key, text, why),
             }
         } else if let Some(id) = key.strip_prefix(TRAIL).and_then(|id| id.parse().ok()) {
-            match json::read_record::<TrailText>(text) {
-                Ok(read) => {
-                    let versions = read.versions.into_iter();
-                    let versions =
-                        versions.map(|(at_ms, text)| Revision { at_ms, text: text.into() });
-                    trails.insert(id, versions.collect());
-                }
+            match read_trail(text) {
+                Ok(read) => trails.push((id, read)),
                 Err(why) => unread(key, text, why),
             }
         }
@@ -160,8 +199,7 @@ pub fn restore(items: &[(String, String)]) -> Restored {
     if let Some(book) = book {
         order = book.order;
         restored.open = book.open;
-        restored.preferences =
-            Preferences { units: book.units.unwrap_or_default(), theme: book.theme };
+        restored.preferences = book.preferences;
     }
     // Builds the book does not list come last, oldest first.
     let place = |entry: &Entry| {
@@ -171,7 +209,8 @@ pub fn restore(items: &[(String, String)]) -> Restored {
     restored.entries = entries
         .into_iter()
         .map(|mut entry| {
-            entry.trail = Rc::new(trails.remove(&entry.id).unwrap_or_default());
+            let trail = trails.iter_mut().rev().find(|(id, _)| *id == entry.id);
+            entry.trail = Rc::new(trail.map(|(_, read)| mem::take(read)).unwrap_or_default());
             Rc::new(entry)
         })
         .collect();
@@ -179,20 +218,18 @@ pub fn restore(items: &[(String, String)]) -> Restored {
 }
 
 fn read_entry(id: EntryId, text: &str) -> Result<Entry, String> {
-    let read: BuildText = json::read_record(text)?;
-    if read.version > VERSION {
-        return Err(later(read.version));
-    }
-    let build = json::read_json(read.build.as_bytes()).map_err(|error| error.to_string())?;
-    let mut entry = Entry::new(id, read.kind, build, read.edited_ms);
-    for (path, text) in read.drafts {
-        entry.set_draft(&path, Some(Draft { text, why: Refusal::Empty }));
+    let record = Record::read(text)?;
+    let build = json::read_json(record.field("build", Value::as_str)?);
+    let build = build.map_err(|error| error.to_string())?;
+    let kind = record.word("kind", &KINDS)?.ok_or("kind: missing")?;
+    let mut entry = Entry::new(id, kind, build, record.field("edited_ms", Value::as_f64)?);
+    if record.0.get("drafts").is_some() {
+        for (path, text) in record.field("drafts", Value::as_object)? {
+            let text = text.as_str().ok_or_else(|| format!("drafts.{path}: not text"))?.to_owned();
+            entry.set_draft(path, Some(Draft { text, why: Refusal::Empty }));
+        }
     }
     Ok(entry)
-}
-
-fn later(version: u32) -> String {
-    format!("written by a later version of this page ({version}); update the page to open it")
 }
 
 #[cfg(test)]

@@ -352,7 +352,9 @@ impl Decoder<'_> {
                 let (tag, fields) = pick(tags, self.reader.bits(word_bits(tags.len()))?)?;
                 let inner =
                     self.value(&Kind::Struct(fields), base.and_then(|base| base.get(tag)))?;
-                Value::Object(Map::from_iter([((*tag).to_owned(), inner)]))
+                let mut object = Map::new();
+                object.insert((*tag).to_owned(), inner);
+                Value::Object(object)
             }
             Kind::List(of) => {
                 let length = self.reader.count(Place::Count, 1)?;

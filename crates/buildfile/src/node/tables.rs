@@ -1,0 +1,313 @@
+//! The document's types by the names of their fields, in the order they are written.
+
+use super::kinds::Blank;
+use super::{About, Fields, How, Node, See, Tagged, Touch, Word};
+use crate::build::{Band, Build, Units, VERSION};
+use crate::json::FORMAT;
+use fitment::measure::Instrument;
+use fitment::truck::{
+    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin,
+    Layout, LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings,
+    Setup, Shaft, Shelf, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
+};
+
+/// The document as it is written; [`Build`](crate::Build) without the ceremony.
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(title = "Tapewright build"))]
+#[cfg_attr(feature = "schema", serde(deny_unknown_fields))]
+pub(crate) struct Document {
+    /// Always `tapewright-build`.
+    pub format: String,
+    /// Version of this form; 2.
+    #[cfg_attr(feature = "schema", schemars(with = "u32"))]
+    pub version: usize,
+    /// What the person calls the build.
+    pub name: String,
+    /// Anything they want to remember about it.
+    #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "String::is_empty"))]
+    pub note: String,
+    /// Units for reading and typing; every number in the document is mm or degrees as named.
+    #[cfg_attr(feature = "schema", serde(default))]
+    pub units: Units,
+    /// The truck.
+    pub truck: Truck,
+    /// Limits of the person's own, in place of the usual ones.
+    #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Vec::is_empty"))]
+    pub bands: Vec<Band>,
+}
+
+impl Document {
+    /// With nothing in it.
+    pub(crate) fn blank() -> Self {
+        Blank::blank()
+    }
+
+    /// A build's.
+    pub(crate) fn of(build: Build) -> Self {
+        let Build { name, note, units, truck, bands } = build;
+        let version = VERSION as usize;
+        Self { format: FORMAT.into(), version, name, note, units, truck, bands }
+    }
+}
+
+impl From<Document> for Build {
+    fn from(document: Document) -> Self {
+        let Document { format: _, version: _, name, note, units, truck, bands } = document;
+        Self { name, note, units, truck, bands }
+    }
+}
+
+/// The field with a number, among some.
+macro_rules! nth {
+    ($at:ident: $($field:ident)*) => {{
+        let n = 0;
+        $(
+            if $at == n {
+                return Some($field);
+            }
+            let n = n + 1;
+        )*
+        let _ = n;
+        None
+    }};
+}
+
+/// What is known of an object with these fields.
+macro_rules! about {
+    ($what:expr; $($how:ident $field:ident)*) => {
+        &About {
+            what: $what,
+            names: &[$(stringify!($field)),*],
+            how: &[$(How::$how),*],
+        }
+    };
+}
+
+/// An object, except for what it is before it is read and when it is left out.
+macro_rules! object {
+    ($kind:ident { $($how:ident $field:ident)* } $($idle:item)?) => {
+        impl Node for $kind {
+            fn see(&self) -> See<'_> {
+                See::Fields(self)
+            }
+            fn touch(&mut self) -> Touch<'_> {
+                Touch::Fields(self)
+            }
+        }
+
+        impl Fields for $kind {
+            fn about(&self) -> &'static About {
+                about!(concat!("struct ", stringify!($kind)); $($how $field)*)
+            }
+            fn field(&self, at: usize) -> Option<&dyn Node> {
+                let Self { $($field),* } = self;
+                nth!(at: $($field)*)
+            }
+            fn field_mut(&mut self, at: usize) -> Option<&mut dyn Node> {
+                let Self { $($field),* } = self;
+                nth!(at: $($field)*)
+            }
+            $($idle)?
+        }
+    };
+}
+
+/// Objects.
+macro_rules! objects {
+    ($($kind:ident { $($how:ident $field:ident)* })*) => {$(
+        object! { $kind { $($how $field)* } }
+
+        impl Blank for $kind {
+            #[inline(never)]
+            fn blank() -> Self {
+                Self { $($field: Blank::blank()),* }
+            }
+        }
+    )*};
+}
+
+/// A choice between objects.
+macro_rules! tagged {
+    ($($kind:ident { $($tag:literal $variant:ident { $($how:ident $field:ident)* })* })*) => {$(
+        impl Node for $kind {
+            fn see(&self) -> See<'_> {
+                See::Tagged(self)
+            }
+            fn touch(&mut self) -> Touch<'_> {
+                Touch::Tagged(self)
+            }
+        }
+
+        impl Fields for $kind {
+            fn about(&self) -> &'static About {
+                match self {
+                    $(Self::$variant { .. } => about!(
+                        concat!("struct variant ", stringify!($kind), "::", stringify!($variant));
+                        $($how $field)*
+                    ),)*
+                }
+            }
+            fn field(&self, at: usize) -> Option<&dyn Node> {
+                match self {
+                    $(Self::$variant { $($field),* } => nth!(at: $($field)*),)*
+                }
+            }
+            fn field_mut(&mut self, at: usize) -> Option<&mut dyn Node> {
+                match self {
+                    $(Self::$variant { $($field),* } => nth!(at: $($field)*),)*
+                }
+            }
+        }
+
+        impl Tagged for $kind {
+            fn tags(&self) -> &'static [&'static str] {
+                &[$($tag),*]
+            }
+            fn tag(&self) -> &'static str {
+                match self {
+                    $(Self::$variant { .. } => $tag,)*
+                }
+            }
+            #[inline(never)]
+            fn choose(&mut self, at: usize) {
+                let n = 0;
+                $(
+                    if at == n {
+                        *self = Self::$variant { $($field: Blank::blank()),* };
+                    }
+                    let n = n + 1;
+                )*
+                let _ = n;
+            }
+        }
+    )*};
+}
+
+/// A choice between words; the first is what it is before it is read.
+macro_rules! words {
+    ($($kind:ident { $first_word:literal $first:ident, $($word:literal $variant:ident,)* })*) => {$(
+        impl Node for $kind {
+            fn see(&self) -> See<'_> {
+                See::Word(match self {
+                    Self::$first => $first_word,
+                    $(Self::$variant => $word,)*
+                })
+            }
+            fn touch(&mut self) -> Touch<'_> {
+                Touch::Word(self)
+            }
+        }
+
+        impl Blank for $kind {
+            fn blank() -> Self {
+                Self::$first
+            }
+        }
+
+        impl Word for $kind {
+            fn words(&self) -> &'static [&'static str] {
+                &[$first_word, $($word),*]
+            }
+            fn choose(&mut self, at: usize) {
+                if let Some(choice) = [Self::$first, $(Self::$variant),*].get(at) {
+                    *self = *choice;
+                }
+            }
+        }
+    )*};
+}
+
+objects! {
+    Document { Must format Must version Must name May note Wrote units Must truck May bands }
+    Band { Must end Must output May low May high }
+    Truck { Must wheelbase_mm May balance May front May rear }
+    Axle {
+        Must hub_face_width_mm Must layout May panhard May watts May kingpin May steering
+        May spring May shock Must pinion Must limits Must surroundings
+        Must stock Must sitting Must planned May shelf May readings
+    }
+    Kingpin { Must caster_deg Must inclination_deg Must hub_offset_mm Must hub_trail_mm }
+    Pinion { Must angle_deg Must length_mm Must y_mm }
+    Limits { Must bump_mm Must droop_mm Must lock_deg }
+    Readings { May panhard_length_mm May panhard_rise_mm May arm_length_mm May arm_rise_mm }
+    Point { Must x_mm Must y_mm Must z_mm }
+    Bar { Must axle Must chassis }
+    RadiusArm { Must axle_far Must axle_near Must chassis }
+    LeafSpring { Must seat Must fixed_eye Must shackle_eye Must shackle_chassis }
+    LeafRates {
+        Must vertical_n_per_mm Must lateral_n_per_mm Must twist_nm_per_deg Must clamped_mm
+    }
+    BushRates {
+        Must radial_n_per_mm Must axial_n_per_mm Must conical_nm_per_deg Must torsion_nm_per_deg
+        Must axis
+    }
+    Watts { Must crank_on Must pivot Must left Must right }
+    Steering { Must pitman Must drag_link Must tie_rod Must ratio }
+    Pitman { Must pivot Must end Must shaft }
+    DragLink { Must end Must joins }
+    TieRod { Must left May right }
+    Surroundings { May rail May arch May arm_radius_mm }
+    Rail { Must outer_mm Must bottom_mm Must top_mm Must front_mm Must rear_mm }
+    Arch { Must top_mm Must front_mm Must rear_mm Must lip_mm Must inner_mm }
+    Setup { Must lift_mm May lift_right_mm Must tire Must wheel Must spacer_mm May parts }
+    Tire { Must size May diameter_mm May section_mm May loaded_radius_mm }
+    Wheel { Must width_mm Must offset_mm }
+    Hole { Must name Must x_mm Must y_mm Must z_mm }
+    Shelf { May parts May spacers_mm May wheels }
+}
+
+object! {
+    Balance { Must cg_height_mm Must front_brake_percent Must front_drive_percent }
+    fn is_idle(&self) -> bool {
+        self.is_assumed()
+    }
+}
+
+impl Blank for Balance {
+    fn blank() -> Self {
+        Self::assumed()
+    }
+}
+
+tagged! {
+    Layout {
+        "radius_arms" RadiusArms { Must left May right Must axle_bush Must chassis_bush }
+        "three_link" ThreeLink { Must lower_left May lower_right Must upper }
+        "four_link" FourLink { Must lower_left May lower_right Must upper_left May upper_right }
+        "leaf_springs" LeafSprings { Must left May right Must rates Must eye_bush }
+    }
+    Part {
+        "panhard_axle_bracket" PanhardAxleBracket { Must holes Must hole }
+        "panhard_chassis_bracket" PanhardChassisBracket { Must holes Must hole }
+        "panhard_length" PanhardLength { Must change_mm Must range_mm }
+        "arm_bracket" ArmBracket { Must holes Must hole }
+        "caster_bush" CasterBush { Must angle_deg Must choices_deg }
+        "drag_link_length" DragLinkLength { Must change_mm Must range_mm }
+        "upper_link_length" UpperLinkLength { Must change_mm Must range_mm }
+    }
+}
+
+impl Blank for Layout {
+    fn blank() -> Self {
+        Self::ThreeLink { lower_left: Blank::blank(), lower_right: None, upper: Blank::blank() }
+    }
+}
+
+impl Blank for Part {
+    fn blank() -> Self {
+        Self::PanhardAxleBracket { holes: Vec::new(), hole: 0 }
+    }
+}
+
+words! {
+    Units { "metric" Metric, "inch" Inch, }
+    Instrument {
+        "tape" Tape, "angle_gauge" AngleGauge, "phone_level" PhoneLevel,
+        "plumb_line" PlumbLine, "caliper" Caliper,
+    }
+    End { "front" Front, "rear" Rear, }
+    Axis { "lateral" Lateral, "longitudinal" Longitudinal, }
+    Carrier { "axle" Axle, "chassis" Chassis, }
+    Shaft { "upright" Upright, "across" Across, }
+    Joins { "left_knuckle" LeftKnuckle, "right_knuckle" RightKnuckle, "tie_rod" TieRod, }
+}
