@@ -6,27 +6,31 @@ use crate::state::catalog;
 use fitment::finding::{Finding, Severity};
 use fitment::measure::Origin;
 use fitment::words::inside;
-use std::collections::BTreeMap;
 use yew::prelude::*;
 
 /// The input that most of the findings lean on, those that are open counting double; assumed ones
 /// only, as a number somebody measured is better measured last.
 fn most_wanted(findings: &[Finding]) -> Option<(String, Vec<&Finding>)> {
-    let mut wanted: BTreeMap<String, (f64, Vec<&Finding>)> = BTreeMap::new();
+    let mut wanted: Vec<(String, f64, Vec<&Finding>)> = Vec::new();
     for finding in findings {
         let Some(driver) = &finding.driver else { continue };
         if driver.origin != Origin::Assumed {
             continue;
         }
         let open = finding.verdict.severity == Severity::Unknown;
-        let place = wanted.entry(full_path(finding.end, &driver.path)).or_default();
-        place.0 += driver.share * if open { 2.0 } else { 1.0 };
-        place.1.push(finding);
+        let (path, share) =
+            (full_path(finding.end, &driver.path), driver.share * if open { 2.0 } else { 1.0 });
+        if let Some((_, shares, leaning)) = wanted.iter_mut().find(|(known, ..)| *known == path) {
+            *shares += share;
+            leaning.push(finding);
+        } else {
+            wanted.push((path, share, vec![finding]));
+        }
     }
     wanted
         .into_iter()
-        .max_by(|a, b| a.1.0.total_cmp(&b.1.0))
-        .map(|(path, (_, leaning))| (path, leaning))
+        .max_by(|a, b| a.1.total_cmp(&b.1).then_with(|| a.0.cmp(&b.0)))
+        .map(|(path, _, leaning)| (path, leaning))
 }
 
 /// A short strip; nothing once no stand-in decides anything.

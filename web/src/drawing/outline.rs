@@ -2,6 +2,7 @@
 
 use super::Frame;
 use fitment::axle::{Form, Kind, SceneItem};
+use fitment::few::sort_few;
 use std::fmt::Write;
 
 /// The path of an item in a frame.
@@ -54,7 +55,7 @@ fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
 /// The outline around points: Andrew's monotone chain (1979).
 fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.retain(|p| p.iter().all(|c| c.is_finite()));
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sort_few(&mut points, |a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
         let mut chain: Vec<[f64; 2]> = Vec::new();
         for p in points {

@@ -3,11 +3,11 @@
 //! Every change is stored as soon as it is made; only what changed is written.
 
 use crate::infra::{address, storage, window};
-use crate::state::entry::{Draft, EntryId};
+use crate::state::entry::{Draft, EntryId, Revision};
 use crate::state::{Action, Entry, Page, State, Timed, Tone, store};
 use buildfile::Build;
 use gloo::events::EventListener;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -91,15 +91,19 @@ fn from_address() -> Option<Action> {
     })
 }
 
-/// A build and its half-typed text as written last.
-type WrittenEntry = (Rc<Build>, Rc<BTreeMap<String, Draft>>);
+/// What of an entry was written last.
+struct WrittenEntry {
+    id: EntryId,
+    /// The build and its half-typed text.
+    build: Option<(Rc<Build>, Rc<BTreeMap<String, Draft>>)>,
+    trail: Option<Rc<Vec<Revision>>>,
+}
 
 /// What was written last, to write only what changed.
 #[derive(Default)]
 struct Written {
     book: Option<String>,
-    entries: HashMap<EntryId, WrittenEntry>,
-    trails: HashMap<EntryId, Rc<Vec<crate::state::entry::Revision>>>,
+    entries: Vec<WrittenEntry>,
     told: bool,
 }
 
@@ -115,32 +119,36 @@ impl Written {
         }
         let gone: Vec<EntryId> = self
             .entries
-            .keys()
-            .copied()
+            .iter()
+            .map(|written| written.id)
             .filter(|id| state.entries.iter().all(|entry| entry.id != *id))
             .collect();
         for id in gone {
             storage::remove(&store::build_key(id))?;
             storage::remove(&store::trail_key(id))?;
-            self.entries.remove(&id);
-            self.trails.remove(&id);
+            self.entries.retain(|written| written.id != id);
         }
         Ok(())
     }
 
     fn write_entry(&mut self, entry: &Entry) -> Result<(), storage::StoreError> {
-        let same = self.entries.get(&entry.id).is_some_and(|(build, drafts)| {
+        let at = self.entries.iter().position(|written| written.id == entry.id);
+        let at = at.unwrap_or_else(|| {
+            self.entries.push(WrittenEntry { id: entry.id, build: None, trail: None });
+            self.entries.len() - 1
+        });
+        let Some(written) = self.entries.get_mut(at) else { return Ok(()) };
+        let same = written.build.as_ref().is_some_and(|(build, drafts)| {
             Rc::ptr_eq(build, &entry.build) && Rc::ptr_eq(drafts, &entry.drafts)
         });
         if !same && let Some(text) = store::entry_text(entry) {
             storage::write(&store::build_key(entry.id), &text)?;
-            let now = (Rc::clone(&entry.build), Rc::clone(&entry.drafts));
-            self.entries.insert(entry.id, now);
+            written.build = Some((Rc::clone(&entry.build), Rc::clone(&entry.drafts)));
         }
-        let same = self.trails.get(&entry.id).is_some_and(|trail| Rc::ptr_eq(trail, &entry.trail));
+        let same = written.trail.as_ref().is_some_and(|trail| Rc::ptr_eq(trail, &entry.trail));
         if !same {
             storage::write(&store::trail_key(entry.id), &store::trail_text(entry))?;
-            self.trails.insert(entry.id, Rc::clone(&entry.trail));
+            written.trail = Some(Rc::clone(&entry.trail));
         }
         Ok(())
     }

@@ -4,6 +4,7 @@
 //! taken on the straight line between that position and the last one with room.
 
 use super::map::ClearanceMap;
+use crate::few::sort_few;
 
 /// Stops that would make everything clear by the margin, each by itself.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,16 +44,16 @@ pub(super) fn stops(maps: &[ClearanceMap], margin_mm: f64) -> Stops {
 }
 
 /// The largest value up to which no clearance is below the margin.
-fn stop(mut positions: Vec<(f64, f64)>, margin_mm: f64) -> Stop {
-    positions.sort_by(|a, b| a.0.total_cmp(&b.0));
+fn stop(positions: Vec<(f64, f64)>, margin_mm: f64) -> Stop {
     // The least clearance of each value, in order; values that differ by rounding are one.
     let mut least: Vec<(f64, f64)> = Vec::new();
     for (value, clearance) in positions {
-        match least.last_mut() {
-            Some((last, room)) if value - *last < 1e-9 => *room = room.min(clearance),
-            _ => least.push((value, clearance)),
+        match least.iter_mut().find(|(known, _)| (value - known).abs() < 1e-9) {
+            Some((_, room)) => *room = room.min(clearance),
+            None => least.push((value, clearance)),
         }
     }
+    sort_few(&mut least, |a, b| a.0.total_cmp(&b.0));
     let Some(short) = least.iter().position(|(_, room)| *room < margin_mm) else {
         return Stop::NotNeeded;
     };
