@@ -128,21 +128,20 @@ pub fn suggest(
 
 /// Best first, without those that another beats on both counts.
 fn rank(mut tried: Vec<Suggestion>) -> Vec<Suggestion> {
-    tried.sort_by(|a, b| {
-        a.score()
-            .total_cmp(&b.score())
-            .then(a.work.cmp(&b.work))
-            .then(a.parts.len().cmp(&b.parts.len()))
-    });
     let mut kept: Vec<Suggestion> = Vec::new();
-    for s in tried {
-        let beaten =
-            kept.iter().any(|k| k.work <= s.work && k.total_miss <= s.total_miss + SAME_MISS);
-        if !beaten {
-            kept.push(s);
-        }
+    while kept.len() < MOST_SUGGESTIONS {
+        let order = |a: &Suggestion, b: &Suggestion| {
+            a.score()
+                .total_cmp(&b.score())
+                .then(a.work.cmp(&b.work))
+                .then(a.parts.len().cmp(&b.parts.len()))
+        };
+        let best = tried.iter().enumerate().min_by(|a, b| order(a.1, b.1));
+        let Some((at, _)) = best else { break };
+        let best = tried.remove(at);
+        tried.retain(|s| best.work > s.work || best.total_miss > s.total_miss + SAME_MISS);
+        kept.push(best);
     }
-    kept.truncate(MOST_SUGGESTIONS);
     kept
 }
 
