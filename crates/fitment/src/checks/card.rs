@@ -1,0 +1,420 @@
+//! A card: what it asks, and what comes of the answers.
+
+use super::Quantity;
+use crate::{
+    axle::Real,
+    finding::{Band, Verdict, judge},
+    measure::{Known, units::MM_PER_INCH},
+    source::Source,
+    tire::{self, TireDims, TireError},
+    truck,
+};
+use num_dual::Dual64;
+
+/// One thing a card asks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Field {
+    /// Name in files.
+    pub key: &'static str,
+    /// Name for people.
+    pub label: &'static str,
+    /// How to find it out.
+    pub help: &'static str,
+    /// What can be put in, and what it starts from.
+    pub kind: Kind,
+}
+
+/// What can be put in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kind {
+    /// A number.
+    Number {
+        /// What it measures.
+        quantity: Quantity,
+        /// What it starts from.
+        start: Known,
+        /// Least and largest that is taken.
+        range: [f64; 2],
+    },
+    /// One of a few: key and words of each; the first to start from.
+    Choice(&'static [(&'static str, &'static str)]),
+    /// A tire's size as on its sidewall; what it starts from.
+    Tire(&'static str),
+}
+
+/// What was put in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Entry {
+    /// A number.
+    Number(Known),
+    /// Which of the few, from 0.
+    Choice(usize),
+    /// A tire's size.
+    Tire(String),
+}
+
+/// A number as a field's start: typical, nobody looked yet.
+pub(super) const fn number(
+    key: &'static str,
+    label: &'static str,
+    quantity: Quantity,
+    start: Known,
+    range: [f64; 2],
+    help: &'static str,
+) -> Field {
+    Field { key, label, help, kind: Kind::Number { quantity, start, range } }
+}
+
+/// A card.
+pub struct Card {
+    /// Name in files and links.
+    pub slug: &'static str,
+    /// Heading.
+    pub title: &'static str,
+    /// What it is good for.
+    pub about: &'static str,
+    /// Words of the trade to find it by, besides those of its heading.
+    pub words: &'static [&'static str],
+    /// What it asks.
+    pub fields: &'static [Field],
+    /// What must be said wherever its answers are shown.
+    pub cautions: &'static [&'static str],
+    /// The work, in plain numbers.
+    pub(super) plain: fn(&Given<f64>, &mut Report<f64>),
+    /// The same work in numbers that carry a derivative.
+    pub(super) dual: fn(&Given<Dual64>, &mut Report<Dual64>),
+}
+
+/// The answers a card works from.
+pub struct Given<T> {
+    fields: &'static [Field],
+    numbers: Vec<Slot<T>>,
+    tires: Vec<(&'static str, Tire<T>)>,
+    choices: Vec<(&'static str, usize)>,
+}
+
+struct Slot<T> {
+    key: &'static str,
+    value: T,
+}
+
+/// A tire looked up from its size.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tire<T> {
+    /// Overall diameter, mm.
+    pub diameter: T,
+    /// Section width, mm.
+    pub section: T,
+    /// Wheel centre to ground under load, mm.
+    pub loaded_radius: T,
+}
+
+impl<T: Real> Given<T> {
+    /// A number, in its quantity's own unit; not a number when the card has no such field.
+    pub fn number(&self, key: &str) -> T {
+        debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
+        let found = self.numbers.iter().find(|slot| slot.key == key);
+        found.map_or_else(|| T::from(f64::NAN), |slot| slot.value)
+    }
+
+    /// A tire.
+    pub fn tire(&self, key: &str) -> Tire<T> {
+        debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
+        let nan = T::from(f64::NAN);
+        let none = Tire { diameter: nan, section: nan, loaded_radius: nan };
+        self.tires.iter().find(|(name, _)| *name == key).map_or(none, |(_, tire)| *tire)
+    }
+
+    /// Which of the few was chosen, by its key.
+    pub fn choice(&self, key: &str) -> &'static str {
+        let index = self.choices.iter().find(|(name, _)| *name == key).map_or(0, |(_, i)| *i);
+        self.fields
+            .iter()
+            .find(|field| field.key == key)
+            .and_then(|field| match field.kind {
+                Kind::Choice(options) => options.get(index).map(|(key, _)| *key),
+                _ => None,
+            })
+            .unwrap_or_default()
+    }
+}
+
+struct Found<T> {
+    key: &'static str,
+    label: &'static str,
+    quantity: Quantity,
+    value: T,
+    source: Source,
+    formula: String,
+    band: Option<Band>,
+}
+
+/// What a card's work writes its answers on.
+pub struct Report<T> {
+    lines: Vec<Found<T>>,
+    notes: Vec<&'static str>,
+    /// False while only slopes are asked for.
+    in_words: bool,
+}
+
+impl<T: Real> Report<T> {
+    /// Adds an answer. `formula` says how it came about with the numbers in it.
+    pub fn line(
+        &mut self,
+        key: &'static str,
+        label: &'static str,
+        quantity: Quantity,
+        value: T,
+        source: Source,
+        formula: impl FnOnce() -> String,
+    ) {
+        let formula = if self.in_words { formula() } else { String::new() };
+        let band = None;
+        self.lines.push(Found { key, label, quantity, value, source, formula, band });
+    }
+
+    /// Judges the answer added last by a band; the uncertainty has its say.
+    pub fn judge(&mut self, band: Band) {
+        if let Some(line) = self.lines.last_mut() {
+            line.band = Some(band);
+        }
+    }
+
+    /// Says something that follows from what was put in.
+    pub fn note(&mut self, words: &'static str) {
+        self.notes.push(words);
+    }
+}
+
+/// One answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Name in files.
+    pub key: &'static str,
+    /// Name for people.
+    pub label: &'static str,
+    /// What it measures.
+    pub quantity: Quantity,
+    /// Best value; `None` where it has no meaning.
+    pub value: Option<f64>,
+    /// One standard deviation.
+    pub sigma: f64,
+    /// The field it hangs on most, and that one's share of the variance; `None` when nothing it depends
+    /// on is uncertain.
+    pub driver: Option<(&'static str, f64)>,
+    /// How it came about, with the numbers in it.
+    pub formula: String,
+    /// Where the formula comes from.
+    pub source: Source,
+    /// How it stands to a limit, and which.
+    pub verdict: Option<(Band, Verdict)>,
+}
+
+/// A card's answers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answered {
+    /// In reading order.
+    pub lines: Vec<Line>,
+    /// What follows from what was put in.
+    pub notes: Vec<&'static str>,
+}
+
+/// What cannot be worked with.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum CardError {
+    /// The entries are not those of the card.
+    #[error("{what}: this card asks for {fields} things and was given {given}")]
+    Entries {
+        /// The card.
+        what: &'static str,
+        /// How many it asks.
+        fields: usize,
+        /// How many came.
+        given: usize,
+    },
+    /// An entry of another kind than its field.
+    #[error("{field}: this is not what the field takes; give it {takes}")]
+    Kind {
+        /// Key of the field.
+        field: &'static str,
+        /// What it takes.
+        takes: &'static str,
+    },
+    /// A number out of its range.
+    #[error("{field}: {value} is outside {least} to {most}; check the unit and the figure")]
+    Range {
+        /// Key of the field.
+        field: &'static str,
+        /// The number.
+        value: f64,
+        /// Least taken.
+        least: f64,
+        /// Largest taken.
+        most: f64,
+    },
+    /// A tire's size that does not read.
+    #[error("{field}: {error}")]
+    Tire {
+        /// Key of the field.
+        field: &'static str,
+        /// What is wrong with it.
+        error: TireError,
+    },
+}
+
+/// One uncertain number that answers may hang on.
+struct Input {
+    field: &'static str,
+    sigma: f64,
+}
+
+impl Card {
+    /// What the card starts from.
+    pub fn start(&self) -> Vec<Entry> {
+        let start = |field: &Field| match &field.kind {
+            Kind::Number { start, .. } => Entry::Number(start.clone()),
+            Kind::Choice(_) => Entry::Choice(0),
+            Kind::Tire(size) => Entry::Tire((*size).to_owned()),
+        };
+        self.fields.iter().map(start).collect()
+    }
+
+    /// The answers for these entries, in the order of the fields.
+    ///
+    /// # Errors
+    /// [`CardError`] names the field, what is wrong with it and what would fix it.
+    pub fn answer(&self, entries: &[Entry]) -> Result<Answered, CardError> {
+        self.check(entries)?;
+        let (given, inputs) = self.given::<f64>(entries, None)?;
+        let mut report = Report { lines: Vec::new(), notes: Vec::new(), in_words: true };
+        (self.plain)(&given, &mut report);
+        let mut slopes: Vec<(&Input, Vec<f64>)> = Vec::new();
+        for (index, input) in inputs.iter().enumerate().filter(|(_, input)| input.sigma > 0.0) {
+            let (given, _) = self.given::<Dual64>(entries, Some(index))?;
+            let mut dual = Report { lines: Vec::new(), notes: Vec::new(), in_words: false };
+            (self.dual)(&given, &mut dual);
+            slopes.push((input, dual.lines.iter().map(|line| line.value.slope()).collect()));
+        }
+        let lines = report.lines.into_iter().enumerate().map(|(i, found)| {
+            let shares = slopes.iter().map(|(input, slopes)| {
+                let share = slopes.get(i).copied().unwrap_or(0.0) * input.sigma;
+                (input.field, share * share)
+            });
+            let (variance, driver) = add_up(shares);
+            let sigma = variance.sqrt();
+            let judged = |band: Band| (band, judge(found.value, sigma, &band));
+            Line {
+                key: found.key,
+                label: found.label,
+                quantity: found.quantity,
+                value: Some(found.value).filter(|value| value.is_finite()),
+                sigma,
+                driver,
+                formula: found.formula,
+                source: found.source,
+                verdict: found.band.map(judged),
+            }
+        });
+        Ok(Answered { lines: lines.collect(), notes: report.notes })
+    }
+
+    /// Everything wrong with the entries, the first of it.
+    fn check(&self, entries: &[Entry]) -> Result<(), CardError> {
+        if entries.len() != self.fields.len() {
+            let (fields, given) = (self.fields.len(), entries.len());
+            return Err(CardError::Entries { what: self.title, fields, given });
+        }
+        for (field, entry) in self.fields.iter().zip(entries) {
+            let wrong = |takes| Err(CardError::Kind { field: field.key, takes });
+            match (&field.kind, entry) {
+                (Kind::Number { range, .. }, Entry::Number(known)) => {
+                    let [least, most] = *range;
+                    if !(least..=most).contains(&known.value) {
+                        let value = known.value;
+                        return Err(CardError::Range { field: field.key, value, least, most });
+                    }
+                    if !(known.sigma.is_finite() && known.sigma >= 0.0) {
+                        return wrong("an uncertainty of 0 or more");
+                    }
+                }
+                (Kind::Choice(options), Entry::Choice(index)) if *index < options.len() => {}
+                (Kind::Tire(_), Entry::Tire(_)) => {}
+                (Kind::Number { .. }, _) => return wrong("a number"),
+                (Kind::Choice(_), _) => return wrong("one of its choices"),
+                (Kind::Tire(_), _) => return wrong("a tire's size"),
+            }
+        }
+        Ok(())
+    }
+
+    /// The entries as numbers, one of them followed, and what may be followed.
+    fn given<T: Real>(
+        &self,
+        entries: &[Entry],
+        follow: Option<usize>,
+    ) -> Result<(Given<T>, Vec<Input>), CardError> {
+        let mut inputs = Vec::new();
+        let mut read = |field: &'static str, known: &Known| {
+            let index = inputs.len();
+            inputs.push(Input { field, sigma: known.sigma });
+            T::input(known.value, follow == Some(index))
+        };
+        let mut given = Given {
+            fields: self.fields,
+            numbers: Vec::new(),
+            tires: Vec::new(),
+            choices: Vec::new(),
+        };
+        for (field, entry) in self.fields.iter().zip(entries) {
+            match entry {
+                Entry::Number(known) => {
+                    let value = read(field.key, known);
+                    given.numbers.push(Slot { key: field.key, value });
+                }
+                Entry::Choice(index) => given.choices.push((field.key, *index)),
+                Entry::Tire(size) => {
+                    let dims = look_up(size)
+                        .map_err(|error| CardError::Tire { field: field.key, error })?;
+                    let tire = Tire {
+                        diameter: read(field.key, &dims.diameter),
+                        section: read(field.key, &dims.section),
+                        loaded_radius: read(field.key, &dims.loaded_radius),
+                    };
+                    given.tires.push((field.key, tire));
+                }
+            }
+        }
+        Ok((given, inputs))
+    }
+}
+
+/// A tire by its size alone, on its own measuring rim.
+fn look_up(size: &str) -> Result<TireDims, TireError> {
+    let tire = truck::Tire {
+        size: size.to_owned(),
+        diameter_mm: None,
+        section_mm: None,
+        loaded_radius_mm: None,
+    };
+    let on = |width_mm: f64| truck::Wheel {
+        width_mm: Known::exact(width_mm),
+        offset_mm: Known::exact(0.0),
+    };
+    // Any wheel will do to find out which one it is measured on.
+    let rim = tire::resolve(&tire, &on(200.0))?.measuring_rim_code * MM_PER_INCH;
+    tire::resolve(&tire, &on(rim))
+}
+
+/// Adds up independent shares of a variance and keeps the largest, fields taken together.
+fn add_up(shares: impl Iterator<Item = (&'static str, f64)>) -> (f64, Option<(&'static str, f64)>) {
+    let mut by_field: Vec<(&'static str, f64)> = Vec::new();
+    for (field, share) in shares.filter(|(_, share)| share.is_finite() && *share > 0.0) {
+        match by_field.iter_mut().find(|(name, _)| *name == field) {
+            Some((_, sum)) => *sum += share,
+            None => by_field.push((field, share)),
+        }
+    }
+    let variance: f64 = by_field.iter().map(|(_, share)| share).sum();
+    let most = by_field.into_iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    (variance, most.map(|(field, share)| (field, share / variance)))
+}

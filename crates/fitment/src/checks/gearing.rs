@@ -1,0 +1,227 @@
+//! Gearing: what another tire or axle ratio does to speedometer, engine speed and crawl.
+//!
+//! v = π·d·n / (i·i_t·i_a), from the rolling circumference; derived.
+
+use super::Quantity;
+use super::card::{Card, Field, Given, Kind, Report, number};
+use crate::{
+    axle::Real,
+    finding::Band,
+    measure::{Known, format},
+    source::Source,
+};
+
+/// Tires, axle ratio and gears against speedometer and engine speed.
+pub(super) static CARD: Card = Card {
+    slug: "gearing",
+    title: "Gearing and speedometer",
+    about: "What a taller tire does to the speedometer, engine speed and crawl, and the axle ratio that puts it back.",
+    words: &["speedo", "odometer", "axle ratio", "rpm", "crawl ratio", "transfer case", "gear"],
+    fields: &[
+        Field {
+            key: "stock_tire",
+            label: "Tire the speedometer was made for",
+            help: "From the placard.",
+            kind: Kind::Tire("235/85R16"),
+        },
+        Field {
+            key: "tire",
+            label: "Tire fitted",
+            help: "Off the sidewall.",
+            kind: Kind::Tire("315/75R16"),
+        },
+        number(
+            "axle_ratio",
+            "Axle ratio fitted",
+            Quantity::Ratio,
+            Known::assumed(4.1, 0.0),
+            [1.5, 9.0],
+            "From the tag on the cover or the tooth counts: ring gear over pinion.",
+        ),
+        number(
+            "stock_ratio",
+            "Axle ratio the speedometer was made for",
+            Quantity::Ratio,
+            Known::assumed(4.1, 0.0),
+            [1.5, 9.0],
+            "As the truck left the factory.",
+        ),
+        number(
+            "gear",
+            "Gear",
+            Quantity::Ratio,
+            Known::assumed(1.0, 0.0),
+            [0.3, 12.0],
+            "Ratio of the gear you cruise in; 1 for direct, below 1 for overdrive.",
+        ),
+        number(
+            "first",
+            "First gear",
+            Quantity::Ratio,
+            Known::assumed(4.02, 0.0),
+            [1.0, 15.0],
+            "Ratio of the lowest gear.",
+        ),
+        number(
+            "low_range",
+            "Low range",
+            Quantity::Ratio,
+            Known::assumed(2.72, 0.0),
+            [1.0, 6.0],
+            "Ratio of the transfer case in low.",
+        ),
+        number(
+            "speed",
+            "Road speed",
+            Quantity::Speed,
+            Known::assumed(100.0, 0.0),
+            [1.0, 200.0],
+            "True speed to work the engine speed out for.",
+        ),
+        number(
+            "slip",
+            "Converter slip",
+            Quantity::Percent,
+            Known::assumed(0.0, 0.0),
+            [0.0, 30.0],
+            "0 for a manual gearbox or with the converter locked up; an automatic slips a few percent.",
+        ),
+    ],
+    cautions: &[
+        "Brakes, speedometer and load limits stay those of the original tire: check local codes before driving on another size, and have the speedometer corrected where they ask for it.",
+    ],
+    plain: work::<f64>,
+    dual: work::<num_dual::Dual64>,
+};
+
+/// Speedometer error allowed: UN R39, 5.3: never under the true speed, and over it by at most a
+/// tenth and 4 km/h.
+const UN_R39: Source =
+    Source::Published("UN Regulation No. 39, 5.3: 0 ≤ V1 − V2 ≤ V2/10 + 4 km/h, V1 shown, V2 true");
+
+const DERIVED: Source = Source::Derived("distance = turns × rolling circumference");
+
+fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let n = |value: T, decimals| format::number(value.re(), decimals);
+    let (old, new) = (given.tire("stock_tire"), given.tire("tire"));
+    let (ratio, stock_ratio) = (given.number("axle_ratio"), given.number("stock_ratio"));
+    let speed = given.number("speed");
+
+    // The speedometer counts turns of the shaft ahead of the axle.
+    let grown = new.diameter / old.diameter;
+    let geared = stock_ratio / ratio;
+    let travelled = grown * geared;
+    let shown = speed / travelled;
+    out.line("speedometer", "Speedometer shows", Quantity::Speed, shown, DERIVED, || {
+        format!(
+            "true {} · (old diameter {} / new {}) · (ratio {} / stock {}) = {}",
+            n(speed, 1),
+            n(old.diameter, 1),
+            n(new.diameter, 1),
+            n(ratio, 3),
+            n(stock_ratio, 3),
+            n(shown, 2)
+        )
+    });
+    out.judge(Band {
+        low: speed.re(),
+        high: speed.re() * 1.1 + 4.0,
+        slack: 0.0,
+        stop: (None, None),
+        source: UN_R39,
+        why: "A speedometer that shows less than the true speed gets you booked and hides how fast the brakes have to work.",
+    });
+    let error = (T::from(1.0) / travelled - T::from(1.0)) * 100.0;
+    out.line("speedometer_error", "Speedometer error", Quantity::Percent, error, DERIVED, || {
+        format!("shown / true − 1 = {} %", n(error, 2))
+    });
+    let odometer = travelled * 100.0;
+    out.line(
+        "odometer",
+        "Driven for every 100 km on the odometer",
+        Quantity::Road,
+        odometer,
+        DERIVED,
+        || format!("100 · {} = {}", n(travelled, 4), n(odometer, 2)),
+    );
+
+    let slip = T::from(1.0) + given.number("slip") / 100.0;
+    // mm per turn and km/h: n = v / (π·d) · ratios, per minute.
+    let per_minute = speed * (1e6 / 60.0);
+    let wheel = per_minute / (new.diameter * std::f64::consts::PI);
+    let engine = wheel * ratio * given.number("gear") * slip;
+    out.line("engine_speed", "Engine speed", Quantity::Rpm, engine, DERIVED, || {
+        format!(
+            "{} / (π · {}) · {} · {} · {} = {}",
+            n(per_minute, 0),
+            n(new.diameter, 1),
+            n(ratio, 3),
+            n(given.number("gear"), 3),
+            n(slip, 3),
+            n(engine, 0)
+        )
+    });
+    let effective = ratio / grown;
+    out.line(
+        "effective_ratio",
+        "Axle ratio it feels like",
+        Quantity::Ratio,
+        effective,
+        DERIVED,
+        || format!("{} / {} = {}", n(ratio, 3), n(grown, 4), n(effective, 3)),
+    );
+    let restoring = stock_ratio * grown;
+    out.line(
+        "restoring_ratio",
+        "Axle ratio that restores stock",
+        Quantity::Ratio,
+        restoring,
+        DERIVED,
+        || format!("{} · {} = {}", n(stock_ratio, 3), n(grown, 4), n(restoring, 3)),
+    );
+    let crawl = given.number("first") * given.number("low_range") * ratio;
+    out.line("crawl", "Crawl ratio", Quantity::Ratio, crawl, DERIVED, || {
+        format!(
+            "{} · {} · {} = {}",
+            n(given.number("first"), 3),
+            n(given.number("low_range"), 3),
+            n(ratio, 3),
+            n(crawl, 2)
+        )
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Answered, Entry};
+    use super::*;
+
+    fn with(changes: &[(&str, Entry)]) -> Answered {
+        let mut entries = CARD.start();
+        for (key, entry) in changes {
+            let at = CARD.fields.iter().position(|field| field.key == *key).unwrap();
+            entries[at] = entry.clone();
+        }
+        CARD.answer(&entries).unwrap()
+    }
+
+    fn value(answered: &Answered, key: &str) -> f64 {
+        answered.lines.iter().find(|line| line.key == key).unwrap().value.unwrap()
+    }
+
+    #[test]
+    fn a_tire_of_the_same_size_changes_nothing() {
+        let same = with(&[("tire", Entry::Tire("235/85R16".into()))]);
+        assert!((value(&same, "speedometer") - 100.0).abs() < 1e-9);
+        assert!(value(&same, "speedometer_error").abs() < 1e-9);
+        assert!((value(&same, "effective_ratio") - 4.1).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_restoring_ratio_restores() {
+        let found = with(&[]);
+        let ratio = value(&found, "restoring_ratio");
+        let mended = with(&[("axle_ratio", Entry::Number(Known::exact(ratio)))]);
+        assert!((value(&mended, "speedometer") - 100.0).abs() < 1e-9);
+    }
+}

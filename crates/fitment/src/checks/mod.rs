@@ -1,0 +1,19 @@
+//! The rest of the truck: one small room for each check that a lift or a tire change touches.
+//!
+//! A room is a [`Card`]: what it asks, what it answers, with formula, source and cautions. Every
+//! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
+
+mod card;
+mod gearing;
+mod quantity;
+
+pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
+pub use quantity::Quantity;
+
+/// Every card, in reading order.
+pub const ALL: &[&Card] = &[&gearing::CARD];
+
+/// The card of a name.
+pub fn card(slug: &str) -> Option<&'static Card> {
+    ALL.iter().copied().find(|card| card.slug == slug)
+}
