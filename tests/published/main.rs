@@ -4,6 +4,7 @@
 //! trade is marked `common practice, no source`.
 
 mod caster_trail;
+mod checks;
 mod iso_8855_signs;
 mod linkage;
 mod load_index;

@@ -4,7 +4,7 @@ use super::Quantity;
 use crate::{
     axle::Real,
     finding::{Band, Verdict, judge},
-    measure::{Known, units::MM_PER_INCH},
+    measure::{Known, ParseError, format, units::MM_PER_INCH},
     source::Source,
     tire::{self, TireDims, TireError},
     truck,
@@ -65,6 +65,42 @@ pub(super) const fn number(
     Field { key, label, help, kind: Kind::Number { quantity, start, range } }
 }
 
+/// One of a few as a field.
+pub(super) const fn choice(
+    key: &'static str,
+    label: &'static str,
+    options: &'static [(&'static str, &'static str)],
+    help: &'static str,
+) -> Field {
+    Field { key, label, help, kind: Kind::Choice(options) }
+}
+
+/// A tire as a field.
+pub(super) const fn tire_size(
+    key: &'static str,
+    label: &'static str,
+    start: &'static str,
+    help: &'static str,
+) -> Field {
+    Field { key, label, help, kind: Kind::Tire(start) }
+}
+
+/// A band without a stop.
+pub(super) const fn within(
+    low: f64,
+    high: f64,
+    slack: f64,
+    source: Source,
+    why: &'static str,
+) -> Band {
+    Band { low, high, slack, stop: (None, None), source, why }
+}
+
+/// A number in a formula's words.
+pub(super) fn n<T: Real>(value: T, decimals: usize) -> String {
+    format::number(value.re(), decimals)
+}
+
 /// A card.
 pub struct Card {
     /// Name in files and links.
@@ -107,6 +143,8 @@ pub struct Tire<T> {
     pub section: T,
     /// Wheel centre to ground under load, mm.
     pub loaded_radius: T,
+    /// Distance rolled in one turn, mm.
+    pub circumference: T,
 }
 
 impl<T: Real> Given<T> {
@@ -121,7 +159,7 @@ impl<T: Real> Given<T> {
     pub fn tire(&self, key: &str) -> Tire<T> {
         debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
         let nan = T::from(f64::NAN);
-        let none = Tire { diameter: nan, section: nan, loaded_radius: nan };
+        let none = Tire { diameter: nan, section: nan, loaded_radius: nan, circumference: nan };
         self.tires.iter().find(|(name, _)| *name == key).map_or(none, |(_, tire)| *tire)
     }
 
@@ -252,6 +290,42 @@ pub enum CardError {
         /// Largest taken.
         most: f64,
     },
+    /// A name the card has no field for.
+    #[error("{field}: this card asks no such thing; it asks {asks}")]
+    NoField {
+        /// The name.
+        field: String,
+        /// The names it knows.
+        asks: String,
+    },
+    /// A number that does not read.
+    #[error("{field}: {error}")]
+    Unreadable {
+        /// Key of the field.
+        field: &'static str,
+        /// Where and why.
+        error: ParseError,
+    },
+    /// A unit of another quantity.
+    #[error("{field}: {unit:?} is no unit for this; write {takes}")]
+    Unit {
+        /// Key of the field.
+        field: &'static str,
+        /// The unit as written.
+        unit: String,
+        /// What may be written.
+        takes: String,
+    },
+    /// None of the few.
+    #[error("{field}: {given:?} is none of its choices; write one of {takes}")]
+    Choice {
+        /// Key of the field.
+        field: &'static str,
+        /// What was written.
+        given: String,
+        /// What may be written.
+        takes: String,
+    },
     /// A tire's size that does not read.
     #[error("{field}: {error}")]
     Tire {
@@ -312,7 +386,8 @@ impl Card {
                 driver,
                 formula: found.formula,
                 source: found.source,
-                verdict: found.band.map(judged),
+                // What has no value has no verdict either.
+                verdict: found.band.filter(|_| found.value.is_finite()).map(judged),
             }
         });
         Ok(Answered { lines: lines.collect(), notes: report.notes })
@@ -375,8 +450,14 @@ impl Card {
                 Entry::Tire(size) => {
                     let dims = look_up(size)
                         .map_err(|error| CardError::Tire { field: field.key, error })?;
+                    let diameter = read(field.key, &dims.diameter);
+                    // The spread of the circumference beyond that of the diameter is load's and
+                    // pressure's.
+                    let per_diameter = dims.rolling_circumference.value / dims.diameter.value;
+                    let factor = Known::assumed(per_diameter, tire::ROLLING_SPREAD * per_diameter);
                     let tire = Tire {
-                        diameter: read(field.key, &dims.diameter),
+                        circumference: read(field.key, &factor) * diameter,
+                        diameter,
                         section: read(field.key, &dims.section),
                         loaded_radius: read(field.key, &dims.loaded_radius),
                     };

@@ -1,15 +1,10 @@
 //! Gearing: what another tire or axle ratio does to speedometer, engine speed and crawl.
 //!
-//! v = π·d·n / (i·i_t·i_a), from the rolling circumference; derived.
+//! v = C·n / (i·i_t·i_a) with the rolling circumference C; derived.
 
 use super::Quantity;
-use super::card::{Card, Field, Given, Kind, Report, number};
-use crate::{
-    axle::Real,
-    finding::Band,
-    measure::{Known, format},
-    source::Source,
-};
+use super::card::{Card, Given, Report, n, number, tire_size};
+use crate::{axle::Real, finding::Band, measure::Known, source::Source};
 
 /// Tires, axle ratio and gears against speedometer and engine speed.
 pub(super) static CARD: Card = Card {
@@ -18,18 +13,13 @@ pub(super) static CARD: Card = Card {
     about: "What a taller tire does to the speedometer, engine speed and crawl, and the axle ratio that puts it back.",
     words: &["speedo", "odometer", "axle ratio", "rpm", "crawl ratio", "transfer case", "gear"],
     fields: &[
-        Field {
-            key: "stock_tire",
-            label: "Tire the speedometer was made for",
-            help: "From the placard.",
-            kind: Kind::Tire("235/85R16"),
-        },
-        Field {
-            key: "tire",
-            label: "Tire fitted",
-            help: "Off the sidewall.",
-            kind: Kind::Tire("315/75R16"),
-        },
+        tire_size(
+            "stock_tire",
+            "Tire the speedometer was made for",
+            "235/85R16",
+            "From the placard.",
+        ),
+        tire_size("tire", "Tire fitted", "315/75R16", "Off the sidewall."),
         number(
             "axle_ratio",
             "Axle ratio fitted",
@@ -102,22 +92,21 @@ const UN_R39: Source =
 const DERIVED: Source = Source::Derived("distance = turns × rolling circumference");
 
 fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
-    let n = |value: T, decimals| format::number(value.re(), decimals);
     let (old, new) = (given.tire("stock_tire"), given.tire("tire"));
     let (ratio, stock_ratio) = (given.number("axle_ratio"), given.number("stock_ratio"));
     let speed = given.number("speed");
 
     // The speedometer counts turns of the shaft ahead of the axle.
-    let grown = new.diameter / old.diameter;
+    let grown = new.circumference / old.circumference;
     let geared = stock_ratio / ratio;
     let travelled = grown * geared;
     let shown = speed / travelled;
     out.line("speedometer", "Speedometer shows", Quantity::Speed, shown, DERIVED, || {
         format!(
-            "true {} · (old diameter {} / new {}) · (ratio {} / stock {}) = {}",
+            "true {} · (old circumference {} / new {}) · (ratio {} / stock {}) = {}",
             n(speed, 1),
-            n(old.diameter, 1),
-            n(new.diameter, 1),
+            n(old.circumference, 0),
+            n(new.circumference, 0),
             n(ratio, 3),
             n(stock_ratio, 3),
             n(shown, 2)
@@ -146,15 +135,15 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     );
 
     let slip = T::from(1.0) + given.number("slip") / 100.0;
-    // mm per turn and km/h: n = v / (π·d) · ratios, per minute.
+    // mm per turn and km/h: n = v / C · ratios, per minute.
     let per_minute = speed * (1e6 / 60.0);
-    let wheel = per_minute / (new.diameter * std::f64::consts::PI);
+    let wheel = per_minute / new.circumference;
     let engine = wheel * ratio * given.number("gear") * slip;
     out.line("engine_speed", "Engine speed", Quantity::Rpm, engine, DERIVED, || {
         format!(
-            "{} / (π · {}) · {} · {} · {} = {}",
+            "{} mm/min / {} · {} · {} · {} = {}",
             n(per_minute, 0),
-            n(new.diameter, 1),
+            n(new.circumference, 0),
             n(ratio, 3),
             n(given.number("gear"), 3),
             n(slip, 3),

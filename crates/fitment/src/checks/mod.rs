@@ -6,12 +6,15 @@
 mod card;
 mod gearing;
 mod quantity;
+mod read;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use quantity::Quantity;
 
 /// Every card, in reading order.
-pub const ALL: &[&Card] = &[&gearing::CARD];
+pub const ALL: &[&Card] = &[
+    &gearing::CARD,
+];
 
 /// The card of a name.
 pub fn card(slug: &str) -> Option<&'static Card> {

@@ -45,6 +45,10 @@ pub enum Quantity {
     Feed,
     /// Heat input, kJ/mm.
     Heat,
+    /// Change of turning speed, rad/s².
+    TurnAcceleration,
+    /// Area, mm².
+    Area,
     /// Line load, N/mm.
     LineLoad,
     /// Percent.
@@ -78,6 +82,7 @@ impl Quantity {
             (Self::Pressure, System::Metric) => (1.0, "kPa"),
             (Self::Pressure, System::Inch) => (1.0 / KPA_PER_PSI, "psi"),
             (Self::Stress, System::Metric) => (1.0, "MPa"),
+            // 1000 kPa in a MPa, 1000 psi in a ksi.
             (Self::Stress, System::Inch) => (1.0 / KPA_PER_PSI, "ksi"),
             (Self::Speed, System::Metric) => (1.0, "km/h"),
             (Self::Speed, System::Inch) => (1.0 / KM_PER_MILE, "mph"),
@@ -98,6 +103,9 @@ impl Quantity {
             (Self::Heat, System::Metric) => (1.0, "kJ/mm"),
             (Self::Heat, System::Inch) => (MM_PER_INCH, "kJ/in"),
             (Self::LineLoad, System::Inch) => (MM_PER_INCH / N_PER_LBF, "lbf/in"),
+            (Self::TurnAcceleration, _) => (1.0, "rad/s²"),
+            (Self::Area, System::Metric) => (1.0, "mm²"),
+            (Self::Area, System::Inch) => (1.0 / (MM_PER_INCH * MM_PER_INCH), "in²"),
             (Self::Percent, _) => (1.0, "%"),
             (Self::Ratio | Self::Count, _) => (1.0, ""),
         }
@@ -111,6 +119,12 @@ impl Quantity {
             _ => 0.0,
         };
         value * scale + shift
+    }
+
+    /// The other way: a number written in a person's system, in the quantity's own unit.
+    pub fn kept(self, written: f64, system: System) -> f64 {
+        let (scale, _) = self.unit(system);
+        (written - self.shown(0.0, system)) / scale
     }
 
     /// A number with its uncertainty (one standard deviation; 0 leaves it out) and unit, in words.
@@ -129,6 +143,7 @@ impl Quantity {
     /// Decimals that mean something where no uncertainty says so.
     const fn decimals(self, system: System) -> usize {
         match (self, system) {
+            (Self::Area, System::Inch) => 4,
             (Self::Ratio | Self::Heat | Self::Frequency, _) => 2,
             (Self::Angle | Self::Percent | Self::Travel | Self::Voltage | Self::Road, _)
             | (Self::Feed | Self::Rate, System::Metric)

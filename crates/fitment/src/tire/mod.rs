@@ -13,6 +13,6 @@ pub use dims::{TireDims, TireError, resolve};
 pub use load::{LoadIndex, LoadRange, SpeedSymbol};
 pub use profile::Profile;
 pub use size::{
-    growth_limit_mm, loaded_radius, measuring_rim_code, overall_diameter, rim_diameter_mm,
-    rolling_circumference, section_on_measuring_rim, section_on_rim,
+    ROLLING_SPREAD, growth_limit_mm, loaded_radius, measuring_rim_code, overall_diameter,
+    rim_diameter_mm, rolling_circumference, section_on_measuring_rim, section_on_rim,
 };

@@ -155,6 +155,10 @@ pub fn loaded_radius(diameter: &Known, rim_mm: f64) -> Known {
     )
 }
 
+/// Standard deviation of the rolling circumference by load and pressure, as a share of it. Our
+/// assumption, no source.
+pub const ROLLING_SPREAD: f64 = 0.01;
+
 /// Distance rolled in one turn, mm: 3.05 × diameter for a radial, 2.99 for a bias tire.
 ///
 /// The factors are ETRTO's (values from memory); load and pressure move the truth by about 1 %, our
@@ -164,7 +168,8 @@ pub fn rolling_circumference(diameter: &Known, construction: Construction) -> Kn
         Construction::Radial => 3.05,
         Construction::Diagonal | Construction::BiasBelted => 2.99,
     };
-    let factor = Known { origin: Origin::Published, ..Known::assumed(factor, 0.01 * factor) };
+    let factor =
+        Known { origin: Origin::Published, ..Known::assumed(factor, ROLLING_SPREAD * factor) };
     combined(factor.value * diameter.value, &[(diameter.value, &factor), (factor.value, diameter)])
 }
 

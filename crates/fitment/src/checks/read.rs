@@ -1,0 +1,191 @@
+//! Reads what a person types into a card: `3 1/2"`, `45 psi`, `110 lb·ft ± 10`, `265/75R16`.
+//!
+//! A number without `±` is taken as it is: no uncertainty. A number without a unit is in the
+//! person's own system.
+
+use super::card::{Card, CardError, Entry, Field, Kind};
+use super::quantity::Quantity;
+use crate::measure::{Known, System, parse_angle, parse_length, parse_number};
+
+impl Card {
+    /// The field of a name.
+    pub fn field(&self, key: &str) -> Option<&'static Field> {
+        self.fields.iter().find(|field| field.key == key)
+    }
+
+    /// The card's entries with these set by name, in words.
+    ///
+    /// # Errors
+    /// [`CardError`] for a name the card does not have, and for words that do not read; ranges are
+    /// looked at when the card answers.
+    pub fn entries<'a>(
+        &self,
+        given: impl IntoIterator<Item = (&'a str, &'a str)>,
+        system: System,
+    ) -> Result<Vec<Entry>, CardError> {
+        let mut entries = self.start();
+        for (key, text) in given {
+            let found = self.fields.iter().zip(&mut entries).find(|(field, _)| field.key == key);
+            let Some((field, entry)) = found else {
+                let asks: Vec<&str> = self.fields.iter().map(|field| field.key).collect();
+                return Err(CardError::NoField { field: key.to_owned(), asks: asks.join(", ") });
+            };
+            *entry = field.read(text, system)?;
+        }
+        Ok(entries)
+    }
+}
+
+impl Field {
+    /// An entry from a person's words.
+    ///
+    /// # Errors
+    /// [`CardError`] says what does not read and what would.
+    pub fn read(&self, text: &str, system: System) -> Result<Entry, CardError> {
+        match &self.kind {
+            Kind::Tire(_) => Ok(Entry::Tire(text.trim().to_owned())),
+            Kind::Choice(options) => {
+                let at = options.iter().position(|(key, _)| *key == text.trim());
+                at.map(Entry::Choice).ok_or_else(|| CardError::Choice {
+                    field: self.key,
+                    given: text.chars().take(48).collect(),
+                    takes: options.iter().map(|(key, _)| *key).collect::<Vec<_>>().join(", "),
+                })
+            }
+            Kind::Number { quantity, .. } => {
+                let halves = text.split_once('±').or_else(|| text.split_once("+-"));
+                let (value, spread) = match halves {
+                    None => (text.to_owned(), None),
+                    // A unit written once is meant for both.
+                    Some((value, spread)) => match (unit_of(value), unit_of(spread)) {
+                        ("", unit) => (format!("{value}{unit}"), Some(spread.to_owned())),
+                        (unit, "") => (value.to_owned(), Some(format!("{spread}{unit}"))),
+                        _ => (value.to_owned(), Some(spread.to_owned())),
+                    },
+                };
+                let entered = Some(text.trim().to_owned());
+                let value = self.number(*quantity, &value, system)?;
+                let sigma = match spread {
+                    None => 0.0,
+                    // A spread is a difference: scaled, not shifted.
+                    Some(spread) if *quantity == Quantity::Temperature => {
+                        let zero = format!("0{}", unit_of(&spread));
+                        self.number(*quantity, &spread, system)?
+                            - self.number(*quantity, &zero, system)?
+                    }
+                    Some(spread) => self.number(*quantity, &spread, system)?,
+                };
+                Ok(Entry::Number(Known { entered, ..Known::published(value, sigma) }))
+            }
+        }
+    }
+
+    fn number(&self, quantity: Quantity, text: &str, system: System) -> Result<f64, CardError> {
+        let unreadable = |error| CardError::Unreadable { field: self.key, error };
+        match quantity {
+            Quantity::Length => parse_length(text, system.default_unit())
+                .map(|reading| reading.value_mm)
+                .map_err(unreadable),
+            Quantity::Angle => parse_angle(text).map_err(unreadable),
+            _ => {
+                let text = text.trim();
+                let unit = unit_of(text);
+                let number = text.strip_suffix(unit).unwrap_or(text);
+                let written = parse_number(number).map_err(unreadable)?;
+                let system = self.unit(quantity, unit, system)?;
+                Ok(quantity.kept(written, system))
+            }
+        }
+    }
+
+    /// The system a unit belongs to.
+    fn unit(&self, quantity: Quantity, unit: &str, own: System) -> Result<System, CardError> {
+        let bare = bare(unit);
+        if bare.is_empty() {
+            return Ok(own);
+        }
+        let systems = [System::Metric, System::Inch];
+        let turned = if bare == "ftlb" { "lbft".to_owned() } else { bare };
+        let known = |system: &System| self::bare(quantity.unit(*system).1) == turned;
+        systems.into_iter().find(known).ok_or_else(|| CardError::Unit {
+            field: self.key,
+            unit: unit.chars().take(24).collect(),
+            takes: match systems.map(|system| quantity.unit(system).1) {
+                ["", _] => "the bare number".to_owned(),
+                [metric, inch] if metric == inch => metric.to_owned(),
+                [metric, inch] => format!("{metric} or {inch}"),
+            },
+        })
+    }
+}
+
+/// What follows the first number: the unit as written.
+fn unit_of(text: &str) -> &str {
+    text.trim().trim_start_matches(|c: char| {
+        c.is_numeric() || c.is_whitespace() || matches!(c, '.' | ',' | '/' | '-' | '−' | '+')
+    })
+}
+
+/// A unit without the marks people write differently: `N·m`, `N.m` and `Nm` are one.
+fn bare(unit: &str) -> String {
+    let marks = ['·', '.', '-', ' ', '°', '*'];
+    unit.chars()
+        .filter(|c| !marks.contains(c))
+        .map(|c| match c {
+            '²' => '2',
+            c => c.to_ascii_lowercase(),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::card::number;
+    use super::*;
+
+    fn read(quantity: Quantity, text: &str, system: System) -> (f64, f64) {
+        let field = number("it", "It", quantity, Known::exact(0.0), [-1e9, 1e9], "");
+        match field.read(text, system).unwrap() {
+            Entry::Number(known) => (known.value, known.sigma),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn units_of_either_system_read() {
+        use System::{Inch, Metric};
+        // Factors of NIST SP 811: 25.4 mm, 6.894757 kPa, 1.355818 N·m, 4.448222 N.
+        for (quantity, text, system, value, sigma) in [
+            (Quantity::Length, "3 1/2\"", Metric, 88.9, 0.0),
+            (Quantity::Length, "2 ± 1/8 in", Inch, 50.8, 3.175),
+            (Quantity::Pressure, "45 psi", Metric, 310.264, 0.0),
+            (Quantity::Pressure, "45", Inch, 310.264, 0.0),
+            (Quantity::Pressure, "300 kPa", Inch, 300.0, 0.0),
+            (Quantity::Torque, "100 lb·ft +- 10", Metric, 135.582, 13.5582),
+            (Quantity::Torque, "100 ft-lb", Metric, 135.582, 0.0),
+            (Quantity::Torque, "100 Nm", Inch, 100.0, 0.0),
+            (Quantity::Force, "1000 lbf", Metric, 4448.222, 0.0),
+            (Quantity::Temperature, "68 °F", Metric, 20.0, 0.0),
+            (Quantity::Temperature, "20 °C ± 5", Metric, 20.0, 5.0),
+            (Quantity::Temperature, "68 ± 9", Inch, 20.0, 5.0),
+            (Quantity::Length, "1' 3 ± 2 mm", Metric, 381.0, 2.0),
+            (Quantity::Angle, "3°30'", Metric, 3.5, 0.0),
+            (Quantity::Percent, "5 %", Metric, 5.0, 0.0),
+            (Quantity::Speed, "60 mph", Metric, 96.5606, 0.0),
+        ] {
+            let (got, spread) = read(quantity, text, system);
+            assert!((got - value).abs() < 1e-3, "{text}: {got}");
+            assert!((spread - sigma).abs() < 1e-3, "{text}: ± {spread}");
+        }
+    }
+
+    #[test]
+    fn other_units_and_choices_are_refused_with_what_would_do() {
+        let field = number("load", "Load", Quantity::Mass, Known::exact(0.0), [0.0, 1.0], "");
+        let error = field.read("5 psi", System::Metric).unwrap_err().to_string();
+        assert!(error.contains("kg or lb"), "{error}");
+        let choice = super::super::card::choice("kind", "Kind", &[("a", "A"), ("b", "B")], "");
+        let error = choice.read("c", System::Metric).unwrap_err().to_string();
+        assert!(error.contains("a, b"), "{error}");
+    }
+}
