@@ -1,5 +1,6 @@
 //! The checks of the rest of the truck, one file a room.
 
+mod driveline;
 mod gearing;
 
 use fitment::checks::{Answered, Line, card};

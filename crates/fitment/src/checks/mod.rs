@@ -4,6 +4,7 @@
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
 mod card;
+mod driveline;
 mod gearing;
 mod quantity;
 mod read;
@@ -14,6 +15,7 @@ pub use quantity::Quantity;
 /// Every card, in reading order.
 pub const ALL: &[&Card] = &[
     &gearing::CARD,
+    &driveline::CARD,
 ];
 
 /// The card of a name.

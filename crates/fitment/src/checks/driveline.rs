@@ -1,0 +1,490 @@
+//! Driveline: what the joints of a driveshaft see at ride height, bump and droop, and how far its
+//! slip must travel.
+//!
+//! Shaft directions are unit vectors in the truck's axes, so side-view and plan-view angles add up
+//! as they do in the truck. Two joints are taken together exactly: a joint maps the yoke's angle by
+//! diag(1, cos β) in the axes of its plane, and a chain of two is one such map again.
+
+use super::Quantity;
+use super::card::{Card, Given, Report, choice, n, number, within};
+use crate::{
+    axle::Real,
+    finding::Band,
+    measure::{Known, units::DEG_PER_RAD},
+    source::Source,
+};
+use nalgebra::Vector3;
+use num_dual::Dual64;
+use std::f64::consts::PI;
+
+const JOINT: Source = Source::Published(
+    "Shigley, Mechanical Engineering Design, universal joint (value from memory): ω₂/ω₁ = cos β / (1 − sin² β cos² θ)",
+);
+const ANGLE_3D: Source =
+    Source::Derived("cos β = u₁ · u₂, unit directions of the two shafts in 3D");
+const PAIR: Source = Source::Derived(
+    "two joints as one: yoke angles map by diag(1, cos β) in each joint's plane; checked against √|β₁² ∓ β₂²|",
+);
+/// The table itself lies a quarter of a degree lower at 5000 rpm and agrees from 3500 rpm down.
+const INERTIA: Source = Source::Published(
+    "driveshaft handbooks' table of angle against speed (value from memory): ω²β² up to about 1000 rad/s²",
+);
+const RESIDUAL: Source = Source::Published(
+    "SAE Universal Joint and Driveshaft Design Manual, AE-7, 3.1.1 (value from memory): two joints together up to about 400 rad/s²",
+);
+const INSTALLATION: Source = Source::Published(
+    "driveshaft maker's installation manual J3311-1, p. 10: at least 0.5° at each joint, the pair equal within 1°, 3° or less for continuous running",
+);
+
+/// Angles of a shaft at ride height, bump and droop.
+pub(super) static CARD: Card = Card {
+    slug: "driveline",
+    title: "Driveshaft joints and slip",
+    about: "True joint angles of a driveshaft, what does not cancel, the shake at speed, and how far the slip must travel.",
+    words: &["driveshaft", "u-joint", "pinion angle", "vibration", "double cardan", "slip yoke"],
+    fields: &[
+        choice(
+            "shaft",
+            "Shaft",
+            &[
+                ("in_phase", "Two joints, yokes in line"),
+                ("out_of_phase", "Two joints, yokes crossed by 90°"),
+                ("double_cardan", "Double-Cardan joint at the transfer case"),
+            ],
+            "Look along the tube: both its yokes in line, or one turned a quarter.",
+        ),
+        number(
+            "run",
+            "Joint to joint along the truck",
+            Quantity::Length,
+            Known::assumed(900.0, 2.0),
+            [150.0, 3000.0],
+            "Between the centers of the two joints, level, along the truck.",
+        ),
+        number(
+            "drop",
+            "Case joint above axle joint",
+            Quantity::Length,
+            Known::assumed(130.0, 2.0),
+            [-500.0, 1000.0],
+            "At ride height; the difference of the two heights over a level floor.",
+        ),
+        number(
+            "side",
+            "Axle joint out to one side",
+            Quantity::Length,
+            Known::assumed(0.0, 2.0),
+            [-800.0, 800.0],
+            "How far the axle's joint lies sideways of the case's, seen from above.",
+        ),
+        number(
+            "case_slope",
+            "Case output slopes down toward the axle",
+            Quantity::Angle,
+            Known::assumed(3.0, 0.5),
+            [-30.0, 30.0],
+            "On the machined face of the yoke or flange; positive when the shaft side points down.",
+        ),
+        number(
+            "pinion_slope",
+            "Pinion line slopes the same way",
+            Quantity::Angle,
+            Known::assumed(3.5, 0.5),
+            [-45.0, 45.0],
+            "Slope of the pinion in the same sense: 0 level, equal to the case's when the two are parallel. A pinion whose nose points up at the case is positive.",
+        ),
+        number(
+            "case_plan",
+            "Case output out to the side, from above",
+            Quantity::Angle,
+            Known::assumed(0.0, 0.5),
+            [-30.0, 30.0],
+            "Most point straight along the truck: 0.",
+        ),
+        number(
+            "pinion_plan",
+            "Pinion out to the side, from above",
+            Quantity::Angle,
+            Known::assumed(0.0, 0.5),
+            [-30.0, 30.0],
+            "Most point straight along the truck: 0.",
+        ),
+        number(
+            "droop",
+            "Axle drops at full droop",
+            Quantity::Length,
+            Known::assumed(100.0, 2.0),
+            [0.0, 500.0],
+            "From ride height, at the axle's joint.",
+        ),
+        number(
+            "bump",
+            "Axle rises at full bump",
+            Quantity::Length,
+            Known::assumed(75.0, 2.0),
+            [0.0, 500.0],
+            "From ride height, at the axle's joint.",
+        ),
+        number(
+            "pinion_droop",
+            "Pinion slope at full droop",
+            Quantity::Angle,
+            Known::assumed(6.0, 0.5),
+            [-60.0, 60.0],
+            "Read it with the axle hanging; the same sense as above.",
+        ),
+        number(
+            "pinion_bump",
+            "Pinion slope at full bump",
+            Quantity::Angle,
+            Known::assumed(2.5, 0.5),
+            [-60.0, 60.0],
+            "The same, on the bump stops.",
+        ),
+        number(
+            "speed",
+            "Shaft speed",
+            Quantity::Rpm,
+            Known::assumed(2500.0, 0.0),
+            [100.0, 8000.0],
+            "Engine speed over the gear's ratio; in high range top gear, wheel speed times axle ratio.",
+        ),
+        number(
+            "joint_limit",
+            "Joint's own angle limit",
+            Quantity::Angle,
+            Known::assumed(30.0, 2.0),
+            [5.0, 90.0],
+            "Where the yokes touch: turn the joint by hand on the bench, or ask its maker.",
+        ),
+        number(
+            "slip",
+            "Slip left each way",
+            Quantity::Length,
+            Known::assumed(40.0, 2.0),
+            [0.0, 400.0],
+            "At ride height, the smaller of what can still slide in and what can still slide out with enough spline left.",
+        ),
+    ],
+    cautions: &[
+        "A driveshaft that binds, comes apart or hits something at speed can throw the truck or come through the floor. Turn it by hand through full droop, bump and crossed-up on stands before driving.",
+        "Changing pinion or case angle moves caster and mount loads with it; have a shaft that was cut or welded balanced by a driveline shop.",
+    ],
+    plain: work::<f64>,
+    dual: work::<Dual64>,
+};
+
+/// Unit direction of a shaft that slopes down toward the axle by `slope` and lies `plan` to the
+/// side; along the truck toward the axle is x, z is up.
+fn direction<T: Real>(slope_deg: T, plan_deg: T) -> Vector3<T> {
+    let (sin_s, cos_s) = (slope_deg / DEG_PER_RAD).sin_cos();
+    let (sin_p, cos_p) = (plan_deg / DEG_PER_RAD).sin_cos();
+    Vector3::new(cos_s * cos_p, cos_s * sin_p, -sin_s)
+}
+
+/// Both joints of the shaft in one position.
+struct Joints<T> {
+    length: T,
+    /// cos β at the case and at the axle.
+    cos: [T; 2],
+    /// cos² of the angle between the joints' planes.
+    cos_planes_2: T,
+}
+
+impl<T: Real> Joints<T> {
+    fn new(given: &Given<T>, travel: T, pinion_slope: T) -> Self {
+        let case = direction(given.number("case_slope"), given.number("case_plan"));
+        let pinion = direction(pinion_slope, given.number("pinion_plan"));
+        let along = Vector3::new(
+            given.number("run"),
+            given.number("side"),
+            -(given.number("drop") - travel),
+        );
+        let length = along.dot(&along).sqrt();
+        let shaft = along / length;
+        let planes = [case.cross(&shaft), shaft.cross(&pinion)];
+        let size = planes[0].dot(&planes[0]) * planes[1].dot(&planes[1]);
+        let cos_planes_2 = if size.re() > 1e-18 {
+            planes[0].dot(&planes[1]).powi(2) / size
+        } else {
+            // A straight joint has no plane, and adds nothing in any.
+            T::from(1.0)
+        };
+        Self { length, cos: [case.dot(&shaft), shaft.dot(&pinion)], cos_planes_2 }
+    }
+
+    fn degrees(&self, joint: usize) -> T {
+        let cos = self.cos.get(joint).copied().unwrap_or_else(|| T::from(1.0));
+        arc(cos) * DEG_PER_RAD
+    }
+
+    /// cos β of the single joint that turns as unevenly as the pair.
+    fn pair(&self, in_phase: bool) -> T {
+        let [c1, c2] = self.cos;
+        let one = T::from(1.0);
+        let same = if in_phase { self.cos_planes_2 } else { one - self.cos_planes_2 };
+        let squares = (c1 * c1 + c2 * c2) * same + (one + c1 * c1 * c2 * c2) * (one - same);
+        // k + 1/k of the map's two stretches.
+        let sum = squares / (c1 * c2);
+        let difference = sum * sum - 4.0;
+        if difference.re() <= 0.0 {
+            return one;
+        }
+        (sum - difference.sqrt()) / 2.0
+    }
+}
+
+/// acos that stays on the number line where rounding leaves it.
+fn arc<T: Real>(cos: T) -> T {
+    if cos.re() >= 1.0 { T::from(0.0) } else { cos.acos() }
+}
+
+/// Peak of the change of speed behind a joint, over ω².
+fn unevenness<T: Real>(cos: T) -> T {
+    let s = T::from(1.0) - cos * cos;
+    let m = s / (-s + 2.0);
+    // Where the derivative of sin x / (1 − m cos x)² is 0.
+    let cos_x = m * 4.0 / ((m * m * 8.0 + 1.0).sqrt() + 1.0);
+    let sin_x = (-(cos_x * cos_x) + 1.0).sqrt();
+    let whole = (-(s / 2.0) + 1.0) * (-(m * cos_x) + 1.0);
+    cos * s * sin_x / (whole * whole)
+}
+
+fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let zero = T::from(0.0);
+    let ride = Joints::new(given, zero, given.number("pinion_slope"));
+    let shaft = given.choice("shaft");
+    let turning = given.number("speed") * (2.0 * PI / 60.0);
+    angles(given, &ride, shaft, out);
+    uneven(&ride, shaft, turning, out);
+    travel(given, &ride, out);
+}
+
+/// The two joints at ride height.
+fn angles<T: Real>(given: &Given<T>, ride: &Joints<T>, shaft: &str, out: &mut Report<T>) {
+    let names =
+        [("case_angle", "Angle at the case joint"), ("axle_angle", "Angle at the axle joint")];
+    let slopes = [given.number("case_slope"), given.number("pinion_slope")];
+    let double = shaft == "double_cardan";
+    // ω·β = √1000: the angle up to which a joint may shake a shaft at this speed.
+    let turning = given.number("speed") * (2.0 * PI / 60.0);
+    let allowed = turning.recip() * (1000.0_f64.sqrt() * DEG_PER_RAD);
+    let most = allowed.re();
+    for (joint, ((key, label), slope)) in names.into_iter().zip(slopes).enumerate() {
+        let angle = ride.degrees(joint);
+        out.line(key, label, Quantity::Angle, angle, ANGLE_3D, || {
+            format!(
+                "acos(u₁ · u₂), slope {}° against the shaft's {}° = {}°",
+                n(slope, 2),
+                n(shaft_slope(given, ride), 2),
+                n(angle, 2)
+            )
+        });
+        if double && joint == 1 {
+            out.judge(within(0.0, 1.0, 1.0, Source::CommonPractice, "Behind a double-Cardan joint the pinion points at the case under load, within about 1°: this joint is not canceled by anything."));
+        } else if !double {
+            out.judge(within(0.5, most, most * 0.25, INSTALLATION_AND_SPEED, "Under half a degree the needles do not roll and dent their seats; over the angle for this speed the shaft shakes by its own inertia."));
+        }
+    }
+    if !double {
+        let difference = (ride.degrees(0) - ride.degrees(1)).abs();
+        out.line(
+            "difference",
+            "Difference of the two angles",
+            Quantity::Angle,
+            difference,
+            ANGLE_3D,
+            || {
+                format!(
+                    "|{} − {}| = {}°",
+                    n(ride.degrees(0), 2),
+                    n(ride.degrees(1), 2),
+                    n(difference, 2)
+                )
+            },
+        );
+        out.judge(within(0.0, 1.0, 1.0, INSTALLATION, "What one joint speeds up the other should slow down by as much; unequal, the pinion is shaken twice a turn."));
+    }
+    out.line(
+        "allowed_angle",
+        "Angle a joint may have at this speed",
+        Quantity::Angle,
+        allowed,
+        INERTIA,
+        || format!("√1000 / ({} · 2π/60) = {}°", n(given.number("speed"), 0), n(allowed, 2)),
+    );
+}
+
+const INSTALLATION_AND_SPEED: Source = Source::Published(
+    "driveshaft maker's installation manual J3311-1, p. 10: at least 0.5°; its table of angle against speed (value from memory)",
+);
+
+fn shaft_slope<T: Real>(given: &Given<T>, ride: &Joints<T>) -> T {
+    (given.number("drop") / ride.length).asin() * DEG_PER_RAD
+}
+
+/// What is left at the pinion, and what shakes the shaft.
+fn uneven<T: Real>(ride: &Joints<T>, shaft: &str, turning: T, out: &mut Report<T>) {
+    let double = shaft == "double_cardan";
+    let left = if double { ride.cos[1] } else { ride.pair(shaft == "in_phase") };
+    let equivalent = arc(left) * DEG_PER_RAD;
+    out.line("equivalent", "Angle that does not cancel", Quantity::Angle, equivalent, PAIR, || {
+        if double {
+            format!("the axle joint alone = {}°", n(equivalent, 2))
+        } else {
+            format!(
+                "{}° and {}°, planes at cos² {} = {}°",
+                n(ride.degrees(0), 2),
+                n(ride.degrees(1), 2),
+                n(ride.cos_planes_2, 3),
+                n(equivalent, 2)
+            )
+        }
+    });
+    let fluctuation = (left.recip() - left) * 100.0;
+    out.line(
+        "fluctuation",
+        "Speed ripple at the pinion",
+        Quantity::Percent,
+        fluctuation,
+        JOINT,
+        || format!("sin β · tan β at {}° = {} %", n(equivalent, 2), n(fluctuation, 3)),
+    );
+    let residual = turning * turning * unevenness(left);
+    out.line("residual", "Shake of the pinion", Quantity::TurnAcceleration, residual, JOINT, || {
+        format!("peak of ω² · cos β sin² β sin 2θ / (1 − sin² β cos² θ)², ω = {} rad/s, β = {}° = {}", n(turning, 1), n(equivalent, 2), n(residual, 0))
+    });
+    out.judge(band(
+        400.0,
+        100.0,
+        RESIDUAL,
+        "Past this the axle rumbles and the ring and pinion hammer.",
+    ));
+    if !double {
+        // The joint at the case turns the tube unevenly, whatever the other one mends.
+        let inertia = turning * turning * unevenness(ride.cos[0]);
+        out.line(
+            "inertia",
+            "Shake of the shaft itself",
+            Quantity::TurnAcceleration,
+            inertia,
+            JOINT,
+            || format!("the same, β = {}° = {}", n(ride.degrees(0), 2), n(inertia, 0)),
+        );
+        out.judge(band(1000.0, 250.0, INERTIA, "The tube itself speeds up and slows down twice a turn; past this it shakes the truck even when the joints cancel."));
+    }
+}
+
+fn band(high: f64, slack: f64, source: Source, why: &'static str) -> Band {
+    within(0.0, high, slack, source, why)
+}
+
+/// Bump and droop: largest angles and the slip.
+fn travel<T: Real>(given: &Given<T>, ride: &Joints<T>, out: &mut Report<T>) {
+    let ends = [
+        ("droop", -given.number("droop"), given.number("pinion_droop")),
+        ("bump", given.number("bump"), given.number("pinion_bump")),
+    ];
+    let limit = given.number("joint_limit");
+    let slip = given.number("slip");
+    out.line(
+        "length",
+        "Shaft length at ride height",
+        Quantity::Length,
+        ride.length,
+        ANGLE_3D,
+        || {
+            format!(
+                "√({}² + {}² + {}²) = {}",
+                n(given.number("run"), 1),
+                n(given.number("side"), 1),
+                n(given.number("drop"), 1),
+                n(ride.length, 2)
+            )
+        },
+    );
+    for (name, travel, slope) in ends {
+        let at = Joints::new(given, travel, slope);
+        let droop = name == "droop";
+        let names = if droop {
+            [
+                ("droop_case_angle", "Case joint at full droop"),
+                ("droop_axle_angle", "Axle joint at full droop"),
+            ]
+        } else {
+            [
+                ("bump_case_angle", "Case joint at full bump"),
+                ("bump_axle_angle", "Axle joint at full bump"),
+            ]
+        };
+        for (joint, (key, label)) in names.into_iter().enumerate() {
+            let angle = at.degrees(joint);
+            out.line(key, label, Quantity::Angle, angle, ANGLE_3D, || {
+                format!("acos(u₁ · u₂) with {} mm of travel = {}°", n(travel, 0), n(angle, 2))
+            });
+        }
+        let (key, label) = if droop {
+            ("droop_left", "Joint angle left at full droop")
+        } else {
+            ("bump_left", "Joint angle left at full bump")
+        };
+        let [one, other] = [at.degrees(0), at.degrees(1)];
+        let larger = if one.re() > other.re() { one } else { other };
+        let left = limit - larger;
+        out.line(key, label, Quantity::Angle, left, ANGLE_3D, || {
+            format!("{} − {} = {}°", n(limit, 1), n(larger, 2), n(left, 2))
+        });
+        out.judge(Band {
+            stop: (Some(0.0), None),
+            ..within(2.0, f64::INFINITY, 2.0, Source::CommonPractice, "A joint bent to its limit binds and breaks its yoke or cross. Leave 2° or more; limit straps or a different joint give it back.")
+        });
+        let (key, label) = if droop {
+            ("plunge_out", "Slip pulled out at full droop")
+        } else {
+            ("plunge_in", "Slip pushed in at full bump")
+        };
+        let plunge = if droop { at.length - ride.length } else { ride.length - at.length };
+        out.line(key, label, Quantity::Length, plunge, ANGLE_3D, || {
+            format!("length {} against {} = {}", n(at.length, 2), n(ride.length, 2), n(plunge, 2))
+        });
+        let (key, label) = if droop {
+            ("slip_out", "Slip left at full droop")
+        } else {
+            ("slip_in", "Slip left at full bump")
+        };
+        let left = slip - plunge;
+        out.line(key, label, Quantity::Length, left, ANGLE_3D, || {
+            format!("{} − {} = {}", n(slip, 1), n(plunge, 2), n(left, 2))
+        });
+        out.judge(Band {
+            stop: (Some(0.0), None),
+            ..within(10.0, f64::INFINITY, 10.0, Source::CommonPractice, "A slip that runs out lets the shaft fall apart; one that bottoms out breaks the case. Keep 10 mm or more in hand each way.")
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_straight_shaft_has_no_angles_and_no_ripple() {
+        let straight = Joints { length: 800.0, cos: [1.0, 1.0], cos_planes_2: 1.0 };
+        assert!(arc(straight.pair(true)).abs() < 1e-9);
+        assert!(unevenness(1.0_f64).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_peak_is_the_largest_of_a_whole_turn() {
+        for degrees in [1.0_f64, 5.8, 15.0, 30.0] {
+            let (sin, cos) = degrees.to_radians().sin_cos();
+            let at = |step: u32| {
+                let theta = f64::from(step) * PI / 20000.0;
+                let below = 1.0 - sin * sin * theta.cos().powi(2);
+                cos * sin * sin * (2.0 * theta).sin() / (below * below)
+            };
+            let largest = (0..20000).map(at).fold(0.0, f64::max);
+            assert!((unevenness(cos) - largest).abs() < 1e-6 * largest, "{degrees}");
+        }
+    }
+}
