@@ -2,6 +2,7 @@
 
 mod driveline;
 mod gearing;
+mod tires;
 
 use fitment::checks::{Answered, Line, card};
 use fitment::finding::Severity;

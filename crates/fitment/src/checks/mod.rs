@@ -8,12 +8,14 @@ mod driveline;
 mod gearing;
 mod quantity;
 mod read;
+mod tires;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use quantity::Quantity;
 
 /// Every card, in reading order.
 pub const ALL: &[&Card] = &[
+    &tires::CARD,
     &gearing::CARD,
     &driveline::CARD,
 ];
