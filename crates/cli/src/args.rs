@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Open(OpenArgs),
     /// Everything wrong with a build
     Check(CheckArgs),
+    /// A check of the rest of the truck by itself; without a name, which there are
+    Card(CardArgs),
     /// The JSON Schema of a build
     Schema,
     /// An example build to start from
@@ -48,6 +50,7 @@ impl Command {
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
+            Self::Card(args) => args.json,
             Self::Schema | Self::Example => false,
         }
     }
@@ -158,6 +161,21 @@ pub(crate) struct CheckArgs {
     /// The build file, or `-`
     pub(crate) build: String,
     /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct CardArgs {
+    /// Which card; left out: a list of them
+    pub(crate) name: Option<String>,
+    /// What differs from the card's start: `pressure=45psi`, `run="800 ± 2 mm"`
+    #[arg(value_name = "KEY=VALUE", value_parser = key_value)]
+    pub(crate) given: Vec<(String, String)>,
+    /// Read bare numbers and write answers in inch units
+    #[arg(long)]
+    pub(crate) inch: bool,
+    /// Print JSON, always in metric units
     #[arg(long)]
     pub(crate) json: bool,
 }
@@ -301,6 +319,13 @@ fn millimetres(text: &str) -> Result<f64, String> {
 
 fn degrees(text: &str) -> Result<f64, String> {
     within(text, LARGEST_DEG, "degrees")
+}
+
+fn key_value(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((key, value)) if !key.is_empty() => Ok((key.to_owned(), value.to_owned())),
+        _ => Err("write it as KEY=VALUE".into()),
+    }
 }
 
 fn within(text: &str, most: f64, unit: &str) -> Result<f64, String> {

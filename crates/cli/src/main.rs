@@ -38,6 +38,7 @@ fn run(command: Command) -> Result<String, Failure> {
         Command::Link(args) => commands::link::link(&args),
         Command::Open(args) => commands::link::open(&args),
         Command::Check(args) => commands::check::run(&args),
+        Command::Card(args) => commands::card::run(&args),
         Command::Schema => Ok(commands::document::schema()),
         Command::Example => commands::document::example(),
     }

@@ -1,0 +1,181 @@
+//! `tapewright card`: a check of the rest of the truck, by itself.
+
+use crate::args::CardArgs;
+use crate::failure::{Failure, pretty};
+use fitment::checks::{self, Answered, Card, CardError, Entry, Field, Kind, Line};
+use fitment::finding::Band;
+use fitment::measure::{System, format};
+use serde_json::{Map, Value, json};
+use std::fmt::Write;
+
+pub(crate) fn run(args: &CardArgs) -> Result<String, Failure> {
+    let Some(name) = &args.name else {
+        return Ok(list(args.json));
+    };
+    let card = checks::card(name).ok_or_else(|| unknown(name))?;
+    let system = if args.inch { System::Inch } else { System::Metric };
+    let given = args.given.iter().map(|(key, text)| (key.as_str(), text.as_str()));
+    let entries = card.entries(given, system).map_err(|error| wrong(card, &error))?;
+    let answered = card.answer(&entries).map_err(|error| wrong(card, &error))?;
+    Ok(if args.json {
+        pretty(&to_json(card, &entries, &answered))
+    } else {
+        to_text(card, &entries, &answered, system)
+    })
+}
+
+fn list(json: bool) -> String {
+    if json {
+        let card = |card: &&Card| json!({ "card": card.slug, "title": card.title, "about": card.about, "words": card.words });
+        return pretty(&checks::ALL.iter().map(card).collect());
+    }
+    let lines = checks::ALL.iter().map(|card| format!("{:<12} {}\n", card.slug, card.about));
+    lines
+        .chain(["\nAnswer one with `tapewright card NAME [KEY=VALUE ...]`.\n".to_owned()])
+        .collect()
+}
+
+fn unknown(name: &str) -> Failure {
+    let names: Vec<&str> = checks::ALL.iter().map(|card| card.slug).collect();
+    Failure::Field {
+        path: "card".into(),
+        what: format!("there is no card {name:?}"),
+        remedy: format!("take one of {}", names.join(", ")),
+    }
+}
+
+/// A card's error already says what would fix it; the path is the field.
+fn wrong(card: &Card, error: &CardError) -> Failure {
+    let words = error.to_string();
+    let (path, what) = words.split_once(": ").unwrap_or((card.slug, &words));
+    Failure::Field {
+        path: format!("{}.{path}", card.slug),
+        what: what.to_owned(),
+        remedy: format!("see `tapewright card {}`", card.slug),
+    }
+}
+
+fn to_json(card: &Card, entries: &[Entry], answered: &Answered) -> Value {
+    let asked = card.fields.iter().zip(entries).map(|(field, entry)| {
+        let value = match (entry, &field.kind) {
+            (Entry::Number(known), Kind::Number { quantity, .. }) => json!({
+                "value": known.value,
+                "sigma": known.sigma,
+                "unit": quantity.unit(System::Metric).1,
+                "assumed": known.is_assumed(),
+            }),
+            (Entry::Choice(at), Kind::Choice(options)) => {
+                json!({ "value": options.get(*at).map(|(key, _)| key) })
+            }
+            (Entry::Tire(size), _) => json!({ "value": size }),
+            _ => Value::Null,
+        };
+        (field.key.to_owned(), value)
+    });
+    json!({
+        "card": card.slug,
+        "asked": asked.collect::<Map<_, _>>(),
+        "answers": answered.lines.iter().map(line_json).collect::<Vec<_>>(),
+        "notes": answered.notes,
+        "cautions": card.cautions,
+    })
+}
+
+fn line_json(line: &Line) -> Value {
+    let verdict = line.verdict.map(|(band, verdict)| {
+        json!({
+            "word": verdict.severity.word(),
+            "low": Some(band.low).filter(|low| low.is_finite()),
+            "high": Some(band.high).filter(|high| high.is_finite()),
+            "source": band.source.words(),
+            "why": band.why,
+        })
+    });
+    json!({
+        "key": line.key,
+        "label": line.label,
+        "value": line.value,
+        "sigma": line.sigma,
+        "unit": line.quantity.unit(System::Metric).1,
+        "driver": line.driver.map(|(field, share)| json!({ "field": field, "share": share })),
+        "formula": line.formula,
+        "source": line.source.words(),
+        "verdict": verdict,
+    })
+}
+
+fn to_text(card: &Card, entries: &[Entry], answered: &Answered, system: System) -> String {
+    let mut text = format!("{}\n\n", card.title);
+    // Writing to a string cannot fail.
+    for (field, entry) in card.fields.iter().zip(entries) {
+        let _ = writeln!(
+            text,
+            "  {:<16} {:<44} {}",
+            field.key,
+            field.label,
+            entered(field, entry, system)
+        );
+    }
+    text.push('\n');
+    for line in &answered.lines {
+        let value = line.value.map_or_else(
+            || "has no meaning here".to_owned(),
+            |value| line.quantity.words(value, line.sigma, system),
+        );
+        let _ = writeln!(text, "  {:<44} {value}", line.label);
+        if let Some((band, verdict)) = &line.verdict {
+            let _ = writeln!(
+                text,
+                "      {}: {}. {}",
+                verdict.severity.word(),
+                limits(line, band, system),
+                band.why
+            );
+            let _ = writeln!(text, "      limit: {}", band.source.words());
+        }
+        let _ = writeln!(text, "      {}", line.formula);
+        let _ = writeln!(text, "      source: {}", line.source.words());
+        if let Some((field, share)) = line.driver {
+            let _ = writeln!(
+                text,
+                "      ± hangs on {field} by {} %",
+                format::number(share * 100.0, 0)
+            );
+        }
+    }
+    text.push('\n');
+    for words in answered.notes.iter().chain(card.cautions) {
+        let _ = writeln!(text, "{words}");
+    }
+    text.push_str(
+        "± is one standard deviation. What nobody measured is assumed: change it with KEY=VALUE.\n",
+    );
+    text
+}
+
+fn entered(field: &Field, entry: &Entry, system: System) -> String {
+    match (entry, &field.kind) {
+        (Entry::Number(known), Kind::Number { quantity, .. }) => {
+            let words = quantity.words(known.value, known.sigma, system);
+            let mark = if known.is_assumed() { ", assumed" } else { "" };
+            format!("{words}{mark}")
+        }
+        (Entry::Choice(at), Kind::Choice(options)) => {
+            let chosen = options.get(*at).map_or("", |(key, _)| *key);
+            let all: Vec<&str> = options.iter().map(|(key, _)| *key).collect();
+            format!("{chosen} (of {})", all.join(", "))
+        }
+        (Entry::Tire(size), _) => size.clone(),
+        _ => String::new(),
+    }
+}
+
+fn limits(line: &Line, band: &Band, system: System) -> String {
+    let words = |value| line.quantity.words(value, 0.0, system);
+    match (band.low.is_finite(), band.high.is_finite()) {
+        (true, true) => format!("{} to {}", words(band.low), words(band.high)),
+        (true, false) => format!("{} or more", words(band.low)),
+        (false, true) => format!("{} or less", words(band.high)),
+        (false, false) => "no limit".into(),
+    }
+}
