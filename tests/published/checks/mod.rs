@@ -3,6 +3,7 @@
 mod driveline;
 mod gearing;
 mod tires;
+mod toe;
 
 use fitment::checks::{Answered, Line, card};
 use fitment::finding::Severity;

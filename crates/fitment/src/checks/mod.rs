@@ -9,6 +9,7 @@ mod gearing;
 mod quantity;
 mod read;
 mod tires;
+mod toe;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use quantity::Quantity;
@@ -18,6 +19,7 @@ pub const ALL: &[&Card] = &[
     &tires::CARD,
     &gearing::CARD,
     &driveline::CARD,
+    &toe::CARD,
 ];
 
 /// The card of a name.
