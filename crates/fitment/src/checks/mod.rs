@@ -4,6 +4,7 @@
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
 mod card;
+mod caster;
 mod driveline;
 mod gearing;
 mod quantity;
@@ -20,6 +21,7 @@ pub const ALL: &[&Card] = &[
     &gearing::CARD,
     &driveline::CARD,
     &toe::CARD,
+    &caster::CARD,
 ];
 
 /// The card of a name.
