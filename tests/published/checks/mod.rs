@@ -3,6 +3,7 @@
 mod caster;
 mod driveline;
 mod gearing;
+mod hub;
 mod tires;
 mod toe;
 

@@ -7,6 +7,7 @@ mod card;
 mod caster;
 mod driveline;
 mod gearing;
+mod hub;
 mod quantity;
 mod read;
 mod tires;
@@ -20,6 +21,7 @@ pub const ALL: &[&Card] = &[
     &tires::CARD,
     &gearing::CARD,
     &driveline::CARD,
+    &hub::CARD,
     &toe::CARD,
     &caster::CARD,
 ];
