@@ -4,6 +4,7 @@ mod caster;
 mod driveline;
 mod gearing;
 mod hub;
+mod pattern;
 mod tires;
 mod toe;
 

@@ -8,6 +8,7 @@ mod caster;
 mod driveline;
 mod gearing;
 mod hub;
+mod pattern;
 mod quantity;
 mod read;
 mod tires;
@@ -22,6 +23,7 @@ pub const ALL: &[&Card] = &[
     &gearing::CARD,
     &driveline::CARD,
     &hub::CARD,
+    &pattern::CARD,
     &toe::CARD,
     &caster::CARD,
 ];
