@@ -1,5 +1,6 @@
 //! The checks of the rest of the truck, one file a room.
 
+mod bolts;
 mod caster;
 mod driveline;
 mod gearing;

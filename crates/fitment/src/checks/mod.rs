@@ -3,6 +3,7 @@
 //! A room is a [`Card`]: what it asks, what it answers, with formula, source and cautions. Every
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
+mod bolts;
 mod card;
 mod caster;
 mod driveline;
@@ -24,6 +25,7 @@ pub const ALL: &[&Card] = &[
     &driveline::CARD,
     &hub::CARD,
     &pattern::CARD,
+    &bolts::CARD,
     &toe::CARD,
     &caster::CARD,
 ];
