@@ -8,6 +8,7 @@ mod hub;
 mod pattern;
 mod tires;
 mod toe;
+mod weld;
 
 use fitment::checks::{Answered, Line, card};
 use fitment::finding::Severity;

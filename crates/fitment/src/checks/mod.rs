@@ -14,6 +14,7 @@ mod quantity;
 mod read;
 mod tires;
 mod toe;
+mod weld;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use quantity::Quantity;
@@ -28,6 +29,7 @@ pub const ALL: &[&Card] = &[
     &bolts::CARD,
     &toe::CARD,
     &caster::CARD,
+    &weld::CARD,
 ];
 
 /// The card of a name.
