@@ -9,6 +9,7 @@ mod pattern;
 mod tires;
 mod toe;
 mod weld;
+mod welder;
 
 use fitment::checks::{Answered, Line, card};
 use fitment::finding::Severity;

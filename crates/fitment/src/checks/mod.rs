@@ -15,6 +15,7 @@ mod read;
 mod tires;
 mod toe;
 mod weld;
+mod welder;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use quantity::Quantity;
@@ -30,6 +31,7 @@ pub const ALL: &[&Card] = &[
     &toe::CARD,
     &caster::CARD,
     &weld::CARD,
+    &welder::CARD,
 ];
 
 /// The card of a name.
