@@ -1,6 +1,7 @@
 //! The checks of the rest of the truck, one file a room.
 
 mod bolts;
+mod bracket;
 mod caster;
 mod driveline;
 mod gearing;

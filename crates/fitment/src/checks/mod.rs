@@ -4,6 +4,7 @@
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
 mod bolts;
+mod bracket;
 mod card;
 mod caster;
 mod driveline;
@@ -30,6 +31,7 @@ pub const ALL: &[&Card] = &[
     &bolts::CARD,
     &toe::CARD,
     &caster::CARD,
+    &bracket::CARD,
     &weld::CARD,
     &welder::CARD,
 ];

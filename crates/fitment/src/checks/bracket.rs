@@ -1,0 +1,256 @@
+//! Bracket: its pin in double shear, bearing and tear-out of its ears, and washers that fill it.
+
+use super::Quantity;
+use super::card::{Card, Given, Report, n, number, within};
+use crate::{axle::Real, finding::Band, measure::Known, source::Source};
+use num_dual::Dual64;
+use std::f64::consts::PI;
+
+const SHEAR: Source = Source::Published(
+    "AISC 360, J3.6 and table J3.2 (value from memory): 0.450 · tensile strength on the nominal area, threads in the shear plane, over Ω = 2",
+);
+const BEARING: Source = Source::Published(
+    "AISC 360, J3.10 (value from memory): lesser of 1.2 · l · t · Fu and 2.4 · d · t · Fu, over Ω = 2",
+);
+const GEOMETRY: Source = Source::Derived("difference of the two widths, shared by the two sides");
+
+/// A bracket with two ears.
+pub(super) static CARD: Card = Card {
+    slug: "bracket",
+    title: "Bracket: pin, ears and washers",
+    about: "What the bolt and the two ears of a bracket may carry, and the washers that fill a bracket wider than what it holds.",
+    words: &[
+        "double shear",
+        "tear out",
+        "bushing sleeve",
+        "spacer tube",
+        "panhard bracket",
+        "clevis",
+    ],
+    fields: &[
+        number(
+            "force",
+            "Force on the bracket",
+            Quantity::Force,
+            Known::assumed(12000.0, 2000.0),
+            [1.0, 500_000.0],
+            "A Panhard bar carries about the axle's side force.",
+        ),
+        number(
+            "factor",
+            "Load factor",
+            Quantity::Ratio,
+            Known::assumed(3.0, 0.0),
+            [1.0, 10.0],
+            "For shocks and for loads that come and go; common practice, no source.",
+        ),
+        number(
+            "bolt",
+            "Bolt",
+            Quantity::Length,
+            Known::assumed(14.0, 0.0),
+            [5.0, 40.0],
+            "Diameter.",
+        ),
+        number(
+            "bolt_strength",
+            "Bolt's tensile strength",
+            Quantity::Stress,
+            Known::assumed(1040.0, 0.0),
+            [300.0, 1400.0],
+            "8.8 is 830 MPa, 10.9 1040; grade 5 827, grade 8 1034.",
+        ),
+        number(
+            "ear",
+            "Each ear's thickness",
+            Quantity::Length,
+            Known::assumed(5.0, 0.2),
+            [1.0, 40.0],
+            "Of one of the two.",
+        ),
+        number(
+            "edge",
+            "Hole's middle to the ear's edge",
+            Quantity::Length,
+            Known::assumed(25.0, 1.0),
+            [3.0, 200.0],
+            "The way the force pulls.",
+        ),
+        number(
+            "hole",
+            "Hole",
+            Quantity::Length,
+            Known::assumed(14.5, 0.1),
+            [5.0, 45.0],
+            "Diameter.",
+        ),
+        number(
+            "plate_strength",
+            "Plate's tensile strength",
+            Quantity::Stress,
+            Known::assumed(400.0, 0.0),
+            [250.0, 1000.0],
+            "Mild steel 400 MPa.",
+        ),
+        number(
+            "inside",
+            "Inside width of the bracket",
+            Quantity::Length,
+            Known::assumed(66.0, 0.5),
+            [10.0, 300.0],
+            "Between the ears.",
+        ),
+        number(
+            "held",
+            "Width of what it holds",
+            Quantity::Length,
+            Known::assumed(59.7, 0.3),
+            [5.0, 300.0],
+            "The bushing's inner sleeve.",
+        ),
+        number(
+            "washer",
+            "Washer's thickness",
+            Quantity::Length,
+            Known::assumed(3.175, 0.0),
+            [0.2, 30.0],
+            "1/8 in is 3.175 mm.",
+        ),
+    ],
+    cautions: &[
+        "A bracket that lets go on the road takes the steering with it. Have its design and welds looked at by someone qualified, and check local codes; no figure here says it will hold.",
+        "Keep the ears parallel while welding with a spacing tube or a through-bar in the holes, and tighten the bolt at ride height so the rubber is not wound up.",
+        "High-mileage bushings come out worn and are replaced with the job (common practice, no source).",
+    ],
+    plain: work::<f64>,
+    dual: work::<Dual64>,
+};
+
+fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let asked = given.number("force") * given.number("factor");
+    let bolt = given.number("bolt");
+    let strength = given.number("bolt_strength");
+    out.line("asked", "Force times factor", Quantity::Force, asked, Source::CommonPractice, || {
+        format!(
+            "{} · {} = {}",
+            n(given.number("force"), 0),
+            n(given.number("factor"), 2),
+            n(asked, 0)
+        )
+    });
+    let shear = bolt * bolt * (PI / 4.0) * strength * (0.450 * 2.0 / 2.0);
+    out.line("shear", "Bolt in double shear may carry", Quantity::Force, shear, SHEAR, || {
+        format!("2 · π/4 · {}² · 0.450 · {} / 2 = {}", n(bolt, 2), n(strength, 0), n(shear, 0))
+    });
+    used(
+        "shear_used",
+        "Of the bolt's shear",
+        SHEAR,
+        "The bolt shears. A larger one, or a higher grade, with no thread in the shear plane.",
+        asked,
+        shear,
+        out,
+    );
+    let (ear, plate) = (given.number("ear"), given.number("plate_strength"));
+    let bearing = bolt * ear * plate * (2.4 * 2.0 / 2.0);
+    out.line("bearing", "Ears in bearing may carry", Quantity::Force, bearing, BEARING, || {
+        format!(
+            "2 · 2.4 · {} · {} · {} / 2 = {}",
+            n(bolt, 2),
+            n(ear, 2),
+            n(plate, 0),
+            n(bearing, 0)
+        )
+    });
+    used(
+        "bearing_used",
+        "Of the ears' bearing",
+        BEARING,
+        "The hole is hammered oval. Thicker ears, or a sleeve welded in.",
+        asked,
+        bearing,
+        out,
+    );
+    let clear = given.number("edge") - given.number("hole") / 2.0;
+    let tear = clear * ear * plate * (1.2 * 2.0 / 2.0);
+    out.line(
+        "tear_out",
+        "Ears against tearing out may carry",
+        Quantity::Force,
+        tear,
+        BEARING,
+        || {
+            format!(
+                "2 · 1.2 · ({} − {} / 2) · {} · {} / 2 = {}",
+                n(given.number("edge"), 1),
+                n(given.number("hole"), 1),
+                n(ear, 2),
+                n(plate, 0),
+                n(tear, 0)
+            )
+        },
+    );
+    used(
+        "tear_out_used",
+        "Of the ears against tearing out",
+        BEARING,
+        "The bolt pulls out through the edge. More steel around the hole.",
+        asked,
+        tear,
+        out,
+    );
+    washers(given, out);
+}
+
+/// What fills a bracket that is wider than its bushing.
+fn washers<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let gap = (given.number("inside") - given.number("held")) / 2.0;
+    out.line("gap", "Gap at each side", Quantity::Length, gap, GEOMETRY, || {
+        format!(
+            "({} − {}) / 2 = {}",
+            n(given.number("inside"), 2),
+            n(given.number("held"), 2),
+            n(gap, 3)
+        )
+    });
+    let washers = gap / given.number("washer");
+    out.line("washers", "Washers to fill each side", Quantity::Ratio, washers, GEOMETRY, || {
+        format!("{} / {} = {}", n(gap, 3), n(given.number("washer"), 3), n(washers, 2))
+    });
+    let whole = T::from(washers.re().round().max(0.0));
+    let over = gap - whole * given.number("washer");
+    out.line(
+        "left",
+        "Gap left at each side with whole washers",
+        Quantity::Length,
+        over,
+        GEOMETRY,
+        || {
+            format!(
+                "{} − {} · {} = {}",
+                n(gap, 3),
+                n(whole, 0),
+                n(given.number("washer"), 3),
+                n(over, 3)
+            )
+        },
+    );
+    out.judge(within(-0.3, 0.5, 0.5, Source::CommonPractice, "The bolt draws the ears in to clamp the sleeve: a wide gap bends them and cracks their welds, a tight one cannot be fitted."));
+}
+
+/// The share of what a part may carry, and its judgement.
+fn used<T: Real>(
+    key: &'static str,
+    label: &'static str,
+    source: Source,
+    why: &'static str,
+    asked: T,
+    carries: T,
+    out: &mut Report<T>,
+) {
+    let share = asked / carries * 100.0;
+    out.line(key, label, Quantity::Percent, share, source, || {
+        format!("{} / {} = {} %", n(asked, 0), n(carries, 0), n(share, 1))
+    });
+    out.judge(Band { stop: (None, Some(150.0)), ..within(0.0, 100.0, 0.0, source, why) });
+}
