@@ -1,5 +1,6 @@
 //! The checks of the rest of the truck, one file a room.
 
+mod angles;
 mod bolts;
 mod bracket;
 mod caster;

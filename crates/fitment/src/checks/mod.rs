@@ -3,6 +3,7 @@
 //! A room is a [`Card`]: what it asks, what it answers, with formula, source and cautions. Every
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
+mod angles;
 mod bolts;
 mod bracket;
 mod card;
@@ -26,6 +27,7 @@ pub const ALL: &[&Card] = &[
     &tires::CARD,
     &gearing::CARD,
     &driveline::CARD,
+    &angles::CARD,
     &hub::CARD,
     &pattern::CARD,
     &bolts::CARD,
