@@ -8,6 +8,7 @@ mod driveline;
 mod gearing;
 mod hub;
 mod pattern;
+mod stability;
 mod tires;
 mod toe;
 mod weld;

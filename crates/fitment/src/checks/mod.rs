@@ -14,6 +14,7 @@ mod hub;
 mod pattern;
 mod quantity;
 mod read;
+mod stability;
 mod tires;
 mod toe;
 mod weld;
@@ -28,6 +29,7 @@ pub const ALL: &[&Card] = &[
     &gearing::CARD,
     &driveline::CARD,
     &angles::CARD,
+    &stability::CARD,
     &hub::CARD,
     &pattern::CARD,
     &bolts::CARD,
