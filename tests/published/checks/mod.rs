@@ -4,6 +4,7 @@ mod angles;
 mod bolts;
 mod bracket;
 mod caster;
+mod cg;
 mod driveline;
 mod gearing;
 mod hub;

@@ -8,6 +8,7 @@ mod bolts;
 mod bracket;
 mod card;
 mod caster;
+mod cg;
 mod driveline;
 mod gearing;
 mod hub;
@@ -30,6 +31,7 @@ pub const ALL: &[&Card] = &[
     &driveline::CARD,
     &angles::CARD,
     &stability::CARD,
+    &cg::CARD,
     &hub::CARD,
     &pattern::CARD,
     &bolts::CARD,
