@@ -9,6 +9,7 @@ mod driveline;
 mod gearing;
 mod hub;
 mod pattern;
+mod ride;
 mod stability;
 mod tires;
 mod toe;

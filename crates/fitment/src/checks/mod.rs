@@ -15,6 +15,7 @@ mod hub;
 mod pattern;
 mod quantity;
 mod read;
+mod ride;
 mod stability;
 mod tires;
 mod toe;
@@ -32,6 +33,7 @@ pub const ALL: &[&Card] = &[
     &angles::CARD,
     &stability::CARD,
     &cg::CARD,
+    &ride::CARD,
     &hub::CARD,
     &pattern::CARD,
     &bolts::CARD,
