@@ -7,6 +7,7 @@ mod caster;
 mod cg;
 mod driveline;
 mod gearing;
+mod hose;
 mod hub;
 mod pattern;
 mod ride;

@@ -11,6 +11,7 @@ mod caster;
 mod cg;
 mod driveline;
 mod gearing;
+mod hose;
 mod hub;
 mod pattern;
 mod quantity;
@@ -39,6 +40,7 @@ pub const ALL: &[&Card] = &[
     &bolts::CARD,
     &toe::CARD,
     &caster::CARD,
+    &hose::CARD,
     &bracket::CARD,
     &weld::CARD,
     &welder::CARD,

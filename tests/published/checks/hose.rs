@@ -1,0 +1,81 @@
+//! Hoses and leads.
+
+use super::{ask, severity, value};
+use crate::close;
+use fitment::finding::Severity;
+
+/// Source: Pythagoras: 300 across and 250 down is 390.5 mm; 125 of droop make it 480.2.
+#[test]
+fn droop_stretches_the_span() {
+    let found = ask(
+        "hose",
+        &[("ahead", "0"), ("outboard", "300"), ("below", "250"), ("droop", "125"), ("lock", "0")],
+    );
+    close("ride", value(&found, "ride"), 390.5, 0.05);
+    close("droop", value(&found, "drooped"), 480.2, 0.05);
+}
+
+/// Source: rotation in a plane: an end 100 ahead of the axis turned by 90°/2 … worked apart at 30°: (x·cos −
+/// y·sin, x·sin + y·cos): from (100, 0) to (86.603, 50) outward or (86.603, −50) inward.
+#[test]
+fn steering_swings_the_end() {
+    let found = ask(
+        "hose",
+        &[
+            ("ahead", "0"),
+            ("outboard", "300"),
+            ("below", "0"),
+            ("droop", "0"),
+            ("axis_ahead", "100"),
+            ("axis_outboard", "0"),
+            ("lock", "30"),
+        ],
+    );
+    close("out", value(&found, "steered_out"), 13.397_f64.hypot(350.0), 0.01);
+    close("in", value(&found, "steered_in"), 13.397_f64.hypot(250.0), 0.01);
+}
+
+/// Source: an end on the steering axis does not move when steered; nor does one on an axle that does not steer.
+#[test]
+fn an_end_on_the_axis_stays() {
+    let found = ask("hose", &[("axis_ahead", "0"), ("axis_outboard", "0"), ("lock", "40")]);
+    for key in ["steered_out", "steered_in"] {
+        close(key, value(&found, key), value(&found, "drooped"), 1e-9);
+    }
+}
+
+/// Source: difference of lengths: 520 against 480.2 leaves 39.8 mm; the span's own doubt carries over.
+#[test]
+fn slack_is_what_is_left() {
+    let given = [
+        ("ahead", "0"),
+        ("outboard", "300"),
+        ("below", "250"),
+        ("droop", "125"),
+        ("lock", "0"),
+        ("hose", "520"),
+    ];
+    let found = ask("hose", &given);
+    close("slack", value(&found, "slack"), 520.0 - 480.234, 0.01);
+    assert_eq!(severity(&found, "slack"), Severity::InBand);
+    close("wanted", value(&found, "wanted"), 480.234 + 40.0, 0.01);
+}
+
+/// Source: common practice, no source: a hose that just reaches is a stop; so is one too short.
+#[test]
+fn a_tight_hose_is_a_stop() {
+    for hose in ["482", "430"] {
+        let found = ask(
+            "hose",
+            &[
+                ("ahead", "0"),
+                ("outboard", "300"),
+                ("below", "250"),
+                ("droop", "125"),
+                ("lock", "0"),
+                ("hose", hose),
+            ],
+        );
+        assert_eq!(severity(&found, "slack"), Severity::Stop, "{hose}");
+    }
+}
