@@ -12,6 +12,7 @@ mod hub;
 mod pattern;
 mod ride;
 mod stability;
+mod tire_load;
 mod tires;
 mod toe;
 mod weld;

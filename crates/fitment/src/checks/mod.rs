@@ -18,6 +18,7 @@ mod quantity;
 mod read;
 mod ride;
 mod stability;
+mod tire_load;
 mod tires;
 mod toe;
 mod weld;
@@ -29,6 +30,7 @@ pub use quantity::Quantity;
 /// Every card, in reading order.
 pub const ALL: &[&Card] = &[
     &tires::CARD,
+    &tire_load::CARD,
     &gearing::CARD,
     &driveline::CARD,
     &angles::CARD,

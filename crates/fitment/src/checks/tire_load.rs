@@ -1,0 +1,230 @@
+//! Tire load and pressure: what a tire carries at a pressure, the pressure a load asks for, a
+//! passenger tire on a truck, and what warmth does to a gauge.
+
+use super::Quantity;
+use super::card::{Card, Given, Report, choice, n, number};
+use crate::{axle::Real, finding::Band, measure::Known, source::Source};
+use num_dual::Dual64;
+
+const POWER: Source = Source::Published(
+    "TRA load tables (exponent 0.7 for light truck radials from memory; fits LT235/85R16 within 0.7 %): load = load on the sidewall · (pressure / its pressure)ⁿ",
+);
+const SPREAD: Source = Source::Published(
+    "the exponents in use, 0.5 (P-metric formula) to 1 (linear, Daws, Tire Society 2009, the cautious one)",
+);
+const TRUCK: Source = Source::Published(
+    "49 CFR 571.120, S5.1.2: a passenger tire on a truck carries its load / 1.10",
+);
+const GAS: Source = Source::Derived("a gas shut in: absolute pressure ~ absolute temperature");
+/// The air outside, kPa: standard atmosphere.
+const OUTSIDE: f64 = 101.325;
+const ZERO_CELSIUS: f64 = 273.15;
+
+/// Load against pressure.
+pub(super) static CARD: Card = Card {
+    slug: "tire-load",
+    title: "Tire load and pressure",
+    about: "What a tire carries at a pressure, the pressure your axle load asks for, and the pressure that replaces the old tire's load.",
+    words: &[
+        "tire pressure",
+        "psi",
+        "load range",
+        "load index",
+        "p-metric",
+        "lt tire",
+        "air down",
+        "inflation",
+    ],
+    fields: &[
+        choice(
+            "kind",
+            "New tire",
+            &[("lt", "Light truck (LT)"), ("p", "Passenger (P or no letters)")],
+            "Off the sidewall.",
+        ),
+        number(
+            "max_load",
+            "Load on its sidewall, single",
+            Quantity::Mass,
+            Known::assumed(1380.0, 0.0),
+            [200.0, 4000.0],
+            "Max load single; 3042 lb is 1380 kg.",
+        ),
+        number(
+            "max_pressure",
+            "At this pressure",
+            Quantity::Pressure,
+            Known::assumed(550.0, 0.0),
+            [150.0, 900.0],
+            "Beside it on the sidewall; 80 psi is 552 kPa. The load range's letter does not fix it.",
+        ),
+        number(
+            "pressure",
+            "Pressure you run",
+            Quantity::Pressure,
+            Known::assumed(300.0, 7.0),
+            [30.0, 900.0],
+            "Cold, by your own gauge.",
+        ),
+        number(
+            "axle_load",
+            "Load of the axle",
+            Quantity::Mass,
+            Known::assumed(1300.0, 20.0),
+            [200.0, 8000.0],
+            "From a weighbridge, the truck laden as you drive it.",
+        ),
+        choice(
+            "old_kind",
+            "Old tire",
+            &[("p", "Passenger (P or no letters)"), ("lt", "Light truck (LT)")],
+            "Off its sidewall or the placard.",
+        ),
+        number(
+            "old_load",
+            "Old tire's load at its placard pressure",
+            Quantity::Mass,
+            Known::assumed(1120.0, 0.0),
+            [200.0, 4000.0],
+            "By its load index, when the placard asks for its full pressure.",
+        ),
+        number(
+            "cold",
+            "Temperature when set",
+            Quantity::Temperature,
+            Known::assumed(20.0, 3.0),
+            [-40.0, 60.0],
+            "Of the tire, standing for hours in the shade.",
+        ),
+        number(
+            "warm",
+            "Temperature now",
+            Quantity::Temperature,
+            Known::assumed(40.0, 5.0),
+            [-40.0, 120.0],
+            "Of the air in the tire.",
+        ),
+    ],
+    cautions: &[
+        "Never below the pressure on the placard, or the pressure that replaces the old tire's load; never above the sidewall's or the wheel's. The tire maker's load table comes first.",
+        "An underinflated tire overheats and comes apart at speed; aired down it can leave its rim. Air down only off the road and slow, and air up again before you drive on. Never bleed a warm tire.",
+    ],
+    plain: work::<f64>,
+    dual: work::<Dual64>,
+};
+
+fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let is_lt = given.choice("kind") == "lt";
+    let exponent = if is_lt { 0.7 } else { 0.5 };
+    let (most, at) = (given.number("max_load"), given.number("max_pressure"));
+    // A passenger tire on a truck may carry less.
+    let derate = |lt: bool| if lt { 1.0 } else { 1.10 };
+    let rated = most / derate(is_lt);
+    out.line("rated", "May carry on a truck", Quantity::Mass, rated, TRUCK, || {
+        format!("{} / {} = {}", n(most, 0), n(T::from(derate(is_lt)), 2), n(rated, 1))
+    });
+    let pressure = given.number("pressure");
+    let carries = rated * (pressure / at).powf(exponent);
+    out.line("carries", "Carries at the pressure you run", Quantity::Mass, carries, POWER, || {
+        format!(
+            "{} · ({} / {})^{} = {}",
+            n(rated, 1),
+            n(pressure, 0),
+            n(at, 0),
+            n(T::from(exponent), 1),
+            n(carries, 0)
+        )
+    });
+    let wheel = given.number("axle_load") / 2.0;
+    let in_hand = carries - wheel;
+    out.line("in_hand", "More than the wheel's load", Quantity::Mass, in_hand, POWER, || {
+        format!("{} − {} / 2 = {}", n(carries, 0), n(given.number("axle_load"), 0), n(in_hand, 0))
+    });
+    out.judge(Band {
+        low: 0.0,
+        high: f64::INFINITY,
+        slack: 0.0,
+        stop: (Some(0.0), None),
+        source: POWER,
+        why: "The tire carries more than its pressure allows: it overheats and comes apart.",
+    });
+    let needed = |load: T, power: f64| at * (load / rated).powf(1.0 / power);
+    for (key, label, power, source) in [
+        ("pressure_needed", "Pressure for the axle's load", exponent, POWER),
+        ("pressure_linear", "The same, by the cautious linear rule", 1.0, SPREAD),
+        ("pressure_low", "The same, by the lowest rule in use", 0.5, SPREAD),
+    ] {
+        let value = needed(wheel, power);
+        out.line(key, label, Quantity::Pressure, value, source, || {
+            format!(
+                "{} · ({} / {})^(1/{}) = {}",
+                n(at, 0),
+                n(wheel, 0),
+                n(rated, 1),
+                n(T::from(power), 1),
+                n(value, 1)
+            )
+        });
+        out.judge(Band {
+            low: 0.0,
+            high: at.re(),
+            slack: 0.0,
+            stop: (None, Some(at.re())),
+            source: POWER,
+            why: "The load asks for more than the sidewall's pressure: the tire is too small for it.",
+        });
+    }
+    let old_lt = given.choice("old_kind") == "lt";
+    let old = given.number("old_load") / derate(old_lt);
+    out.line("old_rated", "The old tire might carry", Quantity::Mass, old, TRUCK, || {
+        format!(
+            "{} / {} = {}",
+            n(given.number("old_load"), 0),
+            n(T::from(derate(old_lt)), 2),
+            n(old, 1)
+        )
+    });
+    let replaces = needed(old, exponent);
+    out.line(
+        "pressure_replaces",
+        "Pressure that replaces the old tire's load",
+        Quantity::Pressure,
+        replaces,
+        POWER,
+        || {
+            format!(
+                "{} · ({} / {})^(1/{}) = {}",
+                n(at, 0),
+                n(old, 1),
+                n(rated, 1),
+                n(T::from(exponent), 1),
+                n(replaces, 1)
+            )
+        },
+    );
+    out.judge(Band {
+        low: 0.0,
+        high: at.re(),
+        slack: 0.0,
+        stop: (None, Some(at.re())),
+        source: POWER,
+        why: "The new tire cannot carry what the old one could.",
+    });
+    warmth(given, out);
+}
+
+/// What the gauge shows when the air has warmed.
+fn warmth<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+    let pressure = given.number("pressure");
+    let kelvin = |key: &str| given.number(key) + ZERO_CELSIUS;
+    let warm = (pressure + OUTSIDE) * kelvin("warm") / kelvin("cold") - OUTSIDE;
+    out.line("warm", "The gauge shows when warm", Quantity::Pressure, warm, GAS, || {
+        format!(
+            "({} + 101.3) · {} K / {} K − 101.3 = {}",
+            n(pressure, 1),
+            n(kelvin("warm"), 2),
+            n(kelvin("cold"), 2),
+            n(warm, 1)
+        )
+    });
+}
