@@ -1,13 +1,12 @@
 //! Angles and clearance: approach, departure, breakover by tangents to the tires, and the ramp index.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number, within};
+use super::card::{Card, Given, N, Report, choice, n, number, within};
 use crate::{
-    axle::Real,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const TANGENT: Source = Source::Published(
     "49 CFR 523.2: angle between the ground and the line tangent to the loaded tire's arc that touches the underside; asin(r/ρ) + atan((h − r)/a), ρ from wheel center to the point",
@@ -142,23 +141,22 @@ pub(super) static CARD: Card = Card {
         "A truck that can climb something can also roll off it: more angle comes with a higher center of gravity. Use a spotter, and never test a ramp alone.",
         "Bumpers, underrun guards and lamps moved for an angle fall under local codes.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
 /// Angle of the line that touches the tire's arc and a point, degrees.
-fn tangent<T: Real>(ahead: T, height: T, radius: T) -> T {
+fn tangent(ahead: N, height: N, radius: N) -> N {
     let up = height - radius;
     let far = (ahead * ahead + up * up).sqrt();
     ((radius / far).asin() + (up / ahead).atan()) * DEG_PER_RAD
 }
 
-fn words<T: Real>(ahead: T, height: T, radius: T, angle: T) -> String {
+fn words(ahead: N, height: N, radius: N, angle: N) -> String {
     let (a, h, r) = (n(ahead, 0), n(height, 0), n(radius, 0));
     format!("asin({r} / √({a}² + ({h} − {r})²)) + atan(({h} − {r}) / {a}) = {}°", n(angle, 2))
 }
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (radius, taller) = (given.number("radius"), given.number("taller"));
     let raised = given.number("lift") + taller;
     let later = radius + taller;
@@ -235,7 +233,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     ramp(given, out);
 }
 
-fn ramp<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn ramp(given: &Given, out: &mut Report) {
     let slope: f64 = match given.choice("ramp") {
         "23" => 23.0,
         "30" => 30.0,
@@ -244,7 +242,7 @@ fn ramp<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     let climbed = given.number("climbed");
     let along = climbed / slope.to_radians().sin();
     out.line("along", "Distance along the ramp", Quantity::Length, along, RAMP, || {
-        format!("{} / sin {}° = {}", n(climbed, 0), n(T::from(slope), 0), n(along, 0))
+        format!("{} / sin {}° = {}", n(climbed, 0), n(N::from(slope), 0), n(along, 0))
     });
     let index = along / given.number("wheelbase") * 1000.0;
     out.line("ramp_index", "Ramp travel index", Quantity::Count, index, RAMP, || {

@@ -1,14 +1,12 @@
 //! Bolts and studs: clamp from torque, share of proof load, thread engagement, friction of a joint.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number};
+use super::card::{Card, Given, N, Report, choice, n, number};
 use crate::{
-    axle::Real,
     finding::Band,
     measure::{Known, units::MM_PER_INCH},
     source::Source,
 };
-use num_dual::Dual64;
 use std::f64::consts::PI;
 
 const AREA: Source = Source::Published(
@@ -18,7 +16,7 @@ const PROOF: Source = Source::Published(
     "ISO 898-1, proof stress: 8.8 580 MPa (600 above 16 mm), 10.9 830, 12.9 970; SAE J429: grade 5 85 ksi, grade 8 120 ksi",
 );
 const TORQUE: Source = Source::Published(
-    "Shigley, Mechanical Engineering Design, ch. 8 (value from memory): T = K · F · d, K about 0.2 dry and 0.15 oiled",
+    "Shigley, Mechanical Engineering Design, ch. 8 (value from memory): N = K · F · d, K about 0.2 dry and 0.15 oiled",
 );
 const FRICTION: Source =
     Source::Derived("clamp · friction · radius of the circle, summed over the studs");
@@ -130,8 +128,7 @@ pub(super) static CARD: Card = Card {
         "The maker's torque for wheel, axle or suspension comes before anything worked out here. Suspension bolts in rubber are tightened at ride height.",
         "Use a torque wrench on clean threads, in order, and tighten again after the first 50 to 100 km. Never oil wheel studs unless the maker says so, and replace stretched or damaged ones.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
 /// Diameter and pitch of a thread, mm.
@@ -160,24 +157,24 @@ fn proof(grade: &str, diameter: f64) -> f64 {
     }
 }
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (diameter, pitch) = thread(given.choice("thread"));
     let depth = depth(given.choice("thread"));
     let area = PI / 4.0 * (diameter - depth * pitch).powi(2);
-    let d = T::from(diameter);
-    out.line("area", "Stress area", Quantity::Area, T::from(area), AREA, || {
+    let d = N::from(diameter);
+    out.line("area", "Stress area", Quantity::Area, N::from(area), AREA, || {
         format!(
             "π/4 · ({} − {} · {})² = {}",
             n(d, 2),
-            n(T::from(depth), 4),
-            n(T::from(pitch), 3),
-            n(T::from(area), 2)
+            n(N::from(depth), 4),
+            n(N::from(pitch), 3),
+            n(N::from(area), 2)
         )
     });
     let stress = proof(given.choice("grade"), diameter);
-    let proof = T::from(stress * area);
+    let proof = N::from(stress * area);
     out.line("proof", "Proof load of one", Quantity::Force, proof, PROOF, || {
-        format!("{} MPa · {} mm² = {}", n(T::from(stress), 0), n(T::from(area), 2), n(proof, 0))
+        format!("{} MPa · {} mm² = {}", n(N::from(stress), 0), n(N::from(area), 2), n(proof, 0))
     });
     let factor = given.number("nut_factor");
     let torque = given.number("torque");
@@ -187,7 +184,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     });
     let bolt_stress = clamp / area;
     out.line("stress", "Pull in the bolt", Quantity::Stress, bolt_stress, TORQUE, || {
-        format!("{} / {} = {} MPa", n(clamp, 0), n(T::from(area), 2), n(bolt_stress, 0))
+        format!("{} / {} = {} MPa", n(clamp, 0), n(N::from(area), 2), n(bolt_stress, 0))
     });
     let used = clamp / proof * 100.0;
     out.line("used", "Of the proof load", Quantity::Percent, used, TORQUE, || {

@@ -1,9 +1,8 @@
 //! Bracket: its pin in double shear, bearing and tear-out of its ears, and washers that fill it.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, within};
-use crate::{axle::Real, finding::Band, measure::Known, source::Source};
-use num_dual::Dual64;
+use super::card::{Card, Given, N, Report, n, number, within};
+use crate::{finding::Band, measure::Known, source::Source};
 use std::f64::consts::PI;
 
 const SHEAR: Source = Source::Published(
@@ -122,11 +121,10 @@ pub(super) static CARD: Card = Card {
         "Keep the ears parallel while welding with a spacing tube or a through-bar in the holes, and tighten the bolt at ride height so the rubber is not wound up.",
         "High-mileage bushings come out worn and are replaced with the job (common practice, no source).",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let asked = given.number("force") * given.number("factor");
     let bolt = given.number("bolt");
     let strength = given.number("bolt_strength");
@@ -203,7 +201,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
 }
 
 /// What fills a bracket that is wider than its bushing.
-fn washers<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn washers(given: &Given, out: &mut Report) {
     let gap = (given.number("inside") - given.number("held")) / 2.0;
     out.line("gap", "Gap at each side", Quantity::Length, gap, GEOMETRY, || {
         format!(
@@ -217,7 +215,7 @@ fn washers<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     out.line("washers", "Washers to fill each side", Quantity::Ratio, washers, GEOMETRY, || {
         format!("{} / {} = {}", n(gap, 3), n(given.number("washer"), 3), n(washers, 2))
     });
-    let whole = T::from(washers.re().round().max(0.0));
+    let whole = N::from(washers.re.round().max(0.0));
     let over = gap - whole * given.number("washer");
     out.line(
         "left",
@@ -239,14 +237,14 @@ fn washers<T: Real>(given: &Given<T>, out: &mut Report<T>) {
 }
 
 /// The share of what a part may carry, and its judgement.
-fn used<T: Real>(
+fn used(
     key: &'static str,
     label: &'static str,
     source: Source,
     why: &'static str,
-    asked: T,
-    carries: T,
-    out: &mut Report<T>,
+    asked: N,
+    carries: N,
+    out: &mut Report,
 ) {
     let share = asked / carries * 100.0;
     out.line(key, label, Quantity::Percent, share, source, || {

@@ -11,6 +11,10 @@ use crate::{
 };
 use num_dual::Dual64;
 
+/// The number cards reckon in: with its slope by one input, which is how doubt is carried on. One
+/// kind for value and slopes keeps every room once in the page.
+pub(super) type N = Dual64;
+
 /// One thing a card asks.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Field {
@@ -96,9 +100,14 @@ pub(super) const fn within(
     Band { low, high, slack, stop: (None, None), source, why }
 }
 
+/// A number without its sign.
+pub(super) fn size(value: N) -> N {
+    if value.re < 0.0 { -value } else { value }
+}
+
 /// A number in a formula's words.
-pub(super) fn n<T: Real>(value: T, decimals: usize) -> String {
-    format::number(value.re(), decimals)
+pub(super) fn n(value: N, decimals: usize) -> String {
+    format::number(value.re, decimals)
 }
 
 /// A card.
@@ -115,50 +124,48 @@ pub struct Card {
     pub fields: &'static [Field],
     /// What must be said wherever its answers are shown.
     pub cautions: &'static [&'static str],
-    /// The work, in plain numbers.
-    pub(super) plain: fn(&Given<f64>, &mut Report<f64>),
-    /// The same work in numbers that carry a derivative.
-    pub(super) dual: fn(&Given<Dual64>, &mut Report<Dual64>),
+    /// The work.
+    pub(super) work: fn(&Given, &mut Report),
 }
 
 /// The answers a card works from.
-pub struct Given<T> {
+pub struct Given {
     fields: &'static [Field],
-    numbers: Vec<Slot<T>>,
-    tires: Vec<(&'static str, Tire<T>)>,
+    numbers: Vec<Slot>,
+    tires: Vec<(&'static str, Tire)>,
     choices: Vec<(&'static str, usize)>,
 }
 
-struct Slot<T> {
+struct Slot {
     key: &'static str,
-    value: T,
+    value: N,
 }
 
 /// A tire looked up from its size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tire<T> {
+pub struct Tire {
     /// Overall diameter, mm.
-    pub diameter: T,
+    pub diameter: N,
     /// Section width, mm.
-    pub section: T,
+    pub section: N,
     /// Wheel centre to ground under load, mm.
-    pub loaded_radius: T,
+    pub loaded_radius: N,
     /// Distance rolled in one turn, mm.
-    pub circumference: T,
+    pub circumference: N,
 }
 
-impl<T: Real> Given<T> {
+impl Given {
     /// A number, in its quantity's own unit; not a number when the card has no such field.
-    pub fn number(&self, key: &str) -> T {
+    pub fn number(&self, key: &str) -> N {
         debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
         let found = self.numbers.iter().find(|slot| slot.key == key);
-        found.map_or_else(|| T::from(f64::NAN), |slot| slot.value)
+        found.map_or_else(|| N::from(f64::NAN), |slot| slot.value)
     }
 
     /// A tire.
-    pub fn tire(&self, key: &str) -> Tire<T> {
+    pub fn tire(&self, key: &str) -> Tire {
         debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
-        let nan = T::from(f64::NAN);
+        let nan = N::from(f64::NAN);
         let none = Tire { diameter: nan, section: nan, loaded_radius: nan, circumference: nan };
         self.tires.iter().find(|(name, _)| *name == key).map_or(none, |(_, tire)| *tire)
     }
@@ -177,32 +184,32 @@ impl<T: Real> Given<T> {
     }
 }
 
-struct Found<T> {
+struct Found {
     key: &'static str,
     label: &'static str,
     quantity: Quantity,
-    value: T,
+    value: N,
     source: Source,
     formula: String,
     band: Option<Band>,
 }
 
 /// What a card's work writes its answers on.
-pub struct Report<T> {
-    lines: Vec<Found<T>>,
+pub struct Report {
+    lines: Vec<Found>,
     notes: Vec<&'static str>,
     /// False while only slopes are asked for.
     in_words: bool,
 }
 
-impl<T: Real> Report<T> {
+impl Report {
     /// Adds an answer. `formula` says how it came about with the numbers in it.
     pub fn line(
         &mut self,
         key: &'static str,
         label: &'static str,
         quantity: Quantity,
-        value: T,
+        value: N,
         source: Source,
         formula: impl FnOnce() -> String,
     ) {
@@ -359,14 +366,14 @@ impl Card {
     /// [`CardError`] names the field, what is wrong with it and what would fix it.
     pub fn answer(&self, entries: &[Entry]) -> Result<Answered, CardError> {
         self.check(entries)?;
-        let (given, inputs) = self.given::<f64>(entries, None)?;
+        let (given, inputs) = self.given(entries, None)?;
         let mut report = Report { lines: Vec::new(), notes: Vec::new(), in_words: true };
-        (self.plain)(&given, &mut report);
+        (self.work)(&given, &mut report);
         let mut slopes: Vec<(&Input, Vec<f64>)> = Vec::new();
         for (index, input) in inputs.iter().enumerate().filter(|(_, input)| input.sigma > 0.0) {
-            let (given, _) = self.given::<Dual64>(entries, Some(index))?;
+            let (given, _) = self.given(entries, Some(index))?;
             let mut dual = Report { lines: Vec::new(), notes: Vec::new(), in_words: false };
-            (self.dual)(&given, &mut dual);
+            (self.work)(&given, &mut dual);
             slopes.push((input, dual.lines.iter().map(|line| line.value.slope()).collect()));
         }
         let lines = report.lines.into_iter().enumerate().map(|(i, found)| {
@@ -376,18 +383,18 @@ impl Card {
             });
             let (variance, driver) = add_up(shares);
             let sigma = variance.sqrt();
-            let judged = |band: Band| (band, judge(found.value, sigma, &band));
+            let judged = |band: Band| (band, judge(found.value.re, sigma, &band));
             Line {
                 key: found.key,
                 label: found.label,
                 quantity: found.quantity,
-                value: Some(found.value).filter(|value| value.is_finite()),
+                value: Some(found.value.re).filter(|value| value.is_finite()),
                 sigma,
                 driver,
                 formula: found.formula,
                 source: found.source,
                 // What has no value has no verdict either.
-                verdict: found.band.filter(|_| found.value.is_finite()).map(judged),
+                verdict: found.band.filter(|_| found.value.re.is_finite()).map(judged),
             }
         });
         Ok(Answered { lines: lines.collect(), notes: report.notes })
@@ -423,16 +430,16 @@ impl Card {
     }
 
     /// The entries as numbers, one of them followed, and what may be followed.
-    fn given<T: Real>(
+    fn given(
         &self,
         entries: &[Entry],
         follow: Option<usize>,
-    ) -> Result<(Given<T>, Vec<Input>), CardError> {
+    ) -> Result<(Given, Vec<Input>), CardError> {
         let mut inputs = Vec::new();
         let mut read = |field: &'static str, known: &Known| {
             let index = inputs.len();
             inputs.push(Input { field, sigma: known.sigma });
-            T::input(known.value, follow == Some(index))
+            N::input(known.value, follow == Some(index))
         };
         let mut given = Given {
             fields: self.fields,

@@ -6,11 +6,10 @@
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number};
 use crate::{
-    axle::Real,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const SWEEP: Source = Source::Published(
     "D. B. January, SAE 850219: caster from the change of camber over a steering sweep; exact form from axis · spindle = constant",
@@ -88,11 +87,10 @@ pub(super) static CARD: Card = Card {
         "Steering geometry: a home reading shows what changed, not that it is right. After any change have the alignment measured on a rig by someone licensed for it, and drive slowly first.",
         "Chock the wheels, stand the truck on level turn plates, and never work under it on a jack alone.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let rad = |key: &str| given.number(key) / DEG_PER_RAD;
     let (sin_d, cos_d) = rad("sweep").sin_cos();
     let (sin_1, cos_1) = rad("camber_out").sin_cos();

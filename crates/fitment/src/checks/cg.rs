@@ -3,11 +3,10 @@
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number};
 use crate::{
-    axle::Real,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const WEIGHED: Source = Source::Published(
     "ISO 10392, cl. 6: axle lift, springs blocked; h = r + (Wf′ − Wf) · wheelbase / (W · tan θ), sin θ = rise / wheelbase",
@@ -84,11 +83,10 @@ pub(super) static CARD: Card = Card {
         "A truck with one end raised rolls off its supports. This is work for a workshop with proper stands, chocks and a crane or lift, and nobody under or in the truck.",
         "Block springs and shocks solid, fill or empty the tank, and repeat at several heights and with the other axle: a few percent is the best to be had.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (mass, front) = (given.number("mass"), given.number("front"));
     let base = given.number("wheelbase");
     let behind = base * (mass - front) / mass;
@@ -141,7 +139,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     out.line("per_kg", "Moved by each kg on the scale", Quantity::Length, per_kg, WEIGHED, || {
         format!("{} / ({} · tan θ) = {}", n(base, 0), n(mass, 0), n(per_kg, 3))
     });
-    if gained.re() <= 0.0 {
+    if gained.re <= 0.0 {
         out.note("The front axle must gain load when the rear is raised: check the readings, the springs' blocks and that no brake or gear holds a wheel.");
     }
 }

@@ -6,15 +6,14 @@
 //! diag(1, cos β) in the axes of its plane, and a chain of two is one such map again.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number, within};
+use super::card::{Card, Given, N, Report, choice, n, number, size, within};
 use crate::{
-    axle::Real,
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
 use nalgebra::Vector3;
-use num_dual::Dual64;
+use num_dual::DualNum;
 use std::f64::consts::PI;
 
 const JOINT: Source = Source::Published(
@@ -170,29 +169,28 @@ pub(super) static CARD: Card = Card {
         "A driveshaft that binds, comes apart or hits something at speed can throw the truck or come through the floor. Turn it by hand through full droop, bump and crossed-up on stands before driving.",
         "Changing pinion or case angle moves caster and mount loads with it; have a shaft that was cut or welded balanced by a driveline shop.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
 /// Unit direction of a shaft that slopes down toward the axle by `slope` and lies `plan` to the
 /// side; along the truck toward the axle is x, z is up.
-fn direction<T: Real>(slope_deg: T, plan_deg: T) -> Vector3<T> {
+fn direction(slope_deg: N, plan_deg: N) -> Vector3<N> {
     let (sin_s, cos_s) = (slope_deg / DEG_PER_RAD).sin_cos();
     let (sin_p, cos_p) = (plan_deg / DEG_PER_RAD).sin_cos();
     Vector3::new(cos_s * cos_p, cos_s * sin_p, -sin_s)
 }
 
 /// Both joints of the shaft in one position.
-struct Joints<T> {
-    length: T,
+struct Joints {
+    length: N,
     /// cos β at the case and at the axle.
-    cos: [T; 2],
+    cos: [N; 2],
     /// cos² of the angle between the joints' planes.
-    cos_planes_2: T,
+    cos_planes_2: N,
 }
 
-impl<T: Real> Joints<T> {
-    fn new(given: &Given<T>, travel: T, pinion_slope: T) -> Self {
+impl Joints {
+    fn new(given: &Given, travel: N, pinion_slope: N) -> Self {
         let case = direction(given.number("case_slope"), given.number("case_plan"));
         let pinion = direction(pinion_slope, given.number("pinion_plan"));
         let along = Vector3::new(
@@ -204,30 +202,30 @@ impl<T: Real> Joints<T> {
         let shaft = along / length;
         let planes = [case.cross(&shaft), shaft.cross(&pinion)];
         let size = planes[0].dot(&planes[0]) * planes[1].dot(&planes[1]);
-        let cos_planes_2 = if size.re() > 1e-18 {
+        let cos_planes_2 = if size.re > 1e-18 {
             planes[0].dot(&planes[1]).powi(2) / size
         } else {
             // A straight joint has no plane, and adds nothing in any.
-            T::from(1.0)
+            N::from(1.0)
         };
         Self { length, cos: [case.dot(&shaft), shaft.dot(&pinion)], cos_planes_2 }
     }
 
-    fn degrees(&self, joint: usize) -> T {
-        let cos = self.cos.get(joint).copied().unwrap_or_else(|| T::from(1.0));
+    fn degrees(&self, joint: usize) -> N {
+        let cos = self.cos.get(joint).copied().unwrap_or_else(|| N::from(1.0));
         arc(cos) * DEG_PER_RAD
     }
 
     /// cos β of the single joint that turns as unevenly as the pair.
-    fn pair(&self, in_phase: bool) -> T {
+    fn pair(&self, in_phase: bool) -> N {
         let [c1, c2] = self.cos;
-        let one = T::from(1.0);
+        let one = N::from(1.0);
         let same = if in_phase { self.cos_planes_2 } else { one - self.cos_planes_2 };
         let squares = (c1 * c1 + c2 * c2) * same + (one + c1 * c1 * c2 * c2) * (one - same);
         // k + 1/k of the map's two stretches.
         let sum = squares / (c1 * c2);
         let difference = sum * sum - 4.0;
-        if difference.re() <= 0.0 {
+        if difference.re <= 0.0 {
             return one;
         }
         (sum - difference.sqrt()) / 2.0
@@ -235,13 +233,13 @@ impl<T: Real> Joints<T> {
 }
 
 /// acos that stays on the number line where rounding leaves it.
-fn arc<T: Real>(cos: T) -> T {
-    if cos.re() >= 1.0 { T::from(0.0) } else { cos.acos() }
+fn arc(cos: N) -> N {
+    if cos.re >= 1.0 { N::from(0.0) } else { cos.acos() }
 }
 
 /// Peak of the change of speed behind a joint, over ω².
-fn unevenness<T: Real>(cos: T) -> T {
-    let s = T::from(1.0) - cos * cos;
+fn unevenness(cos: N) -> N {
+    let s = N::from(1.0) - cos * cos;
     let m = s / (-s + 2.0);
     // Where the derivative of sin x / (1 − m cos x)² is 0.
     let cos_x = m * 4.0 / ((m * m * 8.0 + 1.0).sqrt() + 1.0);
@@ -250,8 +248,8 @@ fn unevenness<T: Real>(cos: T) -> T {
     cos * s * sin_x / (whole * whole)
 }
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
-    let zero = T::from(0.0);
+fn work(given: &Given, out: &mut Report) {
+    let zero = N::from(0.0);
     let ride = Joints::new(given, zero, given.number("pinion_slope"));
     let shaft = given.choice("shaft");
     let turning = given.number("speed") * (2.0 * PI / 60.0);
@@ -261,7 +259,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
 }
 
 /// The two joints at ride height.
-fn angles<T: Real>(given: &Given<T>, ride: &Joints<T>, shaft: &str, out: &mut Report<T>) {
+fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
     let names =
         [("case_angle", "Angle at the case joint"), ("axle_angle", "Angle at the axle joint")];
     let slopes = [given.number("case_slope"), given.number("pinion_slope")];
@@ -269,7 +267,7 @@ fn angles<T: Real>(given: &Given<T>, ride: &Joints<T>, shaft: &str, out: &mut Re
     // ω·β = √1000: the angle up to which a joint may shake a shaft at this speed.
     let turning = given.number("speed") * (2.0 * PI / 60.0);
     let allowed = turning.recip() * (1000.0_f64.sqrt() * DEG_PER_RAD);
-    let most = allowed.re();
+    let most = allowed.re;
     for (joint, ((key, label), slope)) in names.into_iter().zip(slopes).enumerate() {
         let angle = ride.degrees(joint);
         out.line(key, label, Quantity::Angle, angle, ANGLE_3D, || {
@@ -287,7 +285,7 @@ fn angles<T: Real>(given: &Given<T>, ride: &Joints<T>, shaft: &str, out: &mut Re
         }
     }
     if !double {
-        let difference = (ride.degrees(0) - ride.degrees(1)).abs();
+        let difference = size(ride.degrees(0) - ride.degrees(1));
         out.line(
             "difference",
             "Difference of the two angles",
@@ -319,12 +317,12 @@ const INSTALLATION_AND_SPEED: Source = Source::Published(
     "driveshaft maker's installation manual J3311-1, p. 10: at least 0.5°; its table of angle against speed (value from memory)",
 );
 
-fn shaft_slope<T: Real>(given: &Given<T>, ride: &Joints<T>) -> T {
+fn shaft_slope(given: &Given, ride: &Joints) -> N {
     (given.number("drop") / ride.length).asin() * DEG_PER_RAD
 }
 
 /// What is left at the pinion, and what shakes the shaft.
-fn uneven<T: Real>(ride: &Joints<T>, shaft: &str, turning: T, out: &mut Report<T>) {
+fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
     let double = shaft == "double_cardan";
     let left = if double { ride.cos[1] } else { ride.pair(shaft == "in_phase") };
     let equivalent = arc(left) * DEG_PER_RAD;
@@ -380,7 +378,7 @@ fn band(high: f64, slack: f64, source: Source, why: &'static str) -> Band {
 }
 
 /// Bump and droop: largest angles and the slip.
-fn travel<T: Real>(given: &Given<T>, ride: &Joints<T>, out: &mut Report<T>) {
+fn travel(given: &Given, ride: &Joints, out: &mut Report) {
     let ends = [
         ("droop", -given.number("droop"), given.number("pinion_droop")),
         ("bump", given.number("bump"), given.number("pinion_bump")),
@@ -429,7 +427,7 @@ fn travel<T: Real>(given: &Given<T>, ride: &Joints<T>, out: &mut Report<T>) {
             ("bump_left", "Joint angle left at full bump")
         };
         let [one, other] = [at.degrees(0), at.degrees(1)];
-        let larger = if one.re() > other.re() { one } else { other };
+        let larger = if one.re > other.re { one } else { other };
         let left = limit - larger;
         out.line(key, label, Quantity::Angle, left, ANGLE_3D, || {
             format!("{} − {} = {}°", n(limit, 1), n(larger, 2), n(left, 2))
@@ -469,9 +467,10 @@ mod tests {
 
     #[test]
     fn a_straight_shaft_has_no_angles_and_no_ripple() {
-        let straight = Joints { length: 800.0, cos: [1.0, 1.0], cos_planes_2: 1.0 };
-        assert!(arc(straight.pair(true)).abs() < 1e-9);
-        assert!(unevenness(1.0_f64).abs() < 1e-12);
+        let one = N::from(1.0);
+        let straight = Joints { length: N::from(800.0), cos: [one, one], cos_planes_2: one };
+        assert!(arc(straight.pair(true)).re.abs() < 1e-9);
+        assert!(unevenness(one).re.abs() < 1e-12);
     }
 
     #[test]
@@ -484,7 +483,7 @@ mod tests {
                 cos * sin * sin * (2.0 * theta).sin() / (below * below)
             };
             let largest = (0..20000).map(at).fold(0.0, f64::max);
-            assert!((unevenness(cos) - largest).abs() < 1e-6 * largest, "{degrees}");
+            assert!((unevenness(N::from(cos)).re - largest).abs() < 1e-6 * largest, "{degrees}");
         }
     }
 }

@@ -3,8 +3,8 @@
 //! v = C·n / (i·i_t·i_a) with the rolling circumference C; derived.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, tire_size};
-use crate::{axle::Real, finding::Band, measure::Known, source::Source};
+use super::card::{Card, Given, N, Report, n, number, tire_size};
+use crate::{finding::Band, measure::Known, source::Source};
 
 /// Tires, axle ratio and gears against speedometer and engine speed.
 pub(super) static CARD: Card = Card {
@@ -80,8 +80,7 @@ pub(super) static CARD: Card = Card {
     cautions: &[
         "Brakes, speedometer and load limits stay those of the original tire: check local codes before driving on another size, and have the speedometer corrected where they ask for it.",
     ],
-    plain: work::<f64>,
-    dual: work::<num_dual::Dual64>,
+    work,
 };
 
 /// Speedometer error allowed: UN R39, 5.3: never under the true speed, and over it by at most a
@@ -91,7 +90,7 @@ const UN_R39: Source =
 
 const DERIVED: Source = Source::Derived("distance = turns × rolling circumference");
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (old, new) = (given.tire("stock_tire"), given.tire("tire"));
     let (ratio, stock_ratio) = (given.number("axle_ratio"), given.number("stock_ratio"));
     let speed = given.number("speed");
@@ -113,14 +112,14 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         )
     });
     out.judge(Band {
-        low: speed.re(),
-        high: speed.re() * 1.1 + 4.0,
+        low: speed.re,
+        high: speed.re * 1.1 + 4.0,
         slack: 0.0,
         stop: (None, None),
         source: UN_R39,
         why: "A speedometer that shows less than the true speed gets you booked and hides how fast the brakes have to work.",
     });
-    let error = (T::from(1.0) / travelled - T::from(1.0)) * 100.0;
+    let error = (N::from(1.0) / travelled - N::from(1.0)) * 100.0;
     out.line("speedometer_error", "Speedometer error", Quantity::Percent, error, DERIVED, || {
         format!("shown / true − 1 = {} %", n(error, 2))
     });
@@ -134,7 +133,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         || format!("100 · {} = {}", n(travelled, 4), n(odometer, 2)),
     );
 
-    let slip = T::from(1.0) + given.number("slip") / 100.0;
+    let slip = N::from(1.0) + given.number("slip") / 100.0;
     // mm per turn and km/h: n = v / C · ratios, per minute.
     let per_minute = speed * (1e6 / 60.0);
     let wheel = per_minute / new.circumference;

@@ -1,14 +1,13 @@
 //! Brake hose, ABS lead, breather: the longest straight line they must span.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number};
+use super::card::{Card, Given, N, Report, n, number};
 use crate::{
-    axle::Real,
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const SPAN: Source = Source::Derived(
     "straight distance between the two ends; the wheel's end drops with the axle and turns about an upright steering axis",
@@ -91,12 +90,11 @@ pub(super) static CARD: Card = Card {
         "Fit only hoses made and marked for brakes (FMVSS 106 or your own rules); never lengthen a lead by splicing unless its maker allows it. Have brake work done or checked by someone licensed for it.",
         "The straight line is the least: a hose also needs its bends, and must not rub, twist or hang where the tire reaches it.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
 /// Span with the wheel steered by an angle and the axle dropped.
-fn span<T: Real>(given: &Given<T>, steer_deg: T, drop: T) -> T {
+fn span(given: &Given, steer_deg: N, drop: N) -> N {
     let (sin, cos) = (steer_deg / DEG_PER_RAD).sin_cos();
     let (x, y) = (given.number("axis_ahead"), given.number("axis_outboard"));
     let ahead = given.number("ahead") + x * cos - y * sin - x;
@@ -105,8 +103,8 @@ fn span<T: Real>(given: &Given<T>, steer_deg: T, drop: T) -> T {
     (ahead * ahead + outboard * outboard + below * below).sqrt()
 }
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
-    let zero = T::from(0.0);
+fn work(given: &Given, out: &mut Report) {
+    let zero = N::from(0.0);
     let (lock, droop) = (given.number("lock"), given.number("droop"));
     let mut longest = zero;
     for (key, label, steer, drop) in [
@@ -116,7 +114,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         ("steered_in", "Span at full droop, front of the wheel in", -lock, droop),
     ] {
         let length = span(given, steer, drop);
-        if length.re() > longest.re() {
+        if length.re > longest.re {
             longest = length;
         }
         out.line(key, label, Quantity::Length, length, SPAN, || {

@@ -1,14 +1,13 @@
 //! Hub: what another offset, width or spacer does to wheel edges, track, steering and bearings.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, within};
+use super::card::{Card, Given, N, Report, n, number, size, within};
 use crate::{
-    axle::Real,
     measure::{Known, units::N_PER_KGF},
     source::Source,
     wheel::FLANGE_MM,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const OFFSET: Source = Source::Derived(
     "rim geometry; offset as ISO 3911 inset (sign from memory), bead seat to bead seat, 12.7 mm of flange each side (common practice, no source)",
@@ -118,11 +117,10 @@ pub(super) static CARD: Card = Card {
         "Spacers and changed offset load wheel bearings, studs and steering beyond what they were made for; some places forbid them. Check local codes first.",
         "Every wheel needs clean faces, full thread engagement and its nuts tightened in a star to the maker's torque, and tightened again after the first 50 to 100 km.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (old_width, width) = (given.number("stock_width"), given.number("width"));
     let (old_offset, offset) = (given.number("stock_offset"), given.number("offset"));
     let spacer = given.number("spacer");
@@ -162,7 +160,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     bearings(given, moved, out);
 }
 
-fn bearings<T: Real>(given: &Given<T>, moved: T, out: &mut Report<T>) {
+fn bearings(given: &Given, moved: N, out: &mut Report) {
     let force = given.number("load") * N_PER_KGF;
     let moment = force * moved / 1000.0;
     out.line("moment", "Moment added at the hub", Quantity::Torque, moment, MOMENT, || {
@@ -186,7 +184,7 @@ fn bearings<T: Real>(given: &Given<T>, moved: T, out: &mut Report<T>) {
         },
     );
     // The row that carries more, of the wheel's load.
-    let share = |line: T| (line / given.number("rows")).abs() + 0.5;
+    let share = |line: N| size(line / given.number("rows")) + 0.5;
     let before = share(given.number("line"));
     let ratio = share(given.number("line") + moved) / before;
     out.line(
@@ -198,7 +196,7 @@ fn bearings<T: Real>(given: &Given<T>, moved: T, out: &mut Report<T>) {
         || {
             format!(
                 "({} mm / {} + ½) / {} = {}",
-                n((given.number("line") + moved).abs(), 1),
+                n(size(given.number("line") + moved), 1),
                 n(given.number("rows"), 1),
                 n(before, 3),
                 n(ratio, 3)
@@ -211,7 +209,7 @@ fn bearings<T: Real>(given: &Given<T>, moved: T, out: &mut Report<T>) {
     ] {
         let life = ratio.powf(power);
         out.line(key, label, Quantity::Ratio, life, LIFE, || {
-            format!("{}^{} = {}", n(ratio, 3), n(T::from(power), 2), n(life, 3))
+            format!("{}^{} = {}", n(ratio, 3), n(N::from(power), 2), n(life, 3))
         });
     }
     let gap = given.number("bore_gap");

@@ -1,9 +1,8 @@
 //! Bolt pattern: the circle through the studs from a distance between two of them.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number};
-use crate::{axle::Real, measure::Known, source::Source};
-use num_dual::Dual64;
+use super::card::{Card, Given, N, Report, choice, n, number};
+use crate::{measure::Known, source::Source};
 use std::f64::consts::PI;
 
 const CHORD: Source =
@@ -43,11 +42,10 @@ pub(super) static CARD: Card = Card {
     cautions: &[
         "A wheel whose pattern is a millimeter off can be pulled onto its studs and will break them. The pattern must be the same, not near.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let studs = match given.choice("studs") {
         "4" => 4.0,
         "5" => 5.0,
@@ -62,8 +60,8 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         format!(
             "{} / sin({}·180° / {}) = {}",
             n(distance, 2),
-            n(T::from(steps), 0),
-            n(T::from(studs), 0),
+            n(N::from(steps), 0),
+            n(N::from(studs), 0),
             n(circle, 2)
         )
     });

@@ -1,14 +1,13 @@
 //! Ride: spring rate, ride frequency, and whether spring, shock, bump stop and strap agree.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, within};
+use super::card::{Card, Given, N, Report, n, number, within};
 use crate::{
-    axle::Real,
     finding::Band,
     measure::{Known, units::N_PER_KGF},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 use std::f64::consts::PI;
 
 const COIL: Source = Source::Published(
@@ -176,17 +175,16 @@ pub(super) static CARD: Card = Card {
         "Springs under load and gas shocks store enough force to kill: use a spring compressor and stands, and let the axle hang on nothing but its own links while you work.",
         "A shock that is the stop, a spring that falls out, and a hose or a shaft that runs out of length are found by cycling the axle on stands, springs out, before driving.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let spring = springs(given, out);
     frequency(given, spring, out);
     travel(given, spring, out);
 }
 
-fn springs<T: Real>(given: &Given<T>, out: &mut Report<T>) -> T {
+fn springs(given: &Given, out: &mut Report) -> N {
     let (wire, coil, turns) = (given.number("wire"), given.number("coil"), given.number("turns"));
     let modulus = given.number("modulus");
     let rate = modulus * wire.powi(4) / (coil.powi(3) * turns * 8.0);
@@ -203,7 +201,7 @@ fn springs<T: Real>(given: &Given<T>, out: &mut Report<T>) -> T {
     rate
 }
 
-fn frequency<T: Real>(given: &Given<T>, rate: T, out: &mut Report<T>) {
+fn frequency(given: &Given, rate: N, out: &mut Report) {
     let ratio = given.number("ratio");
     let wheel = rate * ratio * ratio;
     out.line("wheel_rate", "Rate at the wheel", Quantity::Rate, wheel, RIDE, || {
@@ -253,7 +251,7 @@ fn frequency<T: Real>(given: &Given<T>, rate: T, out: &mut Report<T>) {
     );
 }
 
-fn travel<T: Real>(given: &Given<T>, rate: T, out: &mut Report<T>) {
+fn travel(given: &Given, rate: N, out: &mut Report) {
     let ratio = given.number("ratio");
     let squashed = given.number("sprung") * N_PER_KGF / ratio / rate;
     out.line(
@@ -339,7 +337,7 @@ fn travel<T: Real>(given: &Given<T>, rate: T, out: &mut Report<T>) {
 }
 
 /// Full droop: how far, and whether the spring stays in its seats.
-fn hanging<T: Real>(given: &Given<T>, squashed: T, out: &mut Report<T>) {
+fn hanging(given: &Given, squashed: N, out: &mut Report) {
     let (ratio, shocks) = (given.number("ratio"), given.number("shock_ratio"));
     let droop = (given.number("shock_longest") - given.number("shock_ride")) / shocks;
     out.line(

@@ -2,14 +2,13 @@
 //! load on the roof.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, within};
+use super::card::{Card, Given, N, Report, n, number, within};
 use crate::{
-    axle::Real,
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const SSF: Source = Source::Published(
     "NHTSA, rollover resistance, ch. V: static stability factor = track / (2 · height of the center of gravity)",
@@ -114,11 +113,10 @@ pub(super) static CARD: Card = Card {
         "A lifted truck rolls over sooner, on the road too. No angle here may be driven to: tires, springs and a rut on the low side tip a truck well before its rigid tilt angle. Turn back long before.",
         "The share of crashes is a comparison of stock vehicles, not a forecast for this one. Springs, sway bars and tires decide as well; check local codes on lift height.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (track, height) = (given.number("track"), given.number("cg_height"));
     let share = given.number("sprung") / 100.0;
     let (lift, taller) = (given.number("lift"), given.number("taller"));
@@ -208,13 +206,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     });
 }
 
-fn factor<T: Real>(
-    key: &'static str,
-    label: &'static str,
-    track: T,
-    height: T,
-    out: &mut Report<T>,
-) -> T {
+fn factor(key: &'static str, label: &'static str, track: N, height: N, out: &mut Report) -> N {
     let ssf = track / (height * 2.0);
     out.line(key, label, Quantity::Ratio, ssf, SSF, || {
         format!("{} / (2 · {}) = {}", n(track, 0), n(height, 1), n(ssf, 4))

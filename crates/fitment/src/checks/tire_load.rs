@@ -2,9 +2,9 @@
 //! passenger tire on a truck, and what warmth does to a gauge.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number};
-use crate::{axle::Real, finding::Band, measure::Known, source::Source};
-use num_dual::Dual64;
+use super::card::{Card, Given, N, Report, choice, n, number};
+use crate::{finding::Band, measure::Known, source::Source};
+use num_dual::DualNum;
 
 const POWER: Source = Source::Published(
     "TRA load tables (exponent 0.7 for light truck radials from memory; fits LT235/85R16 within 0.7 %): load = load on the sidewall · (pressure / its pressure)ⁿ",
@@ -109,11 +109,10 @@ pub(super) static CARD: Card = Card {
         "Never below the pressure on the placard, or the pressure that replaces the old tire's load; never above the sidewall's or the wheel's. The tire maker's load table comes first.",
         "An underinflated tire overheats and comes apart at speed; aired down it can leave its rim. Air down only off the road and slow, and air up again before you drive on. Never bleed a warm tire.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let is_lt = given.choice("kind") == "lt";
     let exponent = if is_lt { 0.7 } else { 0.5 };
     let (most, at) = (given.number("max_load"), given.number("max_pressure"));
@@ -121,7 +120,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     let derate = |lt: bool| if lt { 1.0 } else { 1.10 };
     let rated = most / derate(is_lt);
     out.line("rated", "May carry on a truck", Quantity::Mass, rated, TRUCK, || {
-        format!("{} / {} = {}", n(most, 0), n(T::from(derate(is_lt)), 2), n(rated, 1))
+        format!("{} / {} = {}", n(most, 0), n(N::from(derate(is_lt)), 2), n(rated, 1))
     });
     let pressure = given.number("pressure");
     let carries = rated * (pressure / at).powf(exponent);
@@ -131,7 +130,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
             n(rated, 1),
             n(pressure, 0),
             n(at, 0),
-            n(T::from(exponent), 1),
+            n(N::from(exponent), 1),
             n(carries, 0)
         )
     });
@@ -148,7 +147,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         source: POWER,
         why: "The tire carries more than its pressure allows: it overheats and comes apart.",
     });
-    let needed = |load: T, power: f64| at * (load / rated).powf(1.0 / power);
+    let needed = |load: N, power: f64| at * (load / rated).powf(1.0 / power);
     for (key, label, power, source) in [
         ("pressure_needed", "Pressure for the axle's load", exponent, POWER),
         ("pressure_linear", "The same, by the cautious linear rule", 1.0, SPREAD),
@@ -161,15 +160,15 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
                 n(at, 0),
                 n(wheel, 0),
                 n(rated, 1),
-                n(T::from(power), 1),
+                n(N::from(power), 1),
                 n(value, 1)
             )
         });
         out.judge(Band {
             low: 0.0,
-            high: at.re(),
+            high: at.re,
             slack: 0.0,
-            stop: (None, Some(at.re())),
+            stop: (None, Some(at.re)),
             source: POWER,
             why: "The load asks for more than the sidewall's pressure: the tire is too small for it.",
         });
@@ -180,7 +179,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         format!(
             "{} / {} = {}",
             n(given.number("old_load"), 0),
-            n(T::from(derate(old_lt)), 2),
+            n(N::from(derate(old_lt)), 2),
             n(old, 1)
         )
     });
@@ -197,16 +196,16 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
                 n(at, 0),
                 n(old, 1),
                 n(rated, 1),
-                n(T::from(exponent), 1),
+                n(N::from(exponent), 1),
                 n(replaces, 1)
             )
         },
     );
     out.judge(Band {
         low: 0.0,
-        high: at.re(),
+        high: at.re,
         slack: 0.0,
-        stop: (None, Some(at.re())),
+        stop: (None, Some(at.re)),
         source: POWER,
         why: "The new tire cannot carry what the old one could.",
     });
@@ -214,7 +213,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
 }
 
 /// What the gauge shows when the air has warmed.
-fn warmth<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn warmth(given: &Given, out: &mut Report) {
     let pressure = given.number("pressure");
     let kelvin = |key: &str| given.number(key) + ZERO_CELSIUS;
     let warm = (pressure + OUTSIDE) * kelvin("warm") / kelvin("cold") - OUTSIDE;

@@ -1,9 +1,9 @@
 //! Tires side by side: how much taller, wider and slower-turning one size is than another.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, tire_size};
-use crate::{axle::Real, source::Source};
-use num_dual::Dual64;
+use super::card::{Card, Given, N, Report, n, tire_size};
+use crate::source::Source;
+use num_dual::DualNum;
 
 const SIZE: Source = Source::Published(
     "UN Regulation 54, 6.1.2 (value from memory): rim + 2 · section · aspect / 100; section by UN Regulation 30, 6.1.1.1",
@@ -33,13 +33,12 @@ pub(super) static CARD: Card = Card {
         "A designation names a class of tires: makers differ by a percent and more. Measure the real tire before you cut or order anything.",
         "A larger tire asks more of brakes, bearings and steering, and must carry the axle's load at its pressure. Check the load index, and local codes for how much larger is allowed.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (old, new) = (given.tire("stock_tire"), given.tire("tire"));
-    let turns = |circumference: T| circumference.recip() * 1e6;
+    let turns = |circumference: N| circumference.recip() * 1e6;
     for (key, label, value, source) in [
         ("stock_diameter", "Diameter, old", old.diameter, SIZE),
         ("diameter", "Diameter, new", new.diameter, SIZE),
@@ -73,7 +72,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     out.line("raised", "Axle and truck raised by", Quantity::Length, raised, DERIVED, || {
         format!("{} − {} = {}", n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(raised, 1))
     });
-    let faster = (new.circumference / old.circumference - T::from(1.0)) * 100.0;
+    let faster = (new.circumference / old.circumference - N::from(1.0)) * 100.0;
     out.line("faster", "True speed over the one shown", Quantity::Percent, faster, DERIVED, || {
         format!(
             "{} / {} − 1 = {} %",
@@ -82,7 +81,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
             n(faster, 2)
         )
     });
-    let torque = (new.loaded_radius / old.loaded_radius - T::from(1.0)) * 100.0;
+    let torque = (new.loaded_radius / old.loaded_radius - N::from(1.0)) * 100.0;
     out.line(
         "brake_torque",
         "Brake torque needed for the same stop",

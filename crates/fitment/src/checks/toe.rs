@@ -1,13 +1,12 @@
 //! Toe: a length read at rim or tread to an angle, and back.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, n, number, within};
+use super::card::{Card, Given, N, Report, n, number, within};
 use crate::{
-    axle::Real,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
-use num_dual::Dual64;
+use num_dual::DualNum;
 
 const TOE: Source = Source::Derived(
     "each wheel turns by asin(t / 2D): t the difference front to rear of the two wheels together, D the diameter it is read at; ISO 8855 sign, toe-in positive",
@@ -48,11 +47,10 @@ pub(super) static CARD: Card = Card {
     cautions: &[
         "Steering geometry: have toe, caster and the steering wheel's center measured on a rig by someone licensed for it after any change. Lock every jam nut and fit every split pin.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let (length, across) = (given.number("length"), given.number("diameter"));
     let wheel = (length / (across * 2.0)).asin() * DEG_PER_RAD;
     out.line("per_wheel", "Toe of each wheel", Quantity::Angle, wheel, TOE, || {
@@ -63,13 +61,13 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         format!("2 · {} = {}°", n(wheel, 4), n(total, 4))
     });
     out.judge(within(0.0, 0.45, 0.2, Source::CommonPractice, "A solid axle with large tires usually runs a little toe-in, so that play in the linkage does not let it toe out and wander; too much scrubs the tread. The truck's own figure comes first."));
-    let back = |total: T| (total / (2.0 * DEG_PER_RAD)).sin() * across * 2.0;
+    let back = |total: N| (total / (2.0 * DEG_PER_RAD)).sin() * across * 2.0;
     let angle = given.number("angle");
     let as_length = back(angle);
     out.line("as_length", "The angle as a length", Quantity::Length, as_length, TOE, || {
         format!("2 · {} · sin({}° / 2) = {}", n(across, 1), n(angle, 3), n(as_length, 3))
     });
-    let tenth = back(T::from(0.2));
+    let tenth = back(N::from(0.2));
     out.line("tenth", "Length of 0.10° at each wheel", Quantity::Length, tenth, TOE, || {
         format!("2 · {} · sin 0.1° = {}", n(across, 1), n(tenth, 3))
     });

@@ -1,9 +1,9 @@
 //! Weld group: fillets taken as lines around a bracket's foot, under a force with two lever arms.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number, within};
-use crate::{axle::Real, finding::Band, measure::Known, source::Source};
-use num_dual::Dual64;
+use super::card::{Card, Given, N, Report, choice, n, number, within};
+use crate::{finding::Band, measure::Known, source::Source};
+use num_dual::DualNum;
 
 const LINES: Source = Source::Published(
     "weld treated as a line: Unsworth, Design and Construction of Modern Steel Railway Bridges, table 9.1; Blodgett (value from memory)",
@@ -124,24 +124,23 @@ pub(super) static CARD: Card = Card {
         "Welds near heat-treated frames, fuel lines, brake lines, wiring and bushings do damage of their own. Disconnect the battery, strip the paint, keep a watch for fire.",
         "The sum is static. A bracket breaks by fatigue: look at it for cracks at every service.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
 /// A weld group with unit throat.
-struct Lines<T> {
+struct Lines {
     /// Total length, mm.
-    length: T,
+    length: N,
     /// Section modulus against bending off the plate, mm².
-    bending: T,
+    bending: N,
     /// Polar moment, mm³.
-    twisting: T,
+    twisting: N,
     /// Furthest corner from the middle, across and along the force.
-    corner: [T; 2],
+    corner: [N; 2],
 }
 
-impl<T: Real> Lines<T> {
-    fn new(pattern: &str, d: T, b: T) -> Self {
+impl Lines {
+    fn new(pattern: &str, d: N, b: N) -> Self {
         let half = [b / 2.0, d / 2.0];
         match pattern {
             "two_level" => Self {
@@ -177,14 +176,14 @@ impl<T: Real> Lines<T> {
     }
 }
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let lines = Lines::new(given.choice("pattern"), given.number("depth"), given.number("width"));
     let load = group(given, &lines, out);
     fillet(given, load, out);
 }
 
 /// Load per length at the worst corner.
-fn group<T: Real>(given: &Given<T>, lines: &Lines<T>, out: &mut Report<T>) -> T {
+fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
     let force = given.number("force");
     out.line("length", "Length of weld", Quantity::Length, lines.length, LINES, || {
         format!("from depth and width = {}", n(lines.length, 1))
@@ -225,7 +224,7 @@ fn group<T: Real>(given: &Given<T>, lines: &Lines<T>, out: &mut Report<T>) -> T 
 }
 
 /// The fillet the load asks for.
-fn fillet<T: Real>(given: &Given<T>, load: T, out: &mut Report<T>) {
+fn fillet(given: &Given, load: N, out: &mut Report) {
     let allowed = given.number("filler") * 0.30;
     out.line("allowed", "Allowed in the throat", Quantity::Stress, allowed, ALLOWABLE, || {
         format!("0.30 · {} = {}", n(given.number("filler"), 0), n(allowed, 1))
@@ -246,7 +245,7 @@ fn fillet<T: Real>(given: &Given<T>, load: T, out: &mut Report<T>) {
     out.line("stress", "Stress in the throat", Quantity::Stress, stress, ALLOWABLE, || {
         format!("{} / (0.7071 · {}) = {}", n(factored, 1), n(leg, 2), n(stress, 1))
     });
-    out.judge(Band { stop: (None, Some(allowed.re() * 1.5)), ..within(0.0, allowed.re(), 0.0, ALLOWABLE, "Past this the published allowance for the filler is used up, before anything is said about how well the weld is made.") });
+    out.judge(Band { stop: (None, Some(allowed.re * 1.5)), ..within(0.0, allowed.re, 0.0, ALLOWABLE, "Past this the published allowance for the filler is used up, before anything is said about how well the weld is made.") });
     let strength = allowed * THROAT * leg;
     out.line(
         "strength",
@@ -260,7 +259,7 @@ fn fillet<T: Real>(given: &Given<T>, load: T, out: &mut Report<T>) {
     out.line("base", "Shear in the thinner plate", Quantity::Stress, base, BASE, || {
         format!("{} / {} = {}", n(factored, 1), n(given.number("plate"), 2), n(base, 1))
     });
-    let yields = given.number("yield").re() * 0.40;
+    let yields = given.number("yield").re * 0.40;
     out.judge(within(
         0.0,
         yields,
@@ -271,7 +270,7 @@ fn fillet<T: Real>(given: &Given<T>, load: T, out: &mut Report<T>) {
     out.line("leg", "Fillet leg", Quantity::Length, leg, LEAST, || {
         format!("as put in = {}", n(leg, 2))
     });
-    let plate = given.number("plate").re();
+    let plate = given.number("plate").re;
     out.judge(within(
         least_leg(plate),
         f64::INFINITY,

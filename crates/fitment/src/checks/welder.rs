@@ -1,13 +1,11 @@
 //! Welder: settings to start practice from, by wire, gas and thickness, and the heat put in.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number, within};
+use super::card::{Card, Given, N, Report, choice, n, number, within};
 use crate::{
-    axle::Real,
     measure::{Known, units::MM_PER_INCH},
     source::Source,
 };
-use num_dual::Dual64;
 
 const CURRENT: Source = Source::Published(
     "wire welder makers' manuals, setting tables: 1 A for each 0.001 in of thickness; wire feed, in/min per A: 0.024 in 3.5, 0.030 in 2, 0.035 in 1.6, 0.045 in 1",
@@ -108,11 +106,10 @@ pub(super) static CARD: Card = Card {
         "Suspension, steering and frame welds are work for a qualified welder; overhead and upright ones above all. Have them inspected, and ask your local rules.",
         "Helmet, gloves, air and a fire watch; never weld galvanized, painted or fuel-wet metal.",
     ],
-    plain: work::<f64>,
-    dual: work::<Dual64>,
+    work,
 };
 
-fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn work(given: &Given, out: &mut Report) {
     let found = WIRES.iter().find(|(key, ..)| *key == given.choice("wire"));
     let (_, per_amp, least, most) = found.copied().unwrap_or(("", f64::NAN, f64::NAN, f64::NAN));
     let thickness = given.number("thickness");
@@ -127,10 +124,10 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         CURRENT,
         "Outside what the wire is for: take another wire, or more passes on prepared edges.",
     ));
-    let within_wire = if amps.re() > most {
-        T::from(most)
-    } else if amps.re() < least {
-        T::from(least)
+    let within_wire = if amps.re > most {
+        N::from(most)
+    } else if amps.re < least {
+        N::from(least)
     } else {
         amps
     };
@@ -140,7 +137,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         format!(
             "{} A · {} in/min per A · 0.0254 = {} m/min",
             n(amps, 0),
-            n(T::from(per_amp), 1),
+            n(N::from(per_amp), 1),
             n(full_feed, 2)
         )
     });
@@ -149,9 +146,9 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         format!(
             "{} A, inside the wire's {} to {} A, · {} · 0.0254 = {}",
             n(within_wire, 0),
-            n(T::from(least), 0),
-            n(T::from(most), 0),
-            n(T::from(per_amp), 1),
+            n(N::from(least), 0),
+            n(N::from(most), 0),
+            n(N::from(per_amp), 1),
             n(start, 2)
         )
     });
@@ -167,7 +164,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
             format!(
                 "14 + 0.035 · {} A + {} for the gas = {}",
                 n(within_wire, 0),
-                n(T::from(gas), 0),
+                n(N::from(gas), 0),
                 n(volts, 1)
             )
         },
@@ -181,7 +178,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         Source::CommonPractice,
         || format!("{} m/min against {}", n(feed, 2), n(start, 2)),
     );
-    out.judge(within(start.re() * 0.8, start.re() * 1.2, start.re() * 0.1, Source::CommonPractice, "Far from the usual start: too slow spatters and lies cold on top, too fast stubs and burns through."));
+    out.judge(within(start.re * 0.8, start.re * 1.2, start.re * 0.1, Source::CommonPractice, "Far from the usual start: too slow spatters and lies cold on top, too fast stubs and burns through."));
     let own = given.number("volts");
     out.line(
         "volts",
@@ -192,8 +189,8 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
         || format!("{} V against {}", n(own, 1), n(volts, 1)),
     );
     out.judge(within(
-        volts.re() - 1.5,
-        volts.re() + 1.5,
+        volts.re - 1.5,
+        volts.re + 1.5,
         0.75,
         Source::CommonPractice,
         "Low volts pile the bead up without taking the edges; high ones undercut them.",
@@ -202,7 +199,7 @@ fn work<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     notes(given, out);
 }
 
-fn heat<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn heat(given: &Given, out: &mut Report) {
     let (volts, amps, travel) =
         (given.number("volts"), given.number("amps"), given.number("travel"));
     let arc = volts * amps / travel / 1000.0;
@@ -221,20 +218,20 @@ fn heat<T: Real>(given: &Given<T>, out: &mut Report<T>) {
     });
 }
 
-fn notes<T: Real>(given: &Given<T>, out: &mut Report<T>) {
+fn notes(given: &Given, out: &mut Report) {
     match given.choice("position") {
         "down" => out.note("A downhill run penetrates less than an uphill one: leave it for thin sheet, not for brackets (common practice, no source)."),
         "up" => out.note("Uphill penetrates well and is hard to learn: one to hand to a qualified welder (common practice, no source)."),
         "overhead" => out.note("Overhead is the position to hand over to a qualified welder (common practice, no source)."),
         _ => {}
     }
-    if given.number("thickness").re() <= 3.2 {
+    if given.number("thickness").re <= 3.2 {
         out.note("1/8 in (3.2 mm) steel is the thin side of the job (common practice, no source).");
     }
-    if given.number("steel_temperature").re() < 0.0 {
+    if given.number("steel_temperature").re < 0.0 {
         out.note("Below 0 °C warm the steel to 20 °C or more before welding, and below −20 °C do not weld (AWS D1.1, value from memory).");
     }
-    if given.number("thickness").re() > 20.0 {
+    if given.number("thickness").re > 20.0 {
         out.note("Over 20 mm mild steel wants preheat, 65 °C or more up to 38 mm without low-hydrogen filler (AWS D1.1, value from memory).");
     }
 }
