@@ -15,6 +15,7 @@ mod stability;
 mod tire_load;
 mod tires;
 mod toe;
+mod turning;
 mod weld;
 mod welder;
 

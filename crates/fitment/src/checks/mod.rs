@@ -21,6 +21,7 @@ mod stability;
 mod tire_load;
 mod tires;
 mod toe;
+mod turning;
 mod weld;
 mod welder;
 
@@ -42,6 +43,7 @@ pub const ALL: &[&Card] = &[
     &bolts::CARD,
     &toe::CARD,
     &caster::CARD,
+    &turning::CARD,
     &hose::CARD,
     &bracket::CARD,
     &weld::CARD,
