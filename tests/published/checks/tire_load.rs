@@ -102,3 +102,35 @@ fn too_little_air_is_a_stop() {
     let enough = ask("tire-load", &[("pressure", "400 ± 7"), ("axle_load", "1300 ± 20")]);
     assert_eq!(severity(&enough, "in_hand"), Severity::InBand);
 }
+
+/// Source: 49 CFR 571.120 and the rule together, as above: 356.2 kPa replace the old tire; 330 are short of it,
+/// and 200 a stop, though the axle's own load asks for less.
+#[test]
+fn less_than_the_old_tires_worth_is_judged() {
+    let at = |kpa: &str| {
+        let given = [
+            ("kind", "lt"),
+            ("max_load", "1380"),
+            ("max_pressure", "550"),
+            ("old_kind", "p"),
+            ("old_load", "1120"),
+            ("axle_load", "1000"),
+            ("pressure", kpa),
+        ];
+        let found = ask("tire-load", &given);
+        assert_eq!(severity(&found, "in_hand"), Severity::InBand, "{kpa}");
+        severity(&found, "over")
+    };
+    assert_eq!(
+        [at("360"), at("345"), at("330"), at("200")],
+        [Severity::InBand, Severity::Watch, Severity::Out, Severity::Stop]
+    );
+}
+
+/// Source: the lowest rule in use understates the pressure: it is shown, never judged.
+#[test]
+fn the_lowest_rule_is_no_advice() {
+    let found = ask("tire-load", &[]);
+    assert!(super::line(&found, "pressure_low").verdict.is_none());
+    assert!(super::line(&found, "pressure_needed").verdict.is_some());
+}

@@ -62,7 +62,7 @@ pub(super) static CARD: Card = Card {
             "pressure",
             "Pressure you run",
             Quantity::Pressure,
-            Known::assumed(300.0, 7.0),
+            Known::assumed(380.0, 7.0),
             [30.0, 900.0],
             "Cold, by your own gauge.",
         ),
@@ -116,8 +116,6 @@ fn work(given: &Given, out: &mut Report) {
     let is_lt = given.choice("kind") == "lt";
     let exponent = if is_lt { 0.7 } else { 0.5 };
     let (most, at) = (given.number("max_load"), given.number("max_pressure"));
-    // A passenger tire on a truck may carry less.
-    let derate = |lt: bool| if lt { 1.0 } else { 1.10 };
     let rated = most / derate(is_lt);
     out.line("rated", "May carry on a truck", Quantity::Mass, rated, TRUCK, || {
         format!("{} / {} = {}", n(most, 0), n(N::from(derate(is_lt)), 2), n(rated, 1))
@@ -164,6 +162,10 @@ fn work(given: &Given, out: &mut Report) {
                 n(value, 1)
             )
         });
+        // The lowest rule is there to show the spread, not to be run.
+        if key == "pressure_low" {
+            continue;
+        }
         out.judge(Band {
             low: 0.0,
             high: at.re,
@@ -173,6 +175,19 @@ fn work(given: &Given, out: &mut Report) {
             why: "The load asks for more than the sidewall's pressure: the tire is too small for it.",
         });
     }
+    replacing(given, needed, exponent, out);
+    warmth(given, out);
+}
+
+/// A passenger tire on a truck may carry less than its sidewall says.
+const fn derate(lt: bool) -> f64 {
+    if lt { 1.0 } else { 1.10 }
+}
+
+/// The pressure at which the new tire carries what the old one could.
+fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &mut Report) {
+    let (most, at) = (given.number("max_load"), given.number("max_pressure"));
+    let rated = most / derate(given.choice("kind") == "lt");
     let old_lt = given.choice("old_kind") == "lt";
     let old = given.number("old_load") / derate(old_lt);
     out.line("old_rated", "The old tire might carry", Quantity::Mass, old, TRUCK, || {
@@ -209,7 +224,18 @@ fn work(given: &Given, out: &mut Report) {
         source: POWER,
         why: "The new tire cannot carry what the old one could.",
     });
-    warmth(given, out);
+    let over = given.number("pressure") - replaces;
+    out.line("over", "You run more than that by", Quantity::Pressure, over, POWER, || {
+        format!("{} − {} = {}", n(given.number("pressure"), 1), n(replaces, 1), n(over, 1))
+    });
+    out.judge(Band {
+        low: 0.0,
+        high: f64::INFINITY,
+        slack: 20.0,
+        stop: (Some(-100.0), None),
+        source: Source::CommonPractice,
+        why: "On the road the new tire is not to carry less than the old one could, whatever the axle weighs today.",
+    });
 }
 
 /// What the gauge shows when the air has warmed.
