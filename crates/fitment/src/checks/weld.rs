@@ -278,6 +278,7 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         LEAST,
         "A small bead on thick plate cools so fast that it cracks or does not take.",
     ));
+    out.note("In band means that the sum keeps within a published allowance. It says nothing about the weld: have fusion, undercut and cracks inspected by someone qualified.");
     if plate <= 3.2 {
         out.note("1/8 in (3.2 mm) steel is the thin side of the job: a suspension bracket of it bends and tears around its welds (common practice, no source).");
     }
