@@ -3,7 +3,7 @@
 use crate::args::CardArgs;
 use crate::failure::{Failure, pretty};
 use fitment::checks::{self, Answered, Card, CardError, Entry, Field, Kind, Line};
-use fitment::finding::Band;
+use fitment::finding::{Band, Severity};
 use fitment::measure::{System, format};
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
@@ -126,11 +126,14 @@ fn to_text(card: &Card, entries: &[Entry], answered: &Answered, system: System) 
         if let Some((band, verdict)) = &line.verdict {
             let _ = writeln!(
                 text,
-                "      {}: {}. {}",
+                "      {}: {}",
                 verdict.severity.word(),
                 limits(line, band, system),
-                band.why
             );
+            // Beside a value in band, what lies outside would read as if it were so.
+            if verdict.severity != Severity::InBand {
+                let _ = writeln!(text, "      why: {}", band.why);
+            }
             let _ = writeln!(text, "      limit: {}", band.source.words());
         }
         let _ = writeln!(text, "      {}", line.formula);

@@ -98,3 +98,18 @@ fn what_does_not_read_is_refused_with_its_place() {
     }
     assert_eq!(card(&["gearing", "speed"]).code, 2);
 }
+
+#[test]
+fn why_is_told_only_where_it_matters() {
+    let why = "overheats and comes apart.\n";
+    let stop = card(&["tire-load", "pressure=100", "axle_load=2000"]);
+    assert!(stop.out.contains("stop and check: ") && stop.out.contains(why), "{}", stop.out);
+    let fine = card(&["tire-load", "pressure=500", "axle_load=1200"]);
+    assert!(
+        !fine
+            .out
+            .contains(&format!("why: The tire carries more than its pressure allows: it {why}")),
+        "{}",
+        fine.out
+    );
+}
