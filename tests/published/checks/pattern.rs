@@ -59,3 +59,13 @@ fn near_is_not_the_same() {
     close("off", value(&found, "off"), -0.7, 0.02);
     assert_eq!(severity(&found, "off"), Severity::Out);
 }
+
+/// Source: the hexagon: the stud after next is √3/2 of the circle away, 120.98 mm on 139.7; on four studs it is the
+/// circle itself.
+#[test]
+fn to_the_stud_after_next() {
+    for (studs, chord, circle) in [("6", "120.98", 139.7), ("4", "108", 108.0)] {
+        let found = ask("pattern", &[("studs", studs), ("across", "second"), ("distance", chord)]);
+        close(studs, value(&found, "circle"), circle, 0.01);
+    }
+}
