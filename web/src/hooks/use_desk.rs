@@ -91,11 +91,13 @@ fn from_address() -> Option<Action> {
     })
 }
 
+/// A build and its half-typed text.
+type WithDrafts = (Rc<Build>, Rc<BTreeMap<String, Draft>>);
+
 /// What of an entry was written last.
 struct WrittenEntry {
     id: EntryId,
-    /// The build and its half-typed text.
-    build: Option<(Rc<Build>, Rc<BTreeMap<String, Draft>>)>,
+    build: Option<WithDrafts>,
     trail: Option<Rc<Vec<Revision>>>,
 }
 

@@ -8,8 +8,8 @@ pub(super) trait Blank: Node + Sized {
     /// With nothing in it.
     fn blank() -> Self;
     /// How it is seen where it may be absent.
-    fn see_maybe(maybe: &Option<Self>) -> See<'_> {
-        See::May(maybe.as_ref().map(|node| node as &dyn Node))
+    fn see_maybe(maybe: Option<&Self>) -> See<'_> {
+        See::May(maybe.map(|node| node as &dyn Node))
     }
     /// How it is touched where it may be absent.
     fn touch_maybe(maybe: &mut Option<Self>) -> Touch<'_> {
@@ -30,8 +30,8 @@ impl Blank for Known {
     fn blank() -> Self {
         Self::exact(0.0)
     }
-    fn see_maybe(maybe: &Option<Self>) -> See<'_> {
-        See::MayKnown(maybe.as_ref())
+    fn see_maybe(maybe: Option<&Self>) -> See<'_> {
+        See::MayKnown(maybe)
     }
     fn touch_maybe(maybe: &mut Option<Self>) -> Touch<'_> {
         Touch::MayKnown(maybe)
@@ -68,7 +68,7 @@ plain! {
 
 impl<T: Blank> Node for Option<T> {
     fn see(&self) -> See<'_> {
-        T::see_maybe(self)
+        T::see_maybe(self.as_ref())
     }
     fn touch(&mut self) -> Touch<'_> {
         T::touch_maybe(self)
