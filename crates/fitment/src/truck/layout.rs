@@ -118,7 +118,10 @@ pub struct BushRates {
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case", deny_unknown_fields))]
-#[expect(clippy::large_enum_variant, reason = "one per axle; a box would buy nothing")]
+#[cfg_attr(
+    target_pointer_width = "64",
+    expect(clippy::large_enum_variant, reason = "one per axle; a box would buy nothing")
+)]
 pub enum Layout {
     /// Two radius arms, leading or trailing, on rubber.
     RadiusArms {
