@@ -22,7 +22,7 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is over its budget: between features this only ever goes down, until it meets [`BUDGET`].
 /// Let up once, from 432 000, for every axle layout, the steering and the curves.
-pub const CEILING: u64 = 512_000;
+pub const CEILING: u64 = 495_000;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///

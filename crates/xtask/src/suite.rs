@@ -79,6 +79,9 @@ fn oracle(tally: &mut Tally) {
                 "oracle",
                 "--test",
                 "oracle",
+                // Seeds, the worst disagreements and the ratio of the two speeds are worth reading.
+                "--",
+                "--nocapture",
             ];
             let mut command = house::cargo(args);
             command.env("TAPEWRIGHT_PYTHON", python);
