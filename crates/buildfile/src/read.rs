@@ -117,13 +117,11 @@ impl<'a> Here<'a> {
         for (key, value) in object {
             let place = Place::Key(self.at, key);
             let here = Here { value, at: &place };
-            match about.names.iter().position(|name| name == key) {
-                Some(at) => read(at, here)?,
-                None => {
-                    let Fault(what) = de::Error::unknown_field(key, about.names);
-                    return Err(here.misfit(what));
-                }
-            }
+            let Some(at) = about.names.iter().position(|name| name == key) else {
+                let Fault(what) = de::Error::unknown_field(key, about.names);
+                return Err(here.misfit(what));
+            };
+            read(at, here)?;
         }
         for (name, how) in about.names.iter().zip(about.how) {
             if *how == How::Must && !object.contains_key(*name) {
