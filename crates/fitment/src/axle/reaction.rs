@@ -166,4 +166,36 @@ mod tests {
         let soft = stiffness(&m.with_rubber(0.5));
         assert!((soft / got - 0.5).abs() < 1e-6, "{soft} {got}");
     }
+
+    /// What the rubber has stored at a pose, N·mm.
+    fn energy(m: &AxleModel<f64>, pose: &Pose<f64>) -> f64 {
+        let mut sum = 0.0;
+        for_bushes(&m.fitted, pose, |limb, b, body, _| {
+            let p = bush::pull(b, &pose.limbs[limb], body);
+            sum += 0.5 * p.shift.component_mul(&p.shift).dot(&b.rates.shift);
+            sum += 0.5 * p.turn.component_mul(&p.turn).dot(&b.rates.turn);
+        });
+        sum
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn energy_is_never_negative_and_is_the_work_of_the_wheels(
+            travel in [-90.0..60.0, -90.0..60.0_f64],
+        ) {
+            for kind in [LayoutKind::RadiusArms, LayoutKind::Leaf] {
+                let m = model(kind);
+                let at = |d: f64| solve(&m, [travel[0] + d, travel[1]]);
+                let (Ok(pose), Ok(up), Ok(down)) = (at(0.0), at(0.05), at(-0.05)) else { continue };
+                proptest::prop_assert!(energy(&m, &pose) >= 0.0);
+                // The left wheel is pushed by what its travel adds to the energy.
+                let force = (energy(&m, &up) - energy(&m, &down)) / 0.1;
+                let held = -pose.holding[0];
+                proptest::prop_assert!(
+                    (force - held).abs() < 1e-3 * (1.0 + held.abs()),
+                    "{kind:?} {travel:?}: {force} {held}"
+                );
+            }
+        }
+    }
 }
