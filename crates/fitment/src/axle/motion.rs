@@ -59,7 +59,7 @@ fn row(step: &Step, i: usize) -> f64 {
 
 impl Motions<f64> {
     pub fn of(model: &AxleModel<f64>, factored: &Factored) -> (Self, [Step; 2]) {
-        let steps = [0, 1].map(|wheel| motion(model, factored, wheel));
+        let steps = [[1.0, 0.0], [0.0, 1.0]].map(|travel| motion(model, factored, travel));
         let [left, right] = steps.each_ref().map(|s| Twist::of(|i| row(s, i)));
         (Self::from_wheels(&left, &right), steps)
     }

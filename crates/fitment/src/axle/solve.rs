@@ -160,10 +160,13 @@ pub(crate) fn factored(model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Facto
     Factored::of(&model.fitted, &rest, stiffness.as_ref(), pose)
 }
 
-/// How everything moves per millimetre of travel of one wheel, the other held.
-pub(crate) fn motion(model: &AxleModel<f64>, factored: &Factored, wheel: usize) -> Step {
-    let mut push = system::Rest::none(2);
-    push.hard[wheel] = -1.0;
+/// How everything moves for a small travel of the two wheels, left and right.
+pub(crate) fn motion(model: &AxleModel<f64>, factored: &Factored, travel: Travel) -> Step {
+    let mut push = system::Rest::none();
+    push.count = travel.len();
+    for (miss, travel) in push.hard.iter_mut().zip(travel) {
+        *miss = -travel;
+    }
     factored.solve(&model.fitted, &push)
 }
 
@@ -219,13 +222,7 @@ fn follow(
         Factored::of(&linkage, &rest, stiffness.as_ref(), pose)
             .ok_or_else(|| free_motion(&linkage, &rest, stiffness.as_ref()))
     };
-    let heading = |factored: &Factored| {
-        let mut push = system::Rest::none(2);
-        let along = along?;
-        push.hard[0] = -along[0];
-        push.hard[1] = -along[1];
-        Some(factored.solve(&model.fitted, &push))
-    };
+    let heading = |factored: &Factored| along.map(|along| motion(model, factored, along));
     let mut here = *start;
     let mut done = 0.0_f64;
     let longest = (MAX_STRIDE / length.max(1e-12)).min(1.0);

@@ -108,16 +108,7 @@ pub(crate) fn rest<T: Real>(
 /// The same without what the rubber says.
 fn lengths<T: Real>(linkage: &Linkage<T>, wheel_y: T, travel: [T; 2], pose: &Pose<T>) -> Rest<T> {
     let zero = T::from(0.0);
-    let none = Vector6::from_element(zero);
-    let mut rest = Rest {
-        axle: none,
-        limbs: [none; MAX_LIMBS],
-        hard: [zero; MAX_HARD],
-        count: 0,
-        slope: [none; MAX_HARD],
-        crank: zero,
-        strain: 0.0,
-    };
+    let mut rest = Rest::none();
     for (side, travel) in Side::BOTH.into_iter().zip(travel) {
         let arm = wheel(pose, wheel_y, side);
         // Height of the wheel centre, and its slope: up, plus what rolling about x and y adds.
@@ -226,7 +217,7 @@ pub(crate) fn stiffness(
 /// How the crank of a linkage that is otherwise rigid follows the axle; `None` without one.
 pub(crate) fn rigid_crank(linkage: &Linkage<f64>, pose: &Pose<f64>) -> Option<Crank> {
     let l = watts::lengths(linkage.watts.as_ref()?, &pose.axle, pose.crank);
-    Some(Crank { bend: Vector6::zeros(), ..exact_crank(&l) })
+    Some(exact_crank(&l))
 }
 
 /// The crank of links that keep their lengths; how the axle's slope bends with it is left open.
@@ -270,23 +261,22 @@ fn watts_stiffness(
     (rest, Crank { bend: bend_axle, ..crank })
 }
 
-impl Rest<f64> {
-    /// Nothing missed, of this many exact conditions.
-    pub const fn none(count: usize) -> Self {
-        let zero = Vector6::new(0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+impl<T: Real> Rest<T> {
+    /// No conditions and nothing missed.
+    pub fn none() -> Self {
+        let zero = T::from(0.0);
+        let none = Vector6::from_element(zero);
         Self {
-            axle: zero,
-            limbs: [zero; MAX_LIMBS],
-            hard: [0.0; MAX_HARD],
-            count,
-            slope: [zero; MAX_HARD],
-            crank: 0.0,
+            axle: none,
+            limbs: [none; MAX_LIMBS],
+            hard: [zero; MAX_HARD],
+            count: 0,
+            slope: [none; MAX_HARD],
+            crank: zero,
             strain: 0.0,
         }
     }
-}
 
-impl<T: Real> Rest<T> {
     fn exact(&mut self, miss: T, slope: Vector6<T>) {
         self.hard[self.count] = miss;
         self.slope[self.count] = slope;
@@ -369,17 +359,28 @@ pub(crate) fn for_bushes<T: Real>(
 }
 
 /// How much longer than its length a link would have to be, mm, and the slope of that.
-pub(crate) fn stretch<T: Real>(link: &Link<T>, axle: &Body<T>) -> (T, Vector6<T>) {
-    let arm = axle.turn * link.axle;
-    let d = axle.shift + arm - link.chassis;
+fn stretch<T: Real>(link: &Link<T>, axle: &Body<T>) -> (T, Vector6<T>) {
+    let (length, slope) = reach(&link.axle, &link.chassis, axle);
+    (length - link.length, slope)
+}
+
+/// How far a point of the axle is from one of the chassis, mm, and the slope of that by the axle's
+/// step: first the unit vector between them.
+pub(crate) fn reach<T: Real>(
+    on_axle: &Vector3<T>,
+    on_chassis: &Vector3<T>,
+    axle: &Body<T>,
+) -> (T, Vector6<T>) {
+    let arm = axle.turn * on_axle;
+    let d = axle.shift + arm - on_chassis;
     let length = norm(&d);
     if length.re() == 0.0 {
         // Coincident ends have no direction; the solver sees a singular system and says so.
-        return (-link.length, Vector6::from_element(T::from(0.0)));
+        return (length, Vector6::from_element(T::from(0.0)));
     }
     let u = d / length;
     let turn = arm.cross(&u);
-    (length - link.length, Vector6::new(u.x, u.y, u.z, turn.x, turn.y, turn.z))
+    (length, Vector6::new(u.x, u.y, u.z, turn.x, turn.y, turn.z))
 }
 
 /// Second slope of [`stretch`].

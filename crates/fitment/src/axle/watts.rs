@@ -3,11 +3,7 @@
 //! The crank's turn is an unknown of the pose beside the axle's own six, so that the linkage goes
 //! through the places where one of its links lies in line with its crank arm and the other holds.
 
-use super::{
-    linkage::Watts,
-    pose::Body,
-    real::{Real, norm},
-};
+use super::{linkage::Watts, pose::Body, real::Real, system::reach};
 use nalgebra::{SMatrix, Vector3, Vector6};
 use num_dual::Dual64;
 
@@ -38,19 +34,12 @@ pub(crate) fn lengths<T: Real>(watts: &Watts<T>, axle: &Body<T>, crank: T) -> Le
         let joint = watts.pivot + turned;
         let (on_axle, on_chassis) =
             if watts.on_axle { (joint, link.chassis) } else { (link.axle, joint) };
-        let far = axle.turn * on_axle;
-        let d = axle.shift + far - on_chassis;
-        let length = norm(&d);
-        if length.re() == 0.0 {
-            found.miss[i] = -link.length;
-            continue;
-        }
-        let u = d / length;
-        let moment = far.cross(&u);
-        // The joint moves along x × lever.
-        let along = Vector3::new(zero, -turned.z, turned.y);
+        let (length, slope) = reach(&on_axle, &on_chassis, axle);
         found.miss[i] = length - link.length;
-        found.by_axle[i] = Vector6::new(u.x, u.y, u.z, moment.x, moment.y, moment.z);
+        found.by_axle[i] = slope;
+        // The joint moves along x × lever.
+        let u = Vector3::new(slope[0], slope[1], slope[2]);
+        let along = Vector3::new(zero, -turned.z, turned.y);
         found.by_crank[i] =
             if watts.on_axle { u.dot(&(axle.turn * along)) } else { -u.dot(&along) };
     }

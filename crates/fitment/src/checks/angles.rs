@@ -2,6 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, within};
+use super::shared::WHEELBASE;
 use crate::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
@@ -34,14 +35,7 @@ pub(super) static CARD: Card = Card {
         "flex",
     ],
     fields: &[
-        number(
-            "wheelbase",
-            "Wheelbase",
-            Quantity::Length,
-            Known::assumed(2630.0, 5.0),
-            [1500.0, 6000.0],
-            "Between the wheel centers.",
-        ),
+        WHEELBASE,
         number(
             "radius",
             "Wheel center above ground",

@@ -2,6 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, within};
+use super::shared::LOAD_FACTOR;
 use crate::{finding::Band, measure::Known, source::Source};
 use std::f64::consts::PI;
 
@@ -35,14 +36,7 @@ pub(super) static CARD: Card = Card {
             [1.0, 500_000.0],
             "A Panhard bar carries about the axle's side force.",
         ),
-        number(
-            "factor",
-            "Load factor",
-            Quantity::Ratio,
-            Known::assumed(3.0, 0.0),
-            [1.0, 10.0],
-            "For shocks and for loads that come and go; common practice, no source.",
-        ),
+        LOAD_FACTOR,
         number(
             "bolt",
             "Bolt",

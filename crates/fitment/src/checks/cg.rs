@@ -2,6 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number};
+use super::shared::WHEELBASE;
 use crate::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
@@ -46,14 +47,7 @@ pub(super) static CARD: Card = Card {
             [100.0, 6000.0],
             "The same with the rear wheels raised, springs blocked front and rear.",
         ),
-        number(
-            "wheelbase",
-            "Wheelbase",
-            Quantity::Length,
-            Known::assumed(2630.0, 5.0),
-            [1500.0, 6000.0],
-            "Between the wheel centers.",
-        ),
+        WHEELBASE,
         number(
             "rise",
             "Rear raised by",

@@ -17,6 +17,7 @@ mod pattern;
 mod quantity;
 mod read;
 mod ride;
+mod shared;
 mod stability;
 mod tire_load;
 mod tires;

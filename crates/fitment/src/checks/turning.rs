@@ -2,6 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number, within};
+use super::shared::WHEELBASE;
 use crate::{
     finding::Band,
     measure::{Known, units::DEG_PER_RAD, units::N_PER_KGF},
@@ -29,14 +30,7 @@ pub(super) static CARD: Card = Card {
         "heavy steering",
     ],
     fields: &[
-        number(
-            "wheelbase",
-            "Wheelbase",
-            Quantity::Length,
-            Known::assumed(2630.0, 5.0),
-            [1500.0, 6000.0],
-            "Between the wheel centers.",
-        ),
+        WHEELBASE,
         number(
             "spacing",
             "Steering axis to steering axis",

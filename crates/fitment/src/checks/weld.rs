@@ -2,6 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, within};
+use super::shared::LOAD_FACTOR;
 use crate::{finding::Band, measure::Known, source::Source};
 use num_dual::DualNum;
 
@@ -86,14 +87,7 @@ pub(super) static CARD: Card = Card {
             [0.0, 1000.0],
             "In the plane of the plate, from the middle of the weld to the force's line: twists the foot.",
         ),
-        number(
-            "factor",
-            "Load factor",
-            Quantity::Ratio,
-            Known::assumed(3.0, 0.0),
-            [1.0, 10.0],
-            "For shocks and for loads that come and go; common practice, no source.",
-        ),
+        LOAD_FACTOR,
         number(
             "filler",
             "Filler's tensile strength",
