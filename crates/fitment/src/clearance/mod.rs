@@ -13,6 +13,7 @@ mod block;
 #[cfg(test)]
 mod bridge;
 mod contact;
+mod contour;
 mod convex;
 mod domain;
 mod error;
@@ -31,6 +32,7 @@ mod window;
 pub use arch::{ArchBand, tire_arch};
 pub use block::{Block, tire_block};
 pub use contact::Contact;
+pub use contour::Contour;
 pub use domain::{Domain, Options};
 pub use error::ShapeError;
 pub use fit::{Fit, FitError, fit};
