@@ -12,7 +12,8 @@ use nalgebra::Vector3;
 
 /// A box along the chassis axes, mm.
 ///
-/// Invariant: finite, and `low` is below `high` on each axis.
+/// Invariant: finite, and `low` is below `high` on each axis; only a flat plate within this room may
+/// have no thickness on one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Block {
     low: Vector3<f64>,
@@ -37,6 +38,16 @@ impl Block {
             ordered((low_name, a), (high_name, b))?;
         }
         Ok(Self { low, high, centre: (low + high) / 2.0 })
+    }
+
+    /// A box from the origin to `size`, whose last figure may be 0: then it is a flat plate.
+    pub(super) fn of_size(size: Vector3<f64>) -> Self {
+        Self { low: Vector3::zeros(), high: size, centre: size / 2.0 }
+    }
+
+    /// Whether it has no thickness along an axis: there is then no step either way.
+    fn thin(&self, axis: usize) -> bool {
+        self.low[axis] >= self.high[axis]
     }
 
     /// A number no larger than the distance from the tire to the box, found at once.
@@ -79,6 +90,9 @@ pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
     for flip in [[false, false], [false, true], [true, false], [true, true]] {
         for along in 0..3 {
             let (j, k) = ((along + 1) % 3, (along + 2) % 3);
+            if block.thin(along) || (flip[0] && block.thin(j)) || (flip[1] && block.thin(k)) {
+                continue;
+            }
             let mut from = block.low;
             from[j] = block.side(near[j] ^ flip[0])[j];
             from[k] = block.side(near[k] ^ flip[1])[k];
@@ -90,7 +104,7 @@ pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
             let slope = mixed_slope(tire, &from, &to, &found);
             if [j, k].into_iter().all(|i| {
                 let inward = if point[i] > block.centre[i] { -slope[i] } else { slope[i] };
-                inward >= -LEVEL
+                inward >= -LEVEL || block.thin(i)
             }) {
                 return least;
             }
@@ -99,7 +113,13 @@ pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
     }
     // What is left is overlap through the middle of a face.
     for (normal, near_side) in near.into_iter().enumerate() {
+        if block.thin((normal + 1) % 3) || block.thin((normal + 2) % 3) {
+            continue;
+        }
         for high in [near_side, !near_side] {
+            if high != near_side && block.thin(normal) {
+                continue;
+            }
             consider(on_face(tire, block, normal, high, tolerance));
         }
     }

@@ -35,6 +35,14 @@ pub enum ShapeError {
         /// Its value, mm.
         low_mm: f64,
     },
+    /// Two edges of an obstacle that should stand square to one another.
+    #[error(
+        "two edges of an obstacle are not at right angles (cosine {cosine}); check its corners"
+    )]
+    Square {
+        /// Cosine of the angle between them.
+        cosine: f64,
+    },
 }
 
 /// Largest length or coordinate taken for part of a truck, mm.
