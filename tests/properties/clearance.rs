@@ -105,9 +105,9 @@ proptest! {
             Tire {
                 centre: wheel.centre,
                 axis: wheel.outboard,
-                radius: solid.radius_mm,
-                half_width: solid.half_width_mm,
-                shoulder: solid.shoulder_radius_mm,
+                radius: solid.radius_mm(),
+                half_width: solid.half_width_mm(),
+                shoulder: solid.rounding_mm(),
             }
         };
         let points = chassis_points(&axle);

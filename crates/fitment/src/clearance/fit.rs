@@ -89,13 +89,8 @@ pub fn fit(truck: &Truck, end: End, state: State, options: &Options) -> Result<F
     let model = AxleModel::of(truck, end, state)?;
     let setup = axle.setup(state);
     let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
-    let profile = dims.profile();
     let growth = if options.grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
-    let solid = TireSolid::try_new(
-        profile.radius_mm + growth / 2.0,
-        profile.half_width_mm,
-        profile.shoulder_radius_mm,
-    )?;
+    let solid = TireSolid::of(dims.profile().grown(growth / 2.0, 0.0))?;
     let fixed =
         [Fixed::of(&axle.surroundings, Side::Left)?, Fixed::of(&axle.surroundings, Side::Right)?];
     if fixed.iter().all(Fixed::is_empty) {

@@ -154,6 +154,7 @@ impl Piece {
 mod tests {
     use super::super::solid::TireSolid;
     use super::*;
+    use crate::tire::Profile;
     use nalgebra::Rotation3;
     use proptest::prelude::*;
 
@@ -240,6 +241,13 @@ mod tests {
         assert!((got - (-6.6 - 1.6 - 2.0)).abs() < 1e-12, "{got}");
     }
 
+    /// A rounded tire, and one whose section was measured.
+    fn either() -> impl Strategy<Value = TireSolid> {
+        let section = [[140.0, 330.0], [130.0, 380.0], [105.0, 394.0], [0.0, 400.0]];
+        let measured = TireSolid::of(Profile::around(&section, 0.0)).expect("a tire");
+        prop_oneof![Just(tire().solid), Just(measured)]
+    }
+
     fn pieces() -> impl Strategy<Value = Piece> {
         (
             0_usize..=3,
@@ -261,10 +269,11 @@ mod tests {
         #[test]
         fn no_sample_is_nearer_than_the_bound(
             piece in pieces(),
+            solid in either(),
             turn in (-0.6..0.6_f64, -0.2..0.2_f64),
         ) {
             let axis = Vector3::new(-turn.0.sin(), turn.0.cos(), turn.1).normalize();
-            let tire = tire().solid.at(Vector3::new(8.0, -5.0, 20.0), axis);
+            let tire = solid.at(Vector3::new(8.0, -5.0, 20.0), axis);
             let got = piece.least(&tire, 1e-4);
             prop_assert!(got.distance - got.lower <= 1.3e-4, "{got:?}");
             prop_assert!(piece.quick_bound(&tire) <= got.distance + 1e-9, "{got:?}");

@@ -7,7 +7,7 @@
 
 use super::map::Sweep;
 use super::obstacle::{Fixed, Obstacle};
-use super::solid::{PosedTire, TireSolid};
+use super::solid::PosedTire;
 use crate::truck::Side;
 
 /// What is changed.
@@ -25,12 +25,7 @@ impl Change {
     fn apply(self, tire: &PosedTire, by: f64) -> Option<PosedTire> {
         let solid = &tire.solid;
         let grown = |radius: f64, half_width: f64| {
-            let size = TireSolid::try_new(
-                solid.radius_mm() + radius,
-                solid.half_width_mm() + half_width,
-                solid.shoulder_mm(),
-            );
-            size.ok().map(|size| size.at(tire.centre, tire.axis))
+            solid.grown(radius, half_width).ok().map(|size| size.at(tire.centre, tire.axis))
         };
         match self {
             Self::Outboard => Some(solid.at(tire.centre + tire.axis * by, tire.axis)),

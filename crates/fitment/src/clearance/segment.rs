@@ -1,7 +1,7 @@
 //! Tire against a straight segment, and against a round bar along one.
 
 use super::convex::{Along, minimise};
-use super::solid::{PosedTire, profile, slope_of_abs};
+use super::solid::{PosedTire, slope_of_abs};
 use nalgebra::Vector3;
 
 /// A round bar: all points within `radius` of a segment; mm.
@@ -58,10 +58,9 @@ impl<'a> Line<'a> {
         let u = self.u + t * self.du;
         let rho = (self.rr + t * (2.0 * self.rd + t * self.dd)).max(0.0).sqrt();
         let rho_slope = if rho > 0.0 { (self.rd + t * self.dd) / rho } else { 0.0 };
-        let (d, per_along, per_out) =
-            profile(u.abs() - self.tire.core_half_width, rho - self.tire.core_radius);
+        let (d, per_along, per_out) = self.tire.solid.profile().distance(u.abs(), rho);
         let slope = per_along * slope_of_abs(u) * self.du + per_out * rho_slope;
-        (d - self.tire.solid.shoulder_mm(), slope)
+        (d, slope)
     }
 }
 

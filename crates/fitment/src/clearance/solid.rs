@@ -1,16 +1,16 @@
-//! The tire as a rounded cylinder: a plain core cylinder grown all round by the shoulder radius.
+//! The tire in space: its section turned about the wheel's axis.
 
 use super::error::{ShapeError, within};
+use crate::tire::Profile;
 use nalgebra::Vector3;
 
 /// Size of a tire as a solid of revolution; all lengths mm.
 ///
-/// Invariant: all finite, radius and half width positive, shoulder not larger than either.
+/// Invariant: all finite, radius and half width between 1 mm and 2 m.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TireSolid {
-    radius: f64,
-    half_width: f64,
-    shoulder: f64,
+    profile: Profile,
+    reach: f64,
 }
 
 impl TireSolid {
@@ -21,43 +21,60 @@ impl TireSolid {
     /// A [`ShapeError`] when a number is not finite, the radius or half width is not between 1 mm
     /// and 2 m, or the shoulder is negative.
     pub fn try_new(radius: f64, half_width: f64, shoulder: f64) -> Result<Self, ShapeError> {
-        let radius = within("tire radius", radius, 1.0, 2000.0)?;
-        let half_width = within("half the tire's section width", half_width, 1.0, 2000.0)?;
         let shoulder = within("tire shoulder radius", shoulder, 0.0, 2000.0)?;
-        Ok(Self { radius, half_width, shoulder: shoulder.min(radius).min(half_width) })
+        // Before the rounding takes the least of them, so that none hides.
+        within("tire radius", radius, 1.0, 2000.0)?;
+        within("half the tire's section width", half_width, 1.0, 2000.0)?;
+        Self::of(Profile::rounded(radius, half_width, shoulder))
+    }
+
+    /// A tire from its section.
+    ///
+    /// # Errors
+    /// A [`ShapeError`] when its radius or half its width is not between 1 mm and 2 m.
+    pub fn of(profile: Profile) -> Result<Self, ShapeError> {
+        within("tire radius", profile.radius_mm(), 1.0, 2000.0)?;
+        within("half the tire's section width", profile.half_width_mm(), 1.0, 2000.0)?;
+        Ok(Self { profile, reach: profile.reach_mm() })
+    }
+
+    /// The section.
+    pub const fn profile(&self) -> &Profile {
+        &self.profile
     }
 
     /// Outer radius, mm.
     pub const fn radius_mm(&self) -> f64 {
-        self.radius
+        self.profile.radius_mm()
     }
 
     /// Half the section width, mm.
     pub const fn half_width_mm(&self) -> f64 {
-        self.half_width
+        self.profile.half_width_mm()
     }
 
-    /// Radius of the rounded shoulder, mm.
+    /// Radius its core is rounded by, mm.
     pub const fn shoulder_mm(&self) -> f64 {
-        self.shoulder
+        self.profile.rounding_mm()
     }
 
     /// Radius of the smallest sphere about the centre that holds the tire, mm.
-    pub fn reach_mm(&self) -> f64 {
-        (self.radius - self.shoulder).hypot(self.half_width - self.shoulder) + self.shoulder
+    pub const fn reach_mm(&self) -> f64 {
+        self.reach
+    }
+
+    /// The tire taller by `radius_mm` all round and wider by `half_width_mm` to each side.
+    ///
+    /// # Errors
+    /// As [`TireSolid::of`].
+    pub fn grown(&self, radius_mm: f64, half_width_mm: f64) -> Result<Self, ShapeError> {
+        Self::of(self.profile.grown(radius_mm, half_width_mm))
     }
 
     /// The tire with its centre and spin axis in place. `axis` must be of unit length; which way
     /// it points does not matter.
-    pub fn at(&self, centre: Vector3<f64>, axis: Vector3<f64>) -> PosedTire {
-        PosedTire {
-            solid: *self,
-            core_radius: self.radius - self.shoulder,
-            core_half_width: self.half_width - self.shoulder,
-            reach: self.reach_mm(),
-            centre,
-            axis,
-        }
+    pub const fn at(&self, centre: Vector3<f64>, axis: Vector3<f64>) -> PosedTire {
+        PosedTire { solid: *self, reach: self.reach, centre, axis }
     }
 }
 
@@ -66,28 +83,11 @@ impl TireSolid {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PosedTire {
     pub(super) solid: TireSolid,
-    pub(super) core_radius: f64,
-    pub(super) core_half_width: f64,
     pub(super) reach: f64,
     /// Centre of the tire, mm.
     pub centre: Vector3<f64>,
     /// Unit spin axis.
     pub axis: Vector3<f64>,
-}
-
-/// Signed distance in the tire's half plane and its slopes: (distance to the grown core, per mm
-/// along |axis|, per mm outward from the axis). `along` and `out` are a point's place beyond the
-/// core's end face and beyond its curved face, negative within.
-pub(super) fn profile(along: f64, out: f64) -> (f64, f64, f64) {
-    if along > 0.0 && out > 0.0 {
-        // Lengths of a truck neither overflow nor vanish when squared; `hypot` would guard for it.
-        let d = (along * along + out * out).sqrt();
-        (d, along / d, out / d)
-    } else if along > out {
-        (along, 1.0, 0.0)
-    } else {
-        (out, 0.0, 1.0)
-    }
 }
 
 /// The sign of `x`, and 0 for 0: a valid slope of |x|.
@@ -113,11 +113,10 @@ impl PosedTire {
         let u = from.dot(&self.axis);
         let radial = from - self.axis * u;
         let rho = radial.norm();
-        let (d, per_along, per_out) =
-            profile(u.abs() - self.core_half_width, rho - self.core_radius);
+        let (d, per_along, per_out) = self.solid.profile.distance(u.abs(), rho);
         let outward = if rho > 0.0 { radial / rho } else { Vector3::zeros() };
         let slope = self.axis * (slope_of_abs(u) * per_along) + outward * per_out;
-        (d - self.solid.shoulder, slope)
+        (d, slope)
     }
 
     /// The tire's farthest point in a unit direction.
@@ -125,11 +124,10 @@ impl PosedTire {
         let along = direction.dot(&self.axis);
         let across = direction - self.axis * along;
         let norm = across.norm();
-        let mut point = self.centre
-            + direction * self.solid.shoulder
-            + self.axis * (slope_of_abs(along) * self.core_half_width);
+        let [aside, out] = self.solid.profile.support(along.abs(), norm);
+        let mut point = self.centre + self.axis * (slope_of_abs(along) * aside);
         if norm > 1e-12 {
-            point += across * (self.core_radius / norm);
+            point += across * (out / norm);
         }
         point
     }
@@ -155,6 +153,17 @@ mod tests {
         TireSolid::try_new(400.0, 140.0, 40.0)
             .expect("a tire")
             .at(Vector3::new(10.0, 20.0, 30.0), Vector3::y())
+    }
+
+    /// The same place, its section measured: sidewall, shoulder lug, tread's edge and middle.
+    fn measured() -> PosedTire {
+        let section = [[140.0, 330.0], [130.0, 380.0], [105.0, 394.0], [0.0, 400.0]];
+        let solid = TireSolid::of(Profile::around(&section, 0.0)).expect("a tire");
+        solid.at(tire().centre, tire().axis)
+    }
+
+    fn either() -> impl Strategy<Value = PosedTire> {
+        prop_oneof![Just(tire()), Just(measured())]
     }
 
     #[test]
@@ -188,27 +197,29 @@ mod tests {
 
     proptest! {
         #[test]
-        fn slope_is_the_rate_of_distance(x in -800.0..800.0, y in -400.0..400.0, z in -800.0..800.0) {
+        fn slope_is_the_rate_of_distance(tire in either(), x in -800.0..800.0, y in -400.0..400.0, z in -800.0..800.0) {
             let p = Vector3::new(x, y, z);
-            let (d, slope) = tire().distance_and_slope(&p);
+            let (d, slope) = tire.distance_and_slope(&p);
             // Convexity: the tangent never lies above the distance anywhere else.
             for q in [Vector3::new(300.0, 0.0, 0.0), Vector3::zeros(), Vector3::new(x, -y, z + 50.0)] {
-                prop_assert!(tire().distance(&q) >= d + slope.dot(&(q - p)) - 1e-9);
+                prop_assert!(tire.distance(&q) >= d + slope.dot(&(q - p)) - 1e-9);
             }
         }
 
         #[test]
-        fn support_lies_on_the_surface_and_is_farthest(x in -1.0..1.0, y in -1.0..1.0, z in 0.1..1.0) {
+        fn support_lies_on_the_surface_and_is_farthest(tire in either(), x in -1.0..1.0, y in -1.0..1.0, z in 0.1..1.0) {
             let d = Vector3::<f64>::new(x, y, z).normalize();
-            let s = tire().support(&d);
-            prop_assert!(tire().distance(&s).abs() < 1e-9);
-            let (_, normal) = tire().distance_and_slope(&(s + d * 5.0));
-            prop_assert!((normal - d).norm() < 1e-9);
+            let s = tire.support(&d);
+            prop_assert!(tire.distance(&s).abs() < 1e-9);
+            // Every other point of it lies less far: the plane there touches and does not cut.
+            for q in [-d, Vector3::x(), Vector3::y(), -Vector3::y(), -Vector3::z(), Vector3::new(0.3, 0.6, 0.9)] {
+                prop_assert!((tire.support(&q.normalize()) - s).dot(&d) <= 1e-9);
+            }
+            prop_assert!((tire.distance(&(s + d * 5.0)) - 5.0).abs() < 1e-9);
         }
 
         #[test]
-        fn displacement_bounds_the_change_of_distance(turn in -0.5..0.5, dx in -50.0..50.0, px in -900.0..900.0, py in -300.0..300.0) {
-            let a = tire();
+        fn displacement_bounds_the_change_of_distance(a in either(), turn in -0.5..0.5, dx in -50.0..50.0, px in -900.0..900.0, py in -300.0..300.0) {
             let b = a.solid.at(
                 a.centre + Vector3::new(dx, 0.0, 0.0),
                 Vector3::new(-f64::sin(turn), f64::cos(turn), 0.0),

@@ -96,14 +96,7 @@ impl Inputs<'_> {
             Self::clearance(contact, self.fixed, &station.arm, &tire)
         };
         let solid = &self.motion.solid;
-        let grown = |diameter: f64, section: f64| {
-            TireSolid::try_new(
-                solid.radius_mm() + diameter / 2.0,
-                solid.half_width_mm() + section / 2.0,
-                solid.shoulder_mm(),
-            )
-            .ok()
-        };
+        let grown = |diameter: f64, section: f64| solid.grown(diameter / 2.0, section / 2.0).ok();
         let both = |by: f64, take: &dyn Fn(f64) -> Option<f64>| (take(by), take(-by));
         let (up, down) = both(self.dims.diameter.sigma, &|by| with(grown(by, 0.0), 0.0));
         sum.add(up, down, || format!("{state}.tire.diameter_mm"));

@@ -151,13 +151,13 @@ pub fn resolve(tire: &truck::Tire, wheel: &truck::Wheel) -> Result<TireDims, Tir
 }
 
 impl TireDims {
-    /// The rounded cylinder clearance is measured to, at its best values.
+    /// The section clearance is measured to, at its best values.
     pub fn profile(&self) -> Profile {
-        Profile {
-            radius_mm: self.diameter.value / 2.0,
-            half_width_mm: self.section.value / 2.0,
-            shoulder_radius_mm: self.shoulder_radius.value,
-        }
+        Profile::rounded(
+            self.diameter.value / 2.0,
+            self.section.value / 2.0,
+            self.shoulder_radius.value,
+        )
     }
 }
 
@@ -234,8 +234,8 @@ mod tests {
         assert!((dims.section.value - 317.5).abs() < 1e-9);
         assert!(dims.loaded_radius.is_assumed());
         let solid = dims.profile();
-        assert!((solid.radius_mm - 413.1).abs() < 1e-9);
-        assert!((solid.half_width_mm - 158.75).abs() < 1e-9);
+        assert!((solid.radius_mm() - 413.1).abs() < 1e-9);
+        assert!((solid.half_width_mm() - 158.75).abs() < 1e-9);
     }
 
     #[test]
@@ -285,7 +285,7 @@ mod tests {
                     prop_assert!(known.sigma >= 0.0, "{known:?}");
                 }
                 let solid = dims.profile();
-                prop_assert!(solid.shoulder_radius_mm <= solid.half_width_mm.min(solid.radius_mm));
+                prop_assert!(solid.rounding_mm() <= solid.half_width_mm().min(solid.radius_mm()));
             }
         }
     }
