@@ -56,7 +56,7 @@ fn parallelograms() -> impl Strategy<Value = Axle> {
 /// Distances between the ends of what is drawn of one kind.
 fn lengths(axle: &Axle, model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64) -> Vec<(Kind, f64)> {
     let tire = tire::resolve(&axle.stock.tire, &axle.stock.wheel).expect("a typical tire");
-    scene(axle, model, &tire, pose, steer, &attitude(model, pose, steer))
+    scene(axle, model, &tire, pose, Turn::Mean(steer), &attitude(model, pose, steer))
         .into_iter()
         .filter(|it| matches!(it.kind, Kind::TieRod | Kind::DragLink | Kind::PitmanArm))
         .map(|it| {

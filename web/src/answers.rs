@@ -2,14 +2,14 @@
 
 use buildfile::Build;
 use fitment::axle::{
-    self, Answer, Attitude, AxleModel, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel, scene,
-    solve, solve_near, solve_ride,
+    self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
+    Turn, scene, solve, solve_near, solve_ride,
 };
-use fitment::clearance::{Fit, FitError, Options, fit};
+use fitment::clearance::{Domain, Fit, FitError, Obstacle, Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
 use fitment::remedy::{Suggestions, suggest};
 use fitment::tire::{self, TireDims};
-use fitment::truck::{Axle, End, Part, State, Truck};
+use fitment::truck::{Axle, End, Part, Side, State, Truck};
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
@@ -41,6 +41,43 @@ pub struct Moved {
     pub attitude: Attitude<f64>,
 }
 
+/// How near one thing is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Near {
+    /// What.
+    pub obstacle: Obstacle,
+    /// Signed clearance, mm.
+    pub clearance_mm: f64,
+    /// The nearest points, on the tire and on the truck, where they are known.
+    pub at: Option<[[f64; 3]; 2]>,
+}
+
+/// One tire at a place of the map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Seen {
+    /// Which end of the truck.
+    pub end: End,
+    /// Whose tire.
+    pub side: Side,
+    /// Steer of its wheel, rad, left positive.
+    pub steer_rad: f64,
+    /// Travel of its wheel from stock, mm, bump positive.
+    pub travel_mm: f64,
+    /// To draw.
+    pub scene: Vec<SceneItem>,
+    /// The stock tire on its wheel at the same place, to draw over it; empty when it is the same.
+    pub stock: Vec<SceneItem>,
+    /// What is near, the nearest first.
+    pub near: Vec<Near>,
+}
+
+impl Seen {
+    /// What is nearest.
+    pub fn nearest(&self) -> Option<&Near> {
+        self.near.first()
+    }
+}
+
 /// One axle in its three states, each of which may have no answer and says why; and what follows
 /// from them, worked out once it is asked for.
 pub struct Axles {
@@ -64,7 +101,8 @@ impl Standing {
         let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
         let setup = axle.setup(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
-        let drawn = scene(axle, &answer.model, &tire, &answer.pose, 0.0, &answer.attitude);
+        let drawn =
+            scene(axle, &answer.model, &tire, &answer.pose, Turn::Mean(0.0), &answer.attitude);
         let near = RefCell::new(answer.pose);
         let (truck, axle) = (Rc::clone(truck), Rc::clone(axle));
         Ok(Self { truck, axle, end, state, answer, tire, scene: Rc::new(drawn), near })
@@ -76,15 +114,34 @@ impl Standing {
     /// In words, when it cannot get there.
     pub fn moved(&self, travel: Travel, steer_deg: f64) -> Result<Moved, String> {
         let model: &AxleModel<f64> = &self.answer.model;
+        let pose = self.posed(travel)?;
+        let steer = steer_deg.to_radians();
+        let attitude = axle::attitude(model, &pose, steer);
+        let turn = Turn::Mean(steer);
+        let drawn = scene(&self.axle, model, &self.tire, &pose, turn, &attitude);
+        Ok(Moved { scene: Rc::new(drawn), attitude })
+    }
+
+    /// The axle with its wheels moved and one of them turned by `steer` rad, to draw; of the outputs
+    /// only those at rest.
+    ///
+    /// # Errors
+    /// In words, when it cannot get there.
+    pub fn turned(&self, travel: Travel, side: Side, steer: f64) -> Result<Vec<SceneItem>, String> {
+        let pose = self.posed(travel)?;
+        let (model, outputs) = (&self.answer.model, &self.answer.attitude);
+        let turn = Turn::Knuckle(side, steer);
+        Ok(scene(&self.axle, model, &self.tire, &pose, turn, outputs))
+    }
+
+    fn posed(&self, travel: Travel) -> Result<Pose<f64>, String> {
+        let model = &self.answer.model;
         let near = *self.near.borrow();
         let pose = solve_near(model, travel, &near)
             .or_else(|_| solve(model, travel))
             .map_err(|error| error.to_string())?;
         self.near.replace(pose);
-        let steer = steer_deg.to_radians();
-        let attitude = axle::attitude(model, &pose, steer);
-        let drawn = scene(&self.axle, model, &self.tire, &pose, steer, &attitude);
-        Ok(Moved { scene: Rc::new(drawn), attitude })
+        Ok(pose)
     }
 
     /// The outputs at rest with other parts fitted; `None` where it cannot rest.
@@ -173,6 +230,36 @@ impl Axles {
     pub fn fit(&self, state: State) -> Result<&Rc<Fit>, &FitError> {
         let fit = || fit(&self.truck, self.end, state, &Options::default()).map(Rc::new);
         self.fits[state as usize].get_or_init(fit).as_ref()
+    }
+
+    /// One tire with its wheel at this steer and travel and the axle crossed up so far.
+    ///
+    /// # Errors
+    /// In words, when it cannot get there.
+    pub fn seen(
+        &self,
+        state: State,
+        side: Side,
+        [steer_rad, travel_mm, crossed]: [f64; 3],
+        near: Vec<Near>,
+    ) -> Result<Seen, String> {
+        let standing = self.state(state).map_err(Clone::clone)?;
+        let domain = Domain::of(&self.axle, state).map_err(|why| why.to_string())?;
+        let other = domain.other_mm(travel_mm, crossed);
+        let travel = match side {
+            Side::Left => [travel_mm, other],
+            Side::Right => [other, travel_mm],
+        };
+        let scene = standing.turned(travel, side, steer_rad)?;
+        let stock = match self.state(State::Stock) {
+            Ok(stock) if state != State::Stock => {
+                let mut items = stock.turned(travel, side, steer_rad).unwrap_or_default();
+                items.retain(|item| matches!(item.kind, Kind::Tire | Kind::Rim));
+                items
+            }
+            _ => Vec::new(),
+        };
+        Ok(Seen { end: self.end, side, steer_rad, travel_mm, scene, stock, near })
     }
 
     /// What stands out in a state, worst first; nothing while it or the stock one has no answer.

@@ -1,6 +1,7 @@
 //! What stops would make the tire clear, and how large a tire may be.
 
 use super::fit_map::obstacle;
+use crate::answers::Bench;
 use crate::hooks::use_desk;
 use crate::words;
 use fitment::clearance::{Fit, Options, Size, Stop, fit};
@@ -13,6 +14,8 @@ use yew::prelude::*;
 pub struct FitLimitsProps {
     /// The engine's answer.
     pub fit: Rc<Fit>,
+    /// The answers of the axle.
+    pub bench: Bench,
     /// The state.
     pub state: State,
     /// Travel at which the truck rests, mm.
@@ -25,6 +28,7 @@ pub fn FitLimits(props: &FitLimitsProps) -> Html {
     let desk = use_desk();
     let units = desk.state().preferences.units;
     let end = desk.state().end;
+    let axle = &props.bench.axle;
     let asked = use_state_eq(|| false);
     let build = Rc::clone(&desk.state().entry().build);
     let largest = use_memo((build, end, props.state, *asked), |(build, end, state, asked)| {
@@ -48,7 +52,7 @@ pub fn FitLimits(props: &FitLimitsProps) -> Html {
     };
     let size = |size: Size| match size {
         Size::UpTo { mm, limited_by: Some((what, _)) } => {
-            format!("up to {}, then the {}", words::length(mm, units), obstacle(what))
+            format!("up to {}, then the {}", words::length(mm, units), obstacle(axle, what))
         }
         Size::UpTo { mm, limited_by: None } => format!("{} and more", words::length(mm, units)),
         Size::Never => "none looked at clears".into(),

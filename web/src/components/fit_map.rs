@@ -1,30 +1,28 @@
 //! The map: least clearance over steering and travel, as colored squares with a hatch where the
-//! tire touches, and the same as a table of words.
+//! tire touches, with the line of first contact and the line where too little room is left. A
+//! finger slides over it, or the arrow keys; a table says nine places of it in words.
 
-use super::segments::segments;
-use crate::hooks::use_desk;
+use super::fit_spot::{Spot, share_of};
+use crate::answers::Bench;
+use crate::hooks::use_width;
 use crate::words;
 use buildfile::Units;
-use fitment::clearance::{Cell, Fit, Obstacle};
+use fitment::clearance::{Cell, ClearanceMap, Contour, Obstacle};
+use fitment::truck::Axle;
+use std::fmt::Write;
 use std::rc::Rc;
+use wasm_bindgen::JsCast;
+use web_sys::Element;
 use yew::prelude::*;
 
-/// The map.
-#[derive(Properties, PartialEq)]
-pub struct FitMapProps {
-    /// The engine's answer.
-    pub fit: Rc<Fit>,
-    /// Travel at which the truck rests, mm.
-    pub rest_mm: f64,
-}
-
-/// An obstacle's name.
-pub const fn obstacle(which: Obstacle) -> &'static str {
+/// An obstacle's name on an axle.
+pub fn obstacle(_axle: &Axle, which: Obstacle) -> String {
     match which {
         Obstacle::Rail => "frame rail",
         Obstacle::Arch => "wheel arch",
         Obstacle::Arm => "arm",
     }
+    .into()
 }
 
 /// Upper ends of the classes, mm, and their words; the last has no end.
@@ -36,151 +34,297 @@ const CLASSES: [(f64, &str, &str); 5] = [
     (f64::INFINITY, "over 50 mm", "c4"),
 ];
 
-fn class(mm: f64) -> &'static str {
-    CLASSES.iter().find(|(top, ..)| mm < *top).map_or("c4", |(_, _, class)| class)
+fn class_of(mm: f64) -> usize {
+    CLASSES.iter().position(|(top, ..)| mm < *top).unwrap_or(CLASSES.len() - 1)
 }
 
-/// The least of the maps at one position.
-fn least(fit: &Fit, crossed: Option<f64>, row: usize, column: usize) -> Option<Cell> {
-    fit.maps
-        .iter()
-        .filter(|map| crossed.is_none_or(|c| (map.crossed - c).abs() < 1e-9))
-        .filter_map(|map| map.cell(row, column).copied())
-        .min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm))
+/// The squares and lines of a map, and the marks around it.
+#[derive(Properties, PartialEq, Clone)]
+pub struct MapPictureProps {
+    /// The map.
+    pub map: Rc<ClearanceMap>,
+    /// Whose obstacles it names.
+    pub bench: Bench,
+    /// Travel at which the truck rests, mm.
+    pub rest_mm: f64,
+    /// Room that should be left, mm.
+    pub margin_mm: f64,
+    /// Units.
+    pub units: Units,
 }
 
-/// Size of the drawing, px.
-const WIDTH: f64 = 360.0;
-const HEIGHT: f64 = 250.0;
-/// Room for the axes' words.
-const LEFT: f64 = 58.0;
-const BELOW: f64 = 34.0;
+/// The map under a finger.
+#[derive(Properties, PartialEq)]
+pub struct FitMapProps {
+    /// What is drawn.
+    pub picture: MapPictureProps,
+    /// Where the finger is.
+    pub spot: Spot,
+    /// What that is, in words.
+    pub said: AttrValue,
+    /// The wheel's steer there, degrees.
+    pub steer_deg: f64,
+    /// Called as it moves.
+    pub moved: Callback<Spot>,
+}
 
-/// The map and its table.
+/// Where the map lies on its paper, px.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Plot {
+    width: f64,
+    height: f64,
+}
+
+/// Room for the axes' words, px.
+const LEFT: f64 = 60.0;
+const TOP: f64 = 8.0;
+const RIGHT: f64 = 10.0;
+const BELOW: f64 = 24.0;
+
+impl Plot {
+    fn of(width: f64) -> Self {
+        Self { width, height: (width * 0.62).clamp(200.0, 400.0) }
+    }
+
+    /// Left steer on the left.
+    fn x(&self, across: f64) -> f64 {
+        LEFT + (1.0 - across) * (self.width - LEFT - RIGHT)
+    }
+
+    /// Bump on top.
+    fn y(&self, up: f64) -> f64 {
+        TOP + (1.0 - up) * (self.height - TOP - BELOW)
+    }
+
+    fn spot(&self, x: f64, y: f64) -> Spot {
+        let across = 1.0 - (x - LEFT) / (self.width - LEFT - RIGHT);
+        let up = 1.0 - (y - TOP) / (self.height - TOP - BELOW);
+        Spot { across: 0.0, up: 0.0 }.moved(across, up)
+    }
+}
+
+/// One step of an arrow key, and of one with the shift key, in shares of the map.
+const STEP: f64 = 1.0 / 60.0;
+const LEAP: f64 = 1.0 / 8.0;
+
+/// The map.
 #[component]
 pub fn FitMap(props: &FitMapProps) -> Html {
-    let units = use_desk().state().preferences.units;
-    let mut crossings: Vec<f64> = Vec::new();
-    for map in &props.fit.maps {
-        if !crossings.iter().any(|c| (c - map.crossed).abs() < 1e-9) {
-            crossings.push(map.crossed);
-        }
-    }
-    let chosen = use_state_eq(|| 0_usize);
-    let crossed = chosen.checked_sub(1).and_then(|index| crossings.get(index).copied());
-    let mut options: Vec<AttrValue> = vec!["Worst".into()];
-    options.extend(crossings.iter().map(|c| match *c {
-        c if c < 0.01 => AttrValue::from("Level"),
-        c if c > 0.99 => AttrValue::from("Crossed"),
-        _ => AttrValue::from("Half"),
-    }));
-    let pick = {
-        let chosen = chosen.clone();
-        Callback::from(move |index| chosen.set(index))
-    };
-    let Some(first) = props.fit.maps.first() else { return html! {} };
-    let (columns, rows) = (first.steer_rad.len(), first.travel_mm.len());
-    let across = (WIDTH - LEFT - 8.0) / columns as f64;
-    let down = (HEIGHT - BELOW - 8.0) / rows as f64;
-    // Left on the left, bump on top.
-    let at = |row: usize, column: usize| {
-        (LEFT + (columns - 1 - column) as f64 * across, 8.0 + (rows - 1 - row) as f64 * down)
-    };
-    let mut worst: Option<(usize, usize, Cell)> = None;
-    let mut squares = Vec::with_capacity(columns * rows);
-    for row in 0..rows {
-        for column in 0..columns {
-            let (x, y) = at(row, column);
-            let cell = least(&props.fit, crossed, row, column);
-            if let Some(cell) = cell
-                && worst.is_none_or(|(_, _, least)| cell.clearance_mm < least.clearance_mm)
-            {
-                worst = Some((row, column, cell));
+    let paper = use_node_ref();
+    let plot = Plot::of(use_width(&paper, 352.0));
+    let touched = {
+        let moved = props.moved.clone();
+        Callback::from(move |event: PointerEvent| {
+            let paper = event.current_target().and_then(|it| it.dyn_into::<Element>().ok());
+            // A finger that only passes over does not count; nor does a mouse without its button.
+            if let Some(paper) = paper.filter(|_| event.buttons() != 0) {
+                if event.type_() == "pointerdown" {
+                    // A browser that does not keep the finger loses it at the edge.
+                    let _ = paper.set_pointer_capture(event.pointer_id());
+                }
+                let rect = paper.get_bounding_client_rect();
+                let x = f64::from(event.client_x()) - rect.left();
+                moved.emit(plot.spot(x, f64::from(event.client_y()) - rect.top()));
             }
-            let class = cell.map_or("none", |cell| class(cell.clearance_mm));
-            squares.push(html! {
-                <rect class={class} x={format!("{x:.2}")} y={format!("{y:.2}")}
-                    width={format!("{:.2}", across + 0.4)} height={format!("{:.2}", down + 0.4)} />
-            });
-        }
-    }
-    let rest = first
-        .travel_mm
-        .iter()
-        .enumerate()
-        .min_by(|a, b| (a.1 - props.rest_mm).abs().total_cmp(&(b.1 - props.rest_mm).abs()));
-    let rest_y = rest.map_or(0.0, |(row, _)| at(row, 0).1 + down / 2.0);
-    let lock = first.steer_rad.last().copied().unwrap_or(0.0).to_degrees();
-    let (top, bottom) = (
-        first.travel_mm.last().copied().unwrap_or(0.0),
-        first.travel_mm.first().copied().unwrap_or(0.0),
-    );
+        })
+    };
+    let onkeydown = {
+        let (moved, spot) = (props.moved.clone(), props.spot);
+        Callback::from(move |event: KeyboardEvent| {
+            let step = if event.shift_key() { LEAP } else { STEP };
+            let to = match event.key().as_str() {
+                "ArrowLeft" => spot.moved(step, 0.0),
+                "ArrowRight" => spot.moved(-step, 0.0),
+                "ArrowUp" => spot.moved(0.0, step),
+                "ArrowDown" => spot.moved(0.0, -step),
+                "PageUp" => spot.moved(0.0, LEAP),
+                "PageDown" => spot.moved(0.0, -LEAP),
+                "Home" => spot.moved(1.0, 0.0),
+                "End" => spot.moved(-1.0, 0.0),
+                _ => return,
+            };
+            event.prevent_default();
+            moved.emit(to);
+        })
+    };
+    let (x, y) = (plot.x(props.spot.across), plot.y(props.spot.up));
+    let degrees = |share: usize| {
+        let axis = &props.picture.map.steer_rad;
+        let end = if share == 0 { axis.first() } else { axis.last() };
+        format!("{:.0}", end.copied().unwrap_or_default().to_degrees())
+    };
     html! {
-        <section class="fit-map" aria-labelledby="map-title">
-            <h2 id="map-title">{ "Steering × travel" }</h2>
-            { segments("How far the axle is crossed up", "small", options, *chosen, &pick) }
-            <div class="paper">
-                <svg class="map" viewBox={format!("0 0 {WIDTH} {HEIGHT}")} role="img"
-                    aria-label="Map of the least clearance; the table below says the same in words">
-                    <defs>
-                        <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                            <rect width="6" height="6" class="hatch-ground" /><path d="M0 0V6" class="hatch-line" />
-                        </pattern>
-                    </defs>
-                    <g class="cells">{ for squares }</g>
-                    <path class="rest" d={format!("M{LEFT} {rest_y:.1}H{:.1}", WIDTH - 8.0)} />
-                    <text class="axis-text start" x="4" y={format!("{:.1}", rest_y + 4.0)}>{ "at rest" }</text>
-                    <text class="axis-text start" x="4" y="18">{ words::length(top, units) }</text>
-                    <text class="axis-text start" x="4" y={format!("{:.1}", HEIGHT - BELOW - 6.0)}>{ words::length(bottom, units) }</text>
-                    if lock > 0.0 {
-                        <text class="axis-text start" x={LEFT.to_string()} y={format!("{:.1}", HEIGHT - 12.0)}>{ format!("{lock:.0}° left") }</text>
-                        <text class="axis-text middle" x={format!("{:.1}", (LEFT + WIDTH - 8.0) / 2.0)} y={format!("{:.1}", HEIGHT - 12.0)}>{ "straight" }</text>
-                        <text class="axis-text end" x={format!("{:.1}", WIDTH - 8.0)} y={format!("{:.1}", HEIGHT - 12.0)}>{ format!("{lock:.0}° right") }</text>
-                    }
-                    if let Some((row, column, cell)) = worst {
-                        { worst_mark(at(row, column), (across, down), cell, units) }
-                    }
-                </svg>
-                <ul class="legend">
-                    { for CLASSES.iter().map(|(_, words, class)| html! {
-                        <li><svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" class="map"><rect class={*class} width="16" height="16" /></svg>{ *words }</li>
-                    }) }
-                </ul>
-            </div>
-            { map_table(&props.fit, crossed, props.rest_mm, units) }
-        </section>
+        <div class="paper map-paper" ref={paper}>
+            <svg class="map" viewBox={format!("0 0 {:.0} {:.0}", plot.width, plot.height)}
+                width={format!("{:.0}", plot.width)} height={format!("{:.0}", plot.height)}
+                role="slider" tabindex="0" aria-label="Steering and travel, by arrow keys: left and right turn the wheel, up and down move it"
+                aria-valuemin={degrees(0)} aria-valuemax={degrees(1)} aria-valuenow={format!("{:.0}", props.steer_deg)}
+                aria-valuetext={props.said.clone()} onpointerdown={touched.clone()} onpointermove={touched} {onkeydown}>
+                <MapPicture picture={props.picture.clone()} {plot} />
+                <g class="finger">
+                    <path d={format!("M{:.1} {y:.1}H{:.1}M{x:.1} {:.1}V{:.1}", plot.x(1.0), plot.x(0.0), plot.y(1.0), plot.y(0.0))} />
+                    <circle cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="11" />
+                </g>
+            </svg>
+            <ul class="legend">
+                { for CLASSES.iter().map(|(_, words, class)| html! {
+                    <li><svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" class="map"><rect class={*class} width="16" height="16" /></svg>{ *words }</li>
+                }) }
+            </ul>
+        </div>
     }
 }
 
-fn worst_mark((x, y): (f64, f64), (across, down): (f64, f64), cell: Cell, units: Units) -> Html {
-    let (cx, cy) = (x + across / 2.0, y + down / 2.0);
-    let text_x = cx.clamp(LEFT + 36.0, WIDTH - 44.0);
-    let text_y = if cy < 40.0 { cy + 24.0 } else { cy - 12.0 };
+#[derive(Properties, PartialEq)]
+struct PictureProps {
+    picture: MapPictureProps,
+    plot: Plot,
+}
+
+/// What stays as it is while the finger moves.
+#[component]
+fn MapPicture(props: &PictureProps) -> Html {
+    let (plot, MapPictureProps { map, bench, rest_mm, margin_mm, units }) =
+        (props.plot, &props.picture);
+    let rest_y = plot.y(share_of(&map.travel_mm, *rest_mm));
+    let degrees = |end: Option<&f64>| end.copied().unwrap_or_default().to_degrees().abs();
+    let (right, left) = (degrees(map.steer_rad.first()), degrees(map.steer_rad.last()));
+    let (bottom, top) = (map.travel_mm.first(), map.travel_mm.last());
+    let travel = |end: Option<&f64>| words::length(end.copied().unwrap_or_default(), *units);
+    let (first, near) = (map.contours(0.0), map.contours(*margin_mm));
+    let (foot, low, high) =
+        (format!("{:.1}", plot.height - 7.0), plot.y(0.0) - 4.0, plot.y(1.0) + 10.0);
+    // No two words on the scale over each other.
+    let rest_text = (rest_y + 4.0).clamp(high + 13.0, low - 13.0);
     html! {
-        <g class="worst">
-            <circle cx={format!("{cx:.1}")} cy={format!("{cy:.1}")} r="6" />
-            <text x={format!("{text_x:.1}")} y={format!("{text_y:.1}")}>{ words::length(cell.clearance_mm, units) }</text>
+        <g aria-hidden="true">
+            <defs>
+                <pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+                    <rect width="6" height="6" class="hatch-ground" /><path d="M0 0V6" class="hatch-line" />
+                </pattern>
+            </defs>
+            { for squares(map, &plot).into_iter().enumerate().map(|(class, d)| html! { <path class={CLASSES[class].2} {d} /> }) }
+            <path class="edge" d={format!("M{:.1} {:.1}H{:.1}V{:.1}H{:.1}Z", plot.x(1.0), plot.y(1.0), plot.x(0.0), plot.y(0.0), plot.x(1.0))} />
+            <path class="rest" d={format!("M{LEFT} {rest_y:.1}H{:.1}", plot.x(0.0))} />
+            <path class="contour margin" d={lines(&near, map, &plot)} />
+            <path class="contour" d={lines(&first, map, &plot)} />
+            { names(if first.is_empty() { &near } else { &first }, map, bench, &plot) }
+            <text class="axis-text start" x="4" y={format!("{rest_text:.1}")}>{ "at rest" }</text>
+            <text class="axis-text start" x="4" y={format!("{high:.1}")}>{ travel(top) }</text>
+            <text class="axis-text start" x="4" y={format!("{low:.1}")}>{ travel(bottom) }</text>
+            if map.steer_rad.len() > 1 {
+                <text class="axis-text start" x={LEFT.to_string()} y={foot.clone()}>{ format!("{left:.0}° left") }</text>
+                <text class="axis-text middle" x={format!("{:.1}", plot.x(share_of(&map.steer_rad, 0.0)))} y={foot.clone()}>{ "straight" }</text>
+                <text class="axis-text end" x={format!("{:.1}", plot.x(0.0))} y={foot}>{ format!("{right:.0}° right") }</text>
+            }
         </g>
     }
 }
 
-/// Nine places of the map in words.
-fn map_table(fit: &Fit, crossed: Option<f64>, rest_mm: f64, units: Units) -> Html {
-    let Some(first) = fit.maps.first() else { return html! {} };
-    let (columns, rows) = (first.steer_rad.len(), first.travel_mm.len());
-    let rest = (0..rows)
-        .min_by(|a, b| {
-            let miss = |row: &usize| {
-                first.travel_mm.get(*row).map_or(f64::INFINITY, |t| (t - rest_mm).abs())
-            };
-            miss(a).total_cmp(&miss(b))
+/// The squares of each class as one path: runs of alike neighbors in a row are one rectangle.
+fn squares(map: &ClearanceMap, plot: &Plot) -> [String; 5] {
+    let mut paths: [String; 5] = Default::default();
+    let (columns, rows) = (map.steer_rad.len(), map.travel_mm.len());
+    // Half way to the neighbors, and no further than the map goes.
+    let edge = |at: f64, count: usize| {
+        if count < 2 { at.clamp(0.0, 1.0) } else { (at / (count - 1) as f64).clamp(0.0, 1.0) }
+    };
+    let half = |count: usize, at: usize, way: f64| {
+        let middle = if count < 2 { 0.5 } else { at as f64 };
+        edge(middle + way * 0.5, count)
+    };
+    for row in 0..rows {
+        let (low, high) = (plot.y(half(rows, row, -1.0)), plot.y(half(rows, row, 1.0)));
+        let mut column = 0;
+        while column < columns {
+            let class =
+                |column: usize| map.cell(row, column).map(|cell| class_of(cell.clearance_mm));
+            let (from, here) = (column, class(column));
+            while column < columns && class(column) == here {
+                column += 1;
+            }
+            let Some(path) = here.and_then(|class| paths.get_mut(class)) else { continue };
+            let (right, left) =
+                (plot.x(half(columns, from, -1.0)), plot.x(half(columns, column - 1, 1.0)));
+            // Writing to a String does not fail. A hair taller, so that no seam shows.
+            let _ = write!(path, "M{left:.1} {high:.1}H{right:.1}V{:.1}H{left:.1}Z", low + 0.4);
+        }
+    }
+    paths
+}
+
+/// Where a point of a contour lies on the paper.
+fn on_paper([column, row]: [f64; 2], map: &ClearanceMap, plot: &Plot) -> [f64; 2] {
+    let share = |at: f64, count: usize| at / count.saturating_sub(1).max(1) as f64;
+    [plot.x(share(column, map.steer_rad.len())), plot.y(share(row, map.travel_mm.len()))]
+}
+
+fn lines(contours: &[Contour], map: &ClearanceMap, plot: &Plot) -> String {
+    let mut d = String::new();
+    for contour in contours {
+        for (index, point) in contour.points.iter().enumerate() {
+            let [x, y] = on_paper(*point, map, plot);
+            let _ = write!(d, "{}{x:.1} {y:.1}", if index == 0 { 'M' } else { 'L' });
+        }
+    }
+    d
+}
+
+/// Each obstacle's name at the middle of its longest line, where none stands already.
+fn names(contours: &[Contour], map: &ClearanceMap, bench: &Bench, plot: &Plot) -> Html {
+    let mut said: Vec<(Obstacle, [f64; 2])> = Vec::new();
+    let mut longest: Vec<&Contour> = contours.iter().collect();
+    fitment::few::sort_few(&mut longest, |a, b| b.points.len().cmp(&a.points.len()));
+    for contour in longest {
+        let Some(middle) = contour.points.get(contour.points.len() / 2) else { continue };
+        let [x, y] = on_paper(*middle, map, plot);
+        let at = [
+            x.clamp(plot.x(1.0) + 40.0, plot.x(0.0) - 40.0),
+            y.clamp(plot.y(1.0) + 14.0, plot.y(0.0) - 6.0),
+        ];
+        let taken =
+            |other: &[f64; 2]| (other[0] - at[0]).abs() < 90.0 && (other[1] - at[1]).abs() < 16.0;
+        if said.iter().all(|(which, other)| *which != contour.obstacle && !taken(other)) {
+            said.push((contour.obstacle, at));
+        }
+    }
+    said.into_iter()
+        .map(|(which, [x, y])| {
+            html! { <text class="contour-name" x={format!("{x:.1}")} y={format!("{y:.1}")}>{ obstacle(&bench.axle, which) }</text> }
         })
-        .unwrap_or(0);
-    let heights = [("Full bump", rows.saturating_sub(1)), ("At rest", rest), ("Full droop", 0)];
-    let steers: Vec<(&str, usize)> = if columns > 1 {
-        vec![("Full left", columns - 1), ("Straight", columns / 2), ("Full right", 0)]
+        .collect()
+}
+
+/// Nine places of the map in words.
+pub fn map_table(picture: &MapPictureProps) -> Html {
+    let MapPictureProps { map, bench, rest_mm, units, .. } = picture;
+    let (columns, rows) = (map.steer_rad.len(), map.travel_mm.len());
+    let nearest = |axis: &[f64], to: f64| {
+        let miss = |i: &usize| axis.get(*i).map_or(f64::INFINITY, |at| (at - to).abs());
+        (0..axis.len()).min_by(|a, b| miss(a).total_cmp(&miss(b))).unwrap_or(0)
+    };
+    let heights = [
+        ("Full bump", rows.saturating_sub(1)),
+        ("At rest", nearest(&map.travel_mm, *rest_mm)),
+        ("Full droop", 0),
+    ];
+    let straight = ("Straight", nearest(&map.steer_rad, 0.0));
+    let steers = if columns > 1 {
+        vec![("Full left", columns - 1), straight, ("Full right", 0)]
     } else {
-        vec![("Straight", 0)]
+        vec![straight]
+    };
+    let said = |cell: Option<&Cell>| match cell {
+        None => html! { <td>{ "out of reach" }</td> },
+        Some(cell) => {
+            let (touches, what) = (cell.clearance_mm < 0.0, obstacle(&bench.axle, cell.obstacle));
+            html! {
+                <td class={touches.then_some("touch")}>
+                    <span class="value">{ words::length(cell.clearance_mm, *units) }</span>
+                    <span class="spread">{ if touches { format!("in the {what}") } else { what } }</span>
+                </td>
+            }
+        }
     };
     html! {
         <table class="answers map-table">
@@ -188,18 +332,7 @@ fn map_table(fit: &Fit, crossed: Option<f64>, rest_mm: f64, units: Units) -> Htm
             <thead><tr><td></td>{ for steers.iter().map(|(name, _)| html! { <th scope="col">{ *name }</th> }) }</tr></thead>
             <tbody>
                 { for heights.iter().map(|(name, row)| html! {
-                    <tr>
-                        <th scope="row">{ *name }</th>
-                        { for steers.iter().map(|(_, column)| match least(fit, crossed, *row, *column) {
-                            None => html! { <td>{ "out of reach" }</td> },
-                            Some(cell) => html! {
-                                <td class={(cell.clearance_mm < 0.0).then_some("touch")}>
-                                    <span class="value">{ words::length(cell.clearance_mm, units) }</span>
-                                    <span class="spread">{ if cell.clearance_mm < 0.0 { format!("in the {}", obstacle(cell.obstacle)) } else { obstacle(cell.obstacle).to_owned() } }</span>
-                                </td>
-                            },
-                        }) }
-                    </tr>
+                    <tr><th scope="row">{ *name }</th>{ for steers.iter().map(|(_, column)| said(map.cell(*row, *column))) }</tr>
                 }) }
             </tbody>
         </table>

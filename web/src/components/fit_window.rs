@@ -4,13 +4,17 @@ use super::fit_map::obstacle;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Window, WindowEnd};
-use fitment::truck::Side;
+use fitment::truck::{Axle, Side};
 use yew::prelude::*;
 
-fn limit(end: &WindowEnd) -> String {
+fn limit(end: &WindowEnd, axle: &Axle) -> String {
     match end.limited_by {
-        Some((what, Side::Left)) => format!("then the left tire meets the {}", obstacle(what)),
-        Some((what, Side::Right)) => format!("then the right tire meets the {}", obstacle(what)),
+        Some((what, Side::Left)) => {
+            format!("then the left tire meets the {}", obstacle(axle, what))
+        }
+        Some((what, Side::Right)) => {
+            format!("then the right tire meets the {}", obstacle(axle, what))
+        }
         None => "and nothing in the way that was measured".into(),
     }
 }
@@ -21,7 +25,13 @@ fn signed(mm: f64, units: Units) -> String {
 }
 
 /// The window in words and as a scale.
-pub fn fit_window(window: &Window, offset_mm: f64, margin_mm: f64, units: Units) -> Html {
+pub fn fit_window(
+    window: &Window,
+    axle: &Axle,
+    offset_mm: f64,
+    margin_mm: f64,
+    units: Units,
+) -> Html {
     let margin = words::length(margin_mm, units);
     let (low, high) = (offset_mm - 75.0, offset_mm + 75.0);
     // A scale reads inboard (more offset) to the left, like a left tire seen from the front.
@@ -31,8 +41,8 @@ pub fn fit_window(window: &Window, offset_mm: f64, margin_mm: f64, units: Units)
             <>
                 <p class="verdict">{ format!("Offsets from {} to {} clear everything by {margin}.", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units)) }</p>
                 <ul class="plain">
-                    <li>{ format!("Inboard: {} of room, {}.", words::length(-inboard.shift_mm, units), limit(inboard)) }</li>
-                    <li>{ format!("Outboard: {} of room, {}.", words::length(outboard.shift_mm, units), limit(outboard)) }</li>
+                    <li>{ format!("Inboard: {} of room, {}.", words::length(-inboard.shift_mm, units), limit(inboard, axle)) }</li>
+                    <li>{ format!("Outboard: {} of room, {}.", words::length(outboard.shift_mm, units), limit(outboard, axle)) }</li>
                 </ul>
             </>
         },

@@ -1,24 +1,26 @@
 //! The sheet's summary of how the tire fits: the least clearance to each thing, where that is, and
 //! how far the wheel may move in or out.
 
-use super::fit_contacts::{place, side, verdict};
+use super::fit_contacts::{side, spread, verdict};
 use super::fit_map::obstacle;
+use super::fit_spot::place;
 use super::severity::severity;
 use super::sheet_table::both;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Contact, Fit, FitError, Obstacle, Options, Window, WindowEnd};
+use fitment::truck::Axle;
 use std::rc::Rc;
 use yew::prelude::*;
 
 /// The fit as it sits and as planned, side by side.
-pub fn table(fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
-    let row = |title: &'static str, cell: &dyn Fn(&Fit) -> Html| {
+pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
+    let row = |title: &str, cell: &dyn Fn(&Fit) -> Html| {
         let cells = fits.iter().map(|fit| match fit {
             Ok(fit) => html! { <td>{ cell(fit) }</td> },
             Err(_) => html! { <td>{ "—" }</td> },
         });
-        html! { <tr><th scope="row">{ title }</th>{ for cells }</tr> }
+        html! { <tr><th scope="row">{ title.to_owned() }</th>{ for cells }</tr> }
     };
     let met = Obstacle::ALL.into_iter().filter(|which| {
         fits.iter()
@@ -30,7 +32,7 @@ pub fn table(fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
             <table class="sheet-table sheet-fit">
                 <thead><tr><th scope="col">{ "Tire to" }</th><th scope="col">{ "As it sits, at the nearest; below zero touches" }</th><th scope="col">{ "Planned" }</th></tr></thead>
                 <tbody>
-                    { for met.map(|which| row(obstacle(which), &|fit: &Fit| {
+                    { for met.map(|which| row(&obstacle(axle, which), &|fit: &Fit| {
                         fit.contacts.iter().find(|c| c.obstacle == which).map_or_else(|| html! { "—" }, |c| nearest(c, units))
                     })) }
                     { row("Wheel offset", &|fit: &Fit| html! { { window(&fit.window, units) } }) }
@@ -47,17 +49,9 @@ fn nearest(contact: &Contact, units: Units) -> Html {
         <div class="sheet-cell">
             <span><b>{ both(contact.clearance_mm, units) }</b>{ " " }{ spread(contact, units) }</span>
             { severity(verdict(contact)) }
-            <span class="sheet-second">{ format!("{} tire, {}", side(contact.side), place(contact, units)) }</span>
+            <span class="sheet-second">{ format!("{} tire, {}", side(contact.side), place(contact.steer_rad, contact.travel_mm, units)) }</span>
         </div>
     }
-}
-
-fn spread(contact: &Contact, units: Units) -> String {
-    words::spread(
-        (2.0 * contact.sigma_mm).max(0.5).round(),
-        crate::state::edit::Quantity::Length,
-        units,
-    )
 }
 
 /// The window of offsets in words.

@@ -22,25 +22,15 @@ pub struct Frame {
 /// Room around the drawing for dimensions, px.
 const MARGIN: [f64; 2] = [18.0, 40.0];
 
+/// Share of the paper that is filled where nothing stands around the drawing.
+const FILL: f64 = 0.94;
+
 impl Frame {
     /// A frame that holds all the scenes, `width` px wide and at most `most` px tall.
     pub fn around(view: View, end: End, scenes: &[&[SceneItem]], width: f64, most: f64) -> Self {
-        let mut low = [f64::INFINITY; 2];
-        let mut high = [f64::NEG_INFINITY; 2];
-        // The instant center may lie far off; the paper need not reach it.
         let items = scenes.iter().flat_map(|scene| scene.iter());
-        let near = items.filter(|item| item.kind != Kind::InstantCentre);
-        for point in near.flat_map(|item| &item.points) {
-            let at = view.project(end, *point);
-            for axis in 0..2 {
-                low[axis] = low[axis].min(at[axis]);
-                high[axis] = high[axis].max(at[axis]);
-            }
-        }
-        if !low.iter().chain(&high).all(|edge| edge.is_finite()) {
-            (low, high) = ([-500.0; 2], [500.0; 2]);
-        }
-        let span = [0, 1].map(|axis| (high[axis] - low[axis]).max(1.0));
+        // The instant center may lie far off; the paper need not reach it.
+        let (low, span) = extent(view, end, items.filter(|item| item.kind != Kind::InstantCentre));
         let wide = (width - 2.0 * MARGIN[0]).max(50.0) / span[0];
         let tall = (most - 2.0 * MARGIN[1]).max(50.0) / span[1];
         let scale = wide.min(tall);
@@ -49,11 +39,45 @@ impl Frame {
         Self { view, end, low: [left, low[1] - MARGIN[1] / scale], scale, size: [width, height] }
     }
 
+    /// A frame of just this size, filled by the items.
+    pub fn filled<'a>(
+        view: View,
+        end: End,
+        items: impl Iterator<Item = &'a SceneItem>,
+        size: [f64; 2],
+    ) -> Self {
+        let (low, span) = extent(view, end, items);
+        let scale = (size[0] / span[0]).min(size[1] / span[1]) * FILL;
+        let low = [0, 1].map(|axis| low[axis] - (size[axis] / scale - span[axis]) / 2.0);
+        Self { view, end, low, scale, size }
+    }
+
     /// A point of the truck on the paper, px.
     pub fn at(&self, point: [f64; 3]) -> [f64; 2] {
         let at = self.view.project(self.end, point);
         [0, 1].map(|axis| (at[axis] - self.low[axis]) * self.scale)
     }
+}
+
+/// Left and top edge and size of what the items take up in a view, mm.
+fn extent<'a>(
+    view: View,
+    end: End,
+    items: impl Iterator<Item = &'a SceneItem>,
+) -> ([f64; 2], [f64; 2]) {
+    let mut low = [f64::INFINITY; 2];
+    let mut high = [f64::NEG_INFINITY; 2];
+    for point in items.flat_map(|item| &item.points) {
+        let at = view.project(end, *point);
+        for axis in 0..2 {
+            low[axis] = low[axis].min(at[axis]);
+            high[axis] = high[axis].max(at[axis]);
+        }
+    }
+    if !low.iter().chain(&high).all(|edge| edge.is_finite()) {
+        (low, high) = ([-500.0; 2], [500.0; 2]);
+    }
+    (low, [0, 1].map(|axis| (high[axis] - low[axis]).max(1.0)))
 }
 
 #[cfg(test)]

@@ -2,7 +2,6 @@
 
 use super::{Dim, Frame, View, dim, outline};
 use fitment::axle::{Kind, SceneItem};
-use fitment::truck::Side;
 use yew::prelude::*;
 
 /// What a drawing shows.
@@ -76,6 +75,11 @@ const fn class(kind: Kind) -> &'static str {
     }
 }
 
+/// Seen from a side, what belongs to the far one hides behind the near; arms and links do not.
+fn shows(view: View, item: &SceneItem) -> bool {
+    item.side.is_none() || item.side != view.hides() || matches!(item.kind, Kind::Arm | Kind::Link)
+}
+
 fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
     ORDER
         .into_iter()
@@ -84,17 +88,11 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
             !(only_moving
                 && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::Spring))
         })
-        // Seen from the left, the far side's wheel hides behind the near one.
-        .filter(|item| {
-            !(frame.view == View::Side
-                && item.side == Some(Side::Right)
-                && item.kind != Kind::Arm
-                && item.kind != Kind::Link)
-        })
+        .filter(|item| shows(frame.view, item))
         .map(|item| {
             let d = match (item.kind, frame.view) {
                 // Seen from the side the ground is a line across the paper.
-                (Kind::Ground, View::Side) => {
+                (Kind::Ground, View::Side | View::Right) => {
                     item.points.first().map_or_else(String::new, |point| {
                         format!("M6 {:.1}H{:.1}", frame.at(*point)[1], frame.size[0] - 6.0)
                     })
@@ -111,7 +109,7 @@ fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
 fn centres(scene: &[SceneItem], frame: &Frame) -> Html {
     let (kind, name) = match frame.view {
         View::Across => (Kind::RollCentre, "roll center"),
-        View::Side => (Kind::InstantCentre, "instant center"),
+        View::Side | View::Right => (Kind::InstantCentre, "instant center"),
         View::Plan => return html! {},
     };
     let Some(item) = scene.iter().find(|item| item.kind == kind) else { return html! {} };
@@ -155,8 +153,7 @@ fn ends(scene: &[SceneItem], frame: &Frame) -> Html {
         .filter(|item| {
             use Kind::{Arm, DragLink, LeafSpring, Link, Panhard, Shackle, TieRod, Watts};
             let jointed = [Link, Arm, Panhard, Watts, LeafSpring, Shackle, DragLink, TieRod];
-            let hidden = frame.view == View::Side && item.side == Some(Side::Right);
-            jointed.contains(&item.kind) && (!hidden || matches!(item.kind, Arm | Link))
+            jointed.contains(&item.kind) && shows(frame.view, item)
         })
         .flat_map(|item| &item.points)
         .map(|point| {
@@ -179,7 +176,7 @@ pub fn drawing(props: &Drawing<'_>) -> Html {
     let frame = &props.frame;
     let [w, h] = frame.size;
     let sides = match (frame.view, frame.end) {
-        (View::Side, _) => None,
+        (View::Side | View::Right, _) => None,
         (View::Across, fitment::truck::End::Front) => Some(("R", "L")),
         _ => Some(("L", "R")),
     };

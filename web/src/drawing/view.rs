@@ -1,6 +1,6 @@
 //! The three views and what they drop.
 
-use fitment::truck::End;
+use fitment::truck::{End, Side};
 
 /// From where the axle is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -11,11 +11,31 @@ pub enum View {
     Side,
     /// From above; the truck faces up.
     Plan,
+    /// From the driver's right; the truck faces right.
+    Right,
 }
 
 impl View {
-    /// In reading order.
+    /// In reading order; the right side is looked at only where it is asked for.
     pub const ALL: [Self; 3] = [Self::Across, Self::Side, Self::Plan];
+
+    /// The three views that show one side's wheel.
+    pub const fn of_side(side: Side) -> [Self; 3] {
+        let from = match side {
+            Side::Left => Self::Side,
+            Side::Right => Self::Right,
+        };
+        [Self::Across, from, Self::Plan]
+    }
+
+    /// The side of the truck that this view hides behind the other.
+    pub const fn hides(self) -> Option<Side> {
+        match self {
+            Self::Side => Some(Side::Right),
+            Self::Right => Some(Side::Left),
+            Self::Across | Self::Plan => None,
+        }
+    }
 
     /// Its name on the sheet.
     pub const fn title(self, end: End) -> &'static str {
@@ -23,6 +43,7 @@ impl View {
             (Self::Across, End::Front) => "Front view",
             (Self::Across, End::Rear) => "Rear view",
             (Self::Side, _) => "Left side",
+            (Self::Right, _) => "Right side",
             (Self::Plan, _) => "From above",
         }
     }
@@ -33,6 +54,7 @@ impl View {
             (Self::Across, End::Front) => [y, -z],
             (Self::Across, End::Rear) => [-y, -z],
             (Self::Side, _) => [-x, -z],
+            (Self::Right, _) => [x, -z],
             (Self::Plan, _) => [-y, -x],
         }
     }
@@ -51,6 +73,7 @@ mod tests {
             (View::Across, End::Rear, [[0.0, 0.0], [-1.0, 0.0], [0.0, -1.0]]),
             (View::Side, End::Front, [[-1.0, 0.0], [0.0, 0.0], [0.0, -1.0]]),
             (View::Plan, End::Rear, [[0.0, -1.0], [-1.0, 0.0], [0.0, 0.0]]),
+            (View::Right, End::Front, [[1.0, 0.0], [0.0, 0.0], [0.0, -1.0]]),
         ] {
             for (axis, want) in want.into_iter().enumerate() {
                 let mut point = [0.0; 3];

@@ -87,6 +87,18 @@ pub fn focus_quietly(id: &str) {
     }
 }
 
+/// Brings an element into view, if it is not.
+pub fn show(id: &str) {
+    let element = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.get_element_by_id(id));
+    if let Some(element) = element {
+        let options = ScrollIntoViewOptions::new();
+        options.set_block(ScrollLogicalPosition::Nearest);
+        element.scroll_into_view_with_scroll_into_view_options(&options);
+    }
+}
+
 /// Back to the top of the page.
 pub fn to_top() {
     if let Some(window) = web_sys::window() {

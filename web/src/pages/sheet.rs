@@ -49,7 +49,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     <p class="sheet-note">{ "± covers about 95 % (two standard deviations); change is since stock. L and R are the driver's. Steered and wheel answers are the left side's." }</p>
                 </section>
                 <section class="sheet-answers" aria-label="Tire to truck, at its nearest">
-                    { sheet_fit::table(fits, units) }
+                    { sheet_fit::table(&bench.axle, fits, units) }
                 </section>
                 <div class="sheet-columns">
                     <section>

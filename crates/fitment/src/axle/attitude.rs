@@ -54,11 +54,7 @@ pub(crate) struct Wheels<T> {
 impl<T: Real> Wheels<T> {
     /// Both wheels turned alike: where no linkage is known.
     fn alike(turn: &Turn<T>) -> Self {
-        let steer = match turn {
-            Turn::Mean(steer) | Turn::Knuckle(_, steer) => *steer,
-            Turn::Pitman(_) | Turn::Straight => T::from(0.0),
-        };
-        let turned = Turned { left: steer, right: steer, pitman: T::from(0.0) };
+        let turned = Turned::alike(turn);
         Self { turned: Some(turned), straight: None }
     }
 }

@@ -96,14 +96,14 @@ pub struct SceneItem {
 /// Points on a full circle.
 const ROUND: u32 = 40;
 
-/// Everything to draw of one axle at a pose, wheels turned by `steer` (rad, left positive), with the
-/// outputs that were worked out there.
+/// Everything to draw of one axle at a pose, the steering turned as asked, with the outputs that
+/// were worked out there.
 pub fn scene(
     axle: &Axle,
     model: &AxleModel<f64>,
     tire: &TireDims,
     pose: &Pose<f64>,
-    steer: f64,
+    turn: Turn<f64>,
     outputs: &Attitude<f64>,
 ) -> Vec<SceneItem> {
     let mut items = Vec::new();
@@ -114,8 +114,8 @@ pub fn scene(
 
     surroundings(&axle.surroundings, &mut put);
     // Where the linkage locks before it gets there, both wheels are drawn turned alike.
-    let linked = Wheels::of(model, pose, Turn::Mean(steer)).turned;
-    let turned = linked.unwrap_or(Turned { left: steer, right: steer, pitman: 0.0 });
+    let linked = Wheels::of(model, pose, turn).turned;
+    let turned = linked.unwrap_or_else(|| Turned::alike(&turn));
     let wheels =
         [model.wheel(pose, Side::Left, turned.left), model.wheel(pose, Side::Right, turned.right)];
     let low = wheels[0].contact.z.min(wheels[1].contact.z);

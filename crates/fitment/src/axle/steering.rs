@@ -65,6 +65,17 @@ pub struct Turned<T> {
     pub pitman: T,
 }
 
+impl<T: Real> Turned<T> {
+    /// Both knuckles turned by what was asked for of one or of their mean; straight ahead otherwise.
+    pub(super) fn alike(turn: &Turn<T>) -> Self {
+        let steer = match turn {
+            Turn::Mean(steer) | Turn::Knuckle(_, steer) => *steer,
+            Turn::Pitman(_) | Turn::Straight => T::from(0.0),
+        };
+        Self { left: steer, right: steer, pitman: T::from(0.0) }
+    }
+}
+
 /// Newton steps allowed.
 const MAX_STEPS: usize = 25;
 /// The furthest a joint may turn in one step, rad: keeps to the assembly it started on.

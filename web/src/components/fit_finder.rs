@@ -1,0 +1,277 @@
+//! The map and what a finger on it shows: the tire from three sides, the number in words, and the
+//! places it comes nearest, each of which puts the finger where it is.
+
+use super::calm::Calm;
+use super::fit_contacts::{contact_list, nearness, side};
+use super::fit_map::{FitMap, MapPictureProps, map_table, obstacle};
+use super::fit_spot::{Spot, place, share_of, value_at};
+use super::fit_verdict::fit_verdict;
+use super::fit_views::{frames, telling, views};
+use super::segments::segments;
+use crate::answers::{Bench, Near, Seen};
+use crate::hooks::{use_desk, use_width};
+use crate::infra::window;
+use fitment::clearance::{ClearanceMap, Contact, Fit, Options};
+use fitment::truck::{Side, State};
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// The answer to look through.
+#[derive(Properties, PartialEq)]
+pub struct FitFinderProps {
+    /// The engine's answer.
+    pub fit: Rc<Fit>,
+    /// The answers of the axle.
+    pub bench: Bench,
+    /// The state.
+    pub state: State,
+    /// Travel at which the truck rests, mm.
+    pub rest_mm: f64,
+}
+
+/// Where a person looks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Gaze {
+    spot: Spot,
+    /// Which of the ways of crossing up.
+    crossing: usize,
+    /// One tire, or whichever is nearer to something.
+    side: Option<Side>,
+}
+
+const SIDES: [(&str, Option<Side>); 3] =
+    [("Left tire", Some(Side::Left)), ("Worse of both", None), ("Right tire", Some(Side::Right))];
+
+/// How far the axle is crossed up in the maps, each once.
+fn crossings(fit: &Fit) -> Vec<f64> {
+    let mut crossings: Vec<f64> = Vec::new();
+    for map in &fit.maps {
+        if !crossings.iter().any(|c| (c - map.crossed).abs() < 1e-9) {
+            crossings.push(map.crossed);
+        }
+    }
+    crossings
+}
+
+/// The maps of a gaze: of one tire or of both, crossed up so far.
+fn maps(fit: &Fit, crossed: f64, side: Option<Side>) -> Vec<&ClearanceMap> {
+    fit.maps
+        .iter()
+        .filter(|map| (map.crossed - crossed).abs() < 1e-9)
+        .filter(|map| side.is_none_or(|side| map.side == side))
+        .collect()
+}
+
+impl Gaze {
+    /// At a contact.
+    fn at(contact: &Contact, fit: &Fit, crossings: &[f64], side: Option<Side>) -> Option<Self> {
+        let spread = 2.0 * contact.travel_mm - fit.domain.bump_mm - fit.domain.droop_mm;
+        let crossed =
+            if spread.abs() > 1e-6 { 2.0 * contact.articulation_mm / spread } else { 0.0 };
+        let miss = |i: &usize| crossings.get(*i).map_or(f64::INFINITY, |c| (c - crossed).abs());
+        let crossing =
+            (0..crossings.len()).min_by(|a, b| miss(a).total_cmp(&miss(b))).unwrap_or_default();
+        let of = Some(contact.side);
+        let found = maps(fit, crossings.get(crossing).copied()?, of);
+        let map = found.first()?;
+        let spot = Spot {
+            across: share_of(&map.steer_rad, contact.steer_rad),
+            up: share_of(&map.travel_mm, contact.travel_mm),
+        };
+        Some(Self { spot, crossing, side: side.and(of) })
+    }
+}
+
+/// Clearance at a spot of a map, between its positions in proportion.
+fn near(map: &ClearanceMap, spot: Spot) -> Option<Near> {
+    let place = |share: f64, count: usize| {
+        let at = share * count.saturating_sub(1) as f64;
+        let below = at.floor().min(count.saturating_sub(2) as f64).max(0.0);
+        // Within the map, as the spot is.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "on the map")]
+        let index = below as usize;
+        (index, at - below)
+    };
+    let (column, x) = place(spot.across, map.steer_rad.len());
+    let (row, y) = place(spot.up, map.travel_mm.len());
+    let corner = |down: usize, right: usize| map.cell(row + down, column + right);
+    let first = corner(0, 0)?;
+    let [a, b, c, d] = [first, corner(0, 1)?, corner(1, 0)?, corner(1, 1)?];
+    let mix = |a: f64, b: f64, share: f64| a + (b - a) * share;
+    let clearance_mm =
+        mix(mix(a.clearance_mm, b.clearance_mm, x), mix(c.clearance_mm, d.clearance_mm, x), y);
+    let nearest = [a, b, c, d].into_iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    Some(Near { obstacle: nearest?.obstacle, clearance_mm, at: None })
+}
+
+/// The finder.
+#[component]
+pub fn FitFinder(props: &FitFinderProps) -> Html {
+    let desk = use_desk();
+    let units = desk.state().preferences.units;
+    let paper = use_node_ref();
+    let width = use_width(&paper, 352.0);
+    let (fit, bench, state) = (&props.fit, &props.bench, props.state);
+    let crossings = crossings(fit);
+    let put = use_state_eq(|| None::<Gaze>);
+    let turned = use_state_eq(|| None::<usize>);
+
+    // Until a finger moves it, the gaze is on the worst place.
+    let worst = fit.contacts.first();
+    let rest = Gaze { spot: Spot { across: 0.5, up: 0.5 }, crossing: 0, side: None };
+    let gaze = put.or_else(|| Gaze::at(worst?, fit, &crossings, None)).unwrap_or(rest);
+    let crossed = crossings.get(gaze.crossing).copied().unwrap_or_default();
+
+    let least = use_memo((Rc::clone(fit), gaze.crossing, gaze.side), |(fit, ..)| {
+        ClearanceMap::least_of(&maps(fit, crossed, gaze.side)).map(Rc::new)
+    });
+    let Some(map) = &*least else { return html! {} };
+
+    let look = |map: &&ClearanceMap| -> Result<Seen, String> {
+        let steer = value_at(&map.steer_rad, gaze.spot.across);
+        let travel = value_at(&map.travel_mm, gaze.spot.up);
+        let at_contact = fit.contacts.iter().find(|contact| {
+            contact.side == map.side
+                && (contact.steer_rad - steer).abs() < 1e-6
+                && (contact.travel_mm - travel).abs() < 1e-6
+        });
+        let found = match at_contact {
+            Some(contact) => Some(Near {
+                obstacle: contact.obstacle,
+                clearance_mm: contact.clearance_mm,
+                at: Some([contact.at_tire, contact.at_truck].map(|p| [p.x, p.y, p.z])),
+            }),
+            None => near(map, gaze.spot),
+        };
+        bench.seen(state, map.side, [steer, travel, crossed], found.into_iter().collect())
+    };
+    let clearance = |seen: &Result<Seen, String>| {
+        let nearest = seen.as_ref().ok().and_then(Seen::nearest);
+        nearest.map_or(f64::INFINITY, |near| near.clearance_mm)
+    };
+    let seen = maps(fit, crossed, gaze.side)
+        .iter()
+        .map(look)
+        .min_by(|a, b| clearance(a).total_cmp(&clearance(b)));
+
+    let large = turned.or_else(|| Some(telling(seen.as_ref()?.as_ref().ok()?))).unwrap_or(0);
+    let framed = use_memo(
+        (
+            bench.clone(),
+            state,
+            width.to_bits(),
+            large,
+            seen.as_ref().and_then(|s| Some(s.as_ref().ok()?.side)),
+        ),
+        |(bench, state, _, large, side)| {
+            let side = (*side)?;
+            let standing = bench.state(*state).ok()?;
+            let domain = fit.domain;
+            let ends = [domain.droop_mm, domain.bump_mm];
+            let reach: Vec<_> = ends
+                .into_iter()
+                .flat_map(|travel| [-domain.lock_rad, domain.lock_rad].map(|steer| (travel, steer)))
+                .filter_map(|(travel, steer)| standing.turned([travel; 2], side, steer).ok())
+                .collect();
+            let stock = bench.state(State::Stock).ok();
+            Some(frames(side, *large, width, standing, stock, &reach))
+        },
+    );
+
+    let move_to = {
+        let put = put.clone();
+        Callback::from(move |spot: Spot| put.set(Some(Gaze { spot, ..gaze })))
+    };
+    let pick_crossing = {
+        let put = put.clone();
+        Callback::from(move |crossing: usize| put.set(Some(Gaze { crossing, ..gaze })))
+    };
+    let pick_side = {
+        let put = put.clone();
+        Callback::from(move |index: usize| {
+            put.set(Some(Gaze { side: SIDES.get(index).and_then(|(_, side)| *side), ..gaze }));
+        })
+    };
+    let pick_view = {
+        let turned = turned.clone();
+        Callback::from(move |index: usize| turned.set(Some(index)))
+    };
+    let on = fit.contacts.iter().position(|contact| {
+        Gaze::at(contact, fit, &crossings, gaze.side) == Some(gaze)
+            && seen
+                .as_ref()
+                .is_some_and(|seen| seen.as_ref().is_ok_and(|seen| seen.side == contact.side))
+    });
+    let pick_contact = {
+        let (put, turned, fit, crossings) =
+            (put.clone(), turned.clone(), Rc::clone(fit), crossings.clone());
+        Callback::from(move |index: usize| {
+            let Some(contact) = fit.contacts.get(index) else { return };
+            put.set(Gaze::at(contact, &fit, &crossings, Some(contact.side)));
+            // The view that tells most about this one.
+            turned.set(None);
+            window::show("fit-views");
+        })
+    };
+
+    let (said, number) = match &seen {
+        Some(Ok(seen)) => match seen.nearest() {
+            Some(near) => {
+                let what = obstacle(&bench.axle, near.obstacle);
+                (
+                    format!(
+                        "{} tire, {}",
+                        side(seen.side),
+                        place(seen.steer_rad, seen.travel_mm, units)
+                    ),
+                    nearness(near.clearance_mm, &what, units),
+                )
+            }
+            None => ("out of the links' reach".into(), "—".into()),
+        },
+        Some(Err(why)) => (why.clone(), "—".into()),
+        None => (String::new(), "—".into()),
+    };
+    let touches = seen.as_ref().is_some_and(|seen| clearance(seen) < 0.0);
+    let steer_deg = seen
+        .as_ref()
+        .and_then(|seen| seen.as_ref().ok())
+        .map_or(0.0, |seen| seen.steer_rad.to_degrees());
+    let picture = MapPictureProps {
+        map: Rc::clone(map),
+        bench: bench.clone(),
+        rest_mm: props.rest_mm,
+        margin_mm: Options::default().margin_mm,
+        units,
+    };
+    let names = crossings.iter().map(|crossed| match *crossed {
+        c if c < 0.01 => "Level",
+        c if c > 0.99 => "Crossed up",
+        _ => "Half",
+    });
+    let side_on = SIDES.iter().position(|(_, side)| *side == gaze.side).unwrap_or(1);
+    let tire = bench.axle.setup(state).tire.size.clone();
+    html! {
+        <>
+            if let Some(worst) = worst { { fit_verdict(worst, &tire, bench, units) } }
+            <div class="fit-look" ref={paper}>
+                if let (Some(Ok(seen)), Some(framed)) = (&seen, &*framed) {
+                    { views(seen, framed, large, &number, &pick_view, units) }
+                }
+            </div>
+            <section class="fit-map" aria-labelledby="map-title">
+                <h2 id="map-title" class="unseen">{ "Steering and travel" }</h2>
+                <p class={classes!("fit-read", touches.then_some("touching"))} aria-hidden="true"><b>{ number.clone() }</b><span>{ fitment::words::capital(&said) }</span></p>
+                <Calm text={format!("{said}: {number}")} />
+                <FitMap picture={picture.clone()} spot={gaze.spot} said={said} {steer_deg} moved={move_to} />
+                { segments("How far the axle is crossed up", "small", names.map(AttrValue::from).collect(), gaze.crossing, &pick_crossing) }
+                { segments("Which tire", "small", SIDES.map(|(name, _)| AttrValue::from(name)).to_vec(), side_on, &pick_side) }
+                <p class="help">{ "Slide a finger over the map: left and right turn the wheels, up and down move them. The heavy line is where the tire first touches; the dashed one, where less than the usual room is left." }</p>
+            </section>
+            <div class="fit-places">
+                { contact_list(&fit.contacts, on, bench, &pick_contact, &desk) }
+                { map_table(&picture) }
+            </div>
+        </>
+    }
+}

@@ -1,0 +1,105 @@
+//! One tire where the finger has it, from three sides: one view large, two small beside it that
+//! change places with it when tapped. The stock tire lies over it.
+
+use crate::answers::{Seen, Standing};
+use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
+use crate::words;
+use buildfile::Units;
+use fitment::axle::{Kind, SceneItem};
+use fitment::truck::Side;
+use yew::prelude::*;
+
+/// Edges of the paper's border, px, and what stands between two papers.
+const BORDER: f64 = 3.0;
+const GAP: f64 = 8.0;
+
+/// The three frames, the large one first in size, not in order.
+pub fn frames(
+    side: Side,
+    large: usize,
+    width: f64,
+    standing: &Standing,
+    stock: Option<&Standing>,
+    reach: &[Vec<SceneItem>],
+) -> [Frame; 3] {
+    let wide = (width * 0.66).floor();
+    let height = (wide * 1.06).min(420.0).floor();
+    let small = [width - GAP - wide - BORDER, (height - GAP) / 2.0 - BORDER];
+    let order = View::of_side(side);
+    [0, 1, 2].map(|index| {
+        let size = if index == large { [wide - BORDER, height - BORDER] } else { small };
+        let tires =
+            [Some(&*standing.scene), stock.map(|stock| &*stock.scene)].into_iter().flatten();
+        let tires = tires.chain(reach).flatten();
+        let tires = tires.filter(|item| item.kind == Kind::Tire && item.side == Some(side));
+        Frame::filled(order[index], standing.end, tires, size)
+    })
+}
+
+/// The view that shows the nearest points farthest apart, or the one from the side for an arch, which
+/// is measured there.
+pub fn telling(seen: &Seen) -> usize {
+    let Some([from, to]) = seen.nearest().and_then(|near| near.at) else { return 0 };
+    let spread = |view: View| {
+        let [a, b] = [from, to].map(|point| view.project(seen.end, point));
+        (a[0] - b[0]).hypot(a[1] - b[1])
+    };
+    let spreads = View::of_side(seen.side).map(spread);
+    (0..3).max_by(|a, b| spreads[*a].total_cmp(&spreads[*b])).unwrap_or(0)
+}
+
+/// The views.
+pub fn views(
+    seen: &Seen,
+    frames: &[Frame; 3],
+    large: usize,
+    what: &str,
+    pick: &Callback<usize>,
+    units: Units,
+) -> Html {
+    let nearest = seen.nearest();
+    let touches = nearest.is_some_and(|near| near.clearance_mm < 0.0);
+    let at = nearest.and_then(|near| near.at);
+    let one = |index: usize| {
+        let frame = frames[index];
+        let title = frame.view.title(frame.end);
+        let dims: Vec<Dim> = at
+            .zip(nearest)
+            .filter(|_| index == large)
+            .map(|([from, to], near)| Dim {
+                view: frame.view,
+                from,
+                to,
+                run: Run::Along(0.0),
+                name: what.to_owned(),
+                text: words::length(near.clearance_mm, units),
+                mark: Mark::Computed,
+                path: None,
+            })
+            .into_iter()
+            .collect();
+        let ghost = Some(seen.stock.as_slice()).filter(|stock| !stock.is_empty());
+        let near = at.map(|[_, to]| to);
+        let words = format!("{title}: {what}");
+        (title, drawing(&Drawing { near, ghost, ..Drawing::new(frame, &seen.scene, &dims, words) }))
+    };
+    let (title, picture) = one(large);
+    let others = (0..3).filter(|index| *index != large);
+    html! {
+        <div id="fit-views" class={classes!("views", touches.then_some("touching"))}>
+            <figure class="paper">
+                { picture }
+                <figcaption>{ title }if !seen.stock.is_empty() { { " · dashed blue: the stock tire" } }</figcaption>
+            </figure>
+            <div class="views-other">
+                { for others.map(|index| {
+                    let (title, picture) = one(index);
+                    let onclick = pick.reform(move |_: MouseEvent| index);
+                    html! {
+                        <button key={index} type="button" class="paper" aria-label={format!("{title}, large")} {onclick}>{ picture }<small>{ title }</small></button>
+                    }
+                }) }
+            </div>
+        </div>
+    }
+}
