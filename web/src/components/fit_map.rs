@@ -77,8 +77,8 @@ struct Plot {
 
 /// Room for the axes' words, px.
 const LEFT: f64 = 60.0;
-const TOP: f64 = 8.0;
-const RIGHT: f64 = 10.0;
+const TOP: f64 = 14.0;
+const RIGHT: f64 = 14.0;
 const BELOW: f64 = 24.0;
 
 impl Plot {

@@ -14,6 +14,7 @@ pub struct Spot {
 
 impl Spot {
     /// Moved by shares of the map, and kept on it.
+    #[must_use]
     pub fn moved(self, across: f64, up: f64) -> Self {
         Self { across: (self.across + across).clamp(0.0, 1.0), up: (self.up + up).clamp(0.0, 1.0) }
     }

@@ -81,7 +81,7 @@ pub fn views(
         let ghost = Some(seen.stock.as_slice()).filter(|stock| !stock.is_empty());
         let near = at.map(|[_, to]| to);
         let words = format!("{title}: {what}");
-        (title, drawing(&Drawing { near, ghost, ..Drawing::new(frame, &seen.scene, &dims, words) }))
+        (title, drawing(&Drawing { ghost, near, ..Drawing::new(frame, &seen.scene, &dims, words) }))
     };
     let (title, picture) = one(large);
     let others = (0..3).filter(|index| *index != large);
@@ -89,7 +89,7 @@ pub fn views(
         <div id="fit-views" class={classes!("views", touches.then_some("touching"))}>
             <figure class="paper">
                 { picture }
-                <figcaption>{ title }if !seen.stock.is_empty() { { " · dashed blue: the stock tire" } }</figcaption>
+                <figcaption>{ title }if !seen.stock.is_empty() { { " · dashed: stock tire" } }</figcaption>
             </figure>
             <div class="views-other">
                 { for others.map(|index| {

@@ -256,8 +256,6 @@ fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, outputs: &Attitude<f64>, pu
 
 /// One wheel: the tire's outer shape and its rim.
 fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put<'_>) {
-    let (r, half) = (tire.diameter.value * 0.5, tire.section.value * 0.5);
-    let shoulder = tire.shoulder_radius.value.min(half).min(r);
     let up = wheel.outboard.cross(&wheel.heading);
     let ring = |radius: f64, along: f64| {
         (0..ROUND).map(move |i| {
@@ -267,24 +265,16 @@ fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put
                 + (wheel.heading * a.cos() + up * a.sin()) * radius
         })
     };
-    let flat = half - shoulder;
-    let side_wall = r - shoulder;
-    // Tread edges, shoulders at 45° and sidewalls: enough for a true outline in every view.
-    let slant = shoulder * std::f64::consts::FRAC_1_SQRT_2;
-    let tire_points = [
-        (r, flat),
-        (side_wall + slant, flat + slant),
-        (side_wall, half),
-        (r, -flat),
-        (side_wall + slant, -flat - slant),
-        (side_wall, -half),
-    ]
-    .into_iter()
-    .flat_map(|(radius, along)| ring(radius, along))
-    .collect();
+    // The very section that clearance is measured to.
+    let tire_points = tire
+        .profile()
+        .outline(2)
+        .into_iter()
+        .flat_map(|[along, out]| ring(out, along).chain(ring(out, -along)))
+        .collect();
     put(Kind::Tire, Some(side), Form::Hull, tire_points);
     let rim = tire.rim_diameter_mm * 0.5;
-    put(Kind::Rim, Some(side), Form::Loop, ring(rim, half * 0.7).collect());
+    put(Kind::Rim, Some(side), Form::Loop, ring(rim, tire.section.value * 0.35).collect());
 }
 
 /// The chassis around the wheels; it stays where it is whatever the axle does.
