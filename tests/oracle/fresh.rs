@@ -1,11 +1,12 @@
 //! Asks SciPy afresh: what is stored must be what it says today, and the whole random family must
-//! agree. `TAPEWRIGHT_SEED=7` asks about another family instead.
+//! agree. `TAPEWRIGHT_SEED=7` asks about another family instead. Likewise coal for clearances.
 
 use crate::{
     compare::{compare, elastic, sweeps},
     fixture::{Answer, Asked, Fixture, Position},
     monte_carlo::Trials,
     shrink::shrink,
+    solid::{Agreement, Triples},
     tally::Tally,
 };
 use fitment::axle::{AxleModel, solve, solve_near};
@@ -21,6 +22,8 @@ use std::{
 const ROUNDING: f64 = 1e-7;
 /// Poses the family must hold.
 const POSES: usize = 2000;
+/// Tires with an obstacle whose clearance is compared.
+const TRIPLES: usize = 6000;
 /// Disagreements that are shrunk; the rest are only counted.
 const SHRUNK: usize = 2;
 
@@ -195,19 +198,51 @@ impl Speed {
     }
 }
 
-/// A Python that has SciPy: the one named, the project's own, or the machine's. Where there is
-/// none, says so in one line; in CI that is a failure.
+#[test]
+fn clearances_agree_with_a_collision_library() {
+    let Some(python) = python_with("coal") else { return };
+    let start = Instant::now();
+    let count = TRIPLES.to_string();
+    let mut arguments = vec!["solid.py", "--count", &count];
+    let other = std::env::var("TAPEWRIGHT_SEED").ok();
+    if let Some(seed) = &other {
+        arguments.extend(["--seed", seed]);
+    }
+    let today: Triples =
+        serde_json::from_str(&run(&python, &arguments, None)).expect("solid.py writes triples");
+    println!("seed {}: coal took {:.0} s", today.seed, start.elapsed().as_secs_f64());
+    if other.is_none() {
+        for (today, stored) in today.triples.iter().zip(&Triples::stored().triples) {
+            match (today.gap, stored.gap) {
+                (Some(a), Some(b)) => assert!((a - b).abs() < 1e-4, "{a} today, {stored:?}"),
+                (a, b) => assert_eq!(a.is_none(), b.is_none(), "{a:?} today, {stored:?}"),
+            }
+        }
+    }
+    let agreement = Agreement::of(&today);
+    agreement.print();
+    agreement.assert(TRIPLES);
+}
+
+/// A Python that has SciPy.
 fn python() -> Option<PathBuf> {
+    python_with("scipy")
+}
+
+/// A Python that has a module: the one named, the project's own, or the machine's. Where there is
+/// none, says so in one line; in CI that is a failure.
+fn python_with(module: &str) -> Option<PathBuf> {
     let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("../.tools/venv/bin/python");
     let found = std::env::var_os("TAPEWRIGHT_PYTHON")
         .map(PathBuf::from)
         .into_iter()
         .chain([own, PathBuf::from("python3")])
         .find(|p| {
-            Command::new(p).args(["-c", "import scipy"]).output().is_ok_and(|o| o.status.success())
+            let import = format!("import {module}");
+            Command::new(p).args(["-c", &import]).output().is_ok_and(|o| o.status.success())
         });
     if found.is_none() {
-        let why = "no Python with SciPy in .tools/venv or on PATH";
+        let why = format!("no Python with {module} in .tools/venv or on PATH");
         assert!(std::env::var_os("CI").is_none(), "{why}: nothing may be skipped in CI");
         println!("skipped: {why}");
     }

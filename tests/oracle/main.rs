@@ -4,7 +4,8 @@
 //!
 //! With the feature `oracle`, SciPy is also asked afresh: the stored poses must be what it says
 //! today, and the whole random family of trucks is compared. A disagreement is shrunk to the
-//! simplest truck that still shows it.
+//! simplest truck that still shows it. Clearances are compared with a collision library likewise; see
+//! `solid.py`.
 
 mod compare;
 mod fixture;
@@ -13,6 +14,7 @@ mod fresh;
 mod monte_carlo;
 #[cfg(feature = "oracle")]
 mod shrink;
+mod solid;
 mod tally;
 
 use compare::{compare, sweeps};

@@ -63,12 +63,12 @@ fn native_tests(tally: &mut Tally) {
     tally.command("unit tests of the page's plain parts", "1 min cold", house::cargo(web));
 }
 
-/// The engine against an independent formulation in SciPy.
+/// The engine against an independent formulation in SciPy, and clearances against coal.
 fn oracle(tally: &mut Tally) {
     if !house::root().join("tests/oracle/main.rs").is_file() {
         return;
     }
-    let what = "oracle tests against SciPy";
+    let what = "oracle tests against SciPy and coal";
     match tools::python_with_scipy() {
         Some(python) => {
             let args = [
@@ -85,7 +85,7 @@ fn oracle(tally: &mut Tally) {
             ];
             let mut command = house::cargo(args);
             command.env("TAPEWRIGHT_PYTHON", python);
-            tally.command(what, "2-4 min", command);
+            tally.command(what, "3-6 min", command);
         }
         None => tally.skip(what, "no python3 with SciPy in .tools/venv or on PATH"),
     }

@@ -69,6 +69,12 @@ impl Profile {
             rounding: rounding_mm.max(0.0),
         };
         for point in sorted.into_iter().take(given.max(1)) {
+            if let Some([along, out]) = profile.corners().last()
+                && point[0] <= *along
+                && point[1] <= *out
+            {
+                continue;
+            }
             while profile.count > 0 && profile.hides_last(point) {
                 profile.count -= 1;
             }
@@ -334,6 +340,9 @@ mod tests {
         let line = [[100.0, 300.0], [50.0, 350.0], [0.0, 400.0]];
         check(&line, &[line[0], line[2]]);
         check(&[line[0], [40.0, 350.0], line[2]], &[line[0], line[2]]);
+        // As high as another and nearer the middle.
+        check(&[[0.0, 300.0], [100.0, 300.0]], &[[100.0, 300.0]]);
+        check(&[[100.0, 300.0], [0.0, 300.0]], &[[100.0, 300.0]]);
         // In any order.
         check(&[line[2], [60.0, 350.0], line[0]], &[line[0], [60.0, 350.0], line[2]]);
         // A lug wider than the section takes its place.
