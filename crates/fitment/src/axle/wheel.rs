@@ -2,12 +2,12 @@
 
 use super::{
     model::AxleModel,
-    pose::Pose,
+    pose::{Body, Pose},
     real::{Real, norm},
     steering::turned_by,
 };
 use crate::truck::Side;
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, Vector3};
 
 /// A wheel in the chassis frame (axle's stock origin), mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,6 +68,23 @@ impl<T: Real> AxleModel<T> {
         );
         let contact = centre + down * (self.loaded_radius / norm(&down));
         WheelPose { centre, outboard, heading, contact }
+    }
+
+    /// A side's knuckle at a pose, turned by `steer` (rad, left positive): where it went from its
+    /// stock straight-ahead position. On an axle that does not steer it goes with the axle.
+    pub(crate) fn knuckle(&self, pose: &Pose<T>, side: Side, steer: T) -> Body<T> {
+        let Some(axes) = &self.steering else { return pose.axle };
+        let axis = &axes[index(side)];
+        let unit = axis.unit();
+        let (s, c) = steer.sin_cos();
+        let columns = [0, 1, 2].map(|i| {
+            let mut one = Vector3::from_element(T::from(0.0));
+            one[i] = T::from(1.0);
+            turned_by(&one, &unit, s, c)
+        });
+        let turn = Matrix3::from_columns(&columns);
+        let shift = pose.axle.point(&(axis.point - turn * axis.point));
+        Body { shift, turn: pose.axle.turn * turn }
     }
 
     /// The upward steering axis of a side at a pose: its point at hub height and its direction.

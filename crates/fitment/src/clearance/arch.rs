@@ -11,6 +11,7 @@ use super::segment::{Least, search};
 use super::solid::PosedTire;
 use crate::truck::Side;
 use nalgebra::Vector3;
+use std::f64::consts::TAU;
 
 /// A wheel arch of one side, in the axle's stock frame; mm and rad.
 ///
@@ -77,6 +78,48 @@ impl ArchBand {
         let round = (self.radius - off).abs();
         let beside = (self.across.0 - tire.centre.y).max(tire.centre.y - self.across.1).max(0.0);
         round.hypot(beside) - tire.reach
+    }
+
+    /// The angle at a share of the way from the front lip to the rear one.
+    fn angle(&self, share: f64) -> f64 {
+        self.angles.0 + (self.angles.1 - self.angles.0) * share
+    }
+
+    /// Half the length along the arc of a span of shares, mm.
+    pub fn half_length(&self, span: [f64; 2]) -> f64 {
+        0.5 * self.radius * (self.angle(span[1]) - self.angle(span[0]))
+    }
+
+    /// Distance to the tire half-way along a span of shares, and the point there.
+    pub fn middle(&self, span: [f64; 2], tire: &PosedTire, fine: f64) -> Least {
+        let sample = self.sample(tire, self.angle(0.5 * (span[0] + span[1])), fine);
+        let across = self.across.0 + (self.across.1 - self.across.0) * sample.t;
+        let point = self.at(sample.angle.sin_cos(), across);
+        Least { distance: sample.distance, lower: sample.lower, point }
+    }
+
+    /// The edge across: where it starts, sideways only, and how it runs.
+    pub fn across(&self) -> (Vector3<f64>, Vector3<f64>) {
+        let (from, to) = self.across;
+        (Vector3::new(0.0, from, 0.0), Vector3::new(0.0, to - from, 0.0))
+    }
+
+    /// The least of way · point over a span of shares of the band, mm.
+    pub fn lowest(&self, span: [f64; 2], way: &Vector3<f64>) -> f64 {
+        let [first, last] = span.map(|share| self.angle(share));
+        let along = |angle: f64| {
+            let p = self.at(angle.sin_cos(), 0.0);
+            way.x * p.x + way.z * p.z
+        };
+        // Straight against the way the arc lies farthest back.
+        let back = (-way.z).atan2(-way.x);
+        let turns = ((first - back) / TAU).ceil();
+        let back = back + turns * TAU;
+        let mut least = along(first).min(along(last));
+        if back <= last {
+            least = least.min(along(back));
+        }
+        least + (way.y * self.across.0).min(way.y * self.across.1)
     }
 
     fn sample(&self, tire: &PosedTire, angle: f64, fine: f64) -> Sample {

@@ -56,6 +56,20 @@ impl Block {
         (nearest - tire.centre).norm() - tire.reach
     }
 
+    /// The least of way · point over the box, mm.
+    pub fn lowest(&self, way: &Vector3<f64>) -> f64 {
+        (0..3).map(|i| (way[i] * self.low[i]).min(way[i] * self.high[i])).sum()
+    }
+
+    /// Its three edges from its lower corner: where each starts and how it runs.
+    pub fn edges(&self) -> [(Vector3<f64>, Vector3<f64>); 3] {
+        [0, 1, 2].map(|i| {
+            let mut edge = Vector3::zeros();
+            edge[i] = self.high[i] - self.low[i];
+            (self.low, edge)
+        })
+    }
+
     const fn side(&self, high: bool) -> &Vector3<f64> {
         if high { &self.high } else { &self.low }
     }

@@ -1,7 +1,9 @@
 //! Over what the tire is tried: steer, travel and how far the axle is crossed up.
 
 use super::fit::FitError;
-use crate::truck::{Axle, State};
+use super::motion::index;
+use crate::axle::{AxleModel, Pose, Turn};
+use crate::truck::{Axle, Side, State};
 
 /// How fine and over what to look, and how much room to ask for.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,8 +61,11 @@ pub struct Domain {
     pub droop_mm: f64,
     /// Full bump, mm of travel from stock.
     pub bump_mm: f64,
-    /// Full lock either way, rad.
+    /// Full lock of the wheel that is the inner one, either way, rad.
     pub lock_rad: f64,
+    /// From where to where the left and the right wheel turn, rad, left positive. The inner wheel
+    /// turns up to the lock; the outer one as far as the tie rod turns it then.
+    pub steer_rad: [[f64; 2]; 2],
 }
 
 /// Largest lift taken for one, mm.
@@ -91,11 +96,36 @@ impl Domain {
         if !left.value.is_finite() || !right.value.is_finite() || lift > MOST_LIFT_MM {
             return Err(FitError::Limit { what: "lift, mm", value: lift, most: MOST_LIFT_MM });
         }
+        let lock_rad = if axle.kingpin.is_some() { lock.to_radians() } else { 0.0 };
         Ok(Self {
             droop_mm: -droop.max(lift + REST_DROOP_MM),
             bump_mm,
-            lock_rad: if axle.kingpin.is_some() { lock.to_radians() } else { 0.0 },
+            lock_rad,
+            steer_rad: [[-lock_rad, lock_rad]; 2],
         })
+    }
+
+    /// The same with the outer wheel turned as the tie rod turns it. Where no linkage is known, or
+    /// it does not get there, both wheels keep turning up to the lock.
+    pub(super) fn turned_by(mut self, model: &AxleModel<f64>) -> Self {
+        let home = Pose::home();
+        let outer = |inner: Side, lock: f64| {
+            let turned = model.gear(&home)?.solve(Turn::Knuckle(inner, lock))?;
+            Some(match inner {
+                Side::Left => turned.right,
+                Side::Right => turned.left,
+            })
+        };
+        if self.lock_rad > 0.0 {
+            let [left, right] = &mut self.steer_rad;
+            if let Some(steer) = outer(Side::Right, -self.lock_rad) {
+                left[0] = steer.min(0.0);
+            }
+            if let Some(steer) = outer(Side::Left, self.lock_rad) {
+                right[1] = steer.max(0.0);
+            }
+        }
+        self
     }
 
     /// Travel of the other wheel, mm, when this one is at `travel` and the axle crossed up so far.
@@ -103,12 +133,18 @@ impl Domain {
         (1.0 - crossed) * travel + crossed * (self.bump_mm + self.droop_mm - travel)
     }
 
-    pub(super) fn steers(&self, options: &Options) -> Vec<f64> {
-        if self.lock_rad > 0.0 {
-            spread(-self.lock_rad, self.lock_rad, options.steers)
-        } else {
-            vec![0.0]
+    /// Steer angles of a side's wheel to try: as many to the right of straight ahead as to the left,
+    /// so that a column stands for about the same turn of the steering wheel on both sides.
+    pub(super) fn steers(&self, side: Side, options: &Options) -> Vec<f64> {
+        if self.lock_rad <= 0.0 {
+            return vec![0.0];
         }
+        let [right, left] = self.steer_rad[index(side)];
+        let before = (options.steers.max(2) - 1) / 2;
+        let mut steers = spread(right, 0.0, before + 1);
+        steers.truncate(before);
+        steers.extend(spread(0.0, left, options.steers.max(2) - before));
+        steers
     }
 
     pub(super) fn travels(&self, options: &Options) -> Vec<f64> {
@@ -179,7 +215,8 @@ mod tests {
 
     #[test]
     fn the_other_wheel_follows_or_opposes() {
-        let domain = Domain { droop_mm: -100.0, bump_mm: 80.0, lock_rad: 0.5 };
+        let domain =
+            Domain { droop_mm: -100.0, bump_mm: 80.0, lock_rad: 0.5, steer_rad: [[-0.5, 0.5]; 2] };
         let check = |travel: f64, crossed: f64, want: f64| {
             let got = domain.other_mm(travel, crossed);
             assert!((got - want).abs() < 1e-12, "{travel} {crossed}: {got}, want {want}");

@@ -1,20 +1,21 @@
 //! The one entry: does the tire fit, where does it touch, and how far may the wheel sit in or out.
 
+use super::bracket::{Continuum, Reached};
 use super::contact::{Contact, refine};
 use super::domain::{Domain, Options};
 use super::error::ShapeError;
 use super::largest::{Largest, largest};
 use super::map::{ClearanceMap, sweep};
-use super::motion::Motion;
-use super::obstacle::{Fixed, Obstacle};
+use super::motion::{Motion, index};
+use super::obstacle::Around;
 use super::solid::TireSolid;
 use super::spread::Inputs;
 use super::stops::{Stops, stops};
 use super::window::{Window, window};
 use crate::axle::{AxleModel, ModelError, Unreachable};
 use crate::few::sort_few;
-use crate::tire::{self, TireError};
-use crate::truck::{End, Side, State, Truck};
+use crate::tire::{self, TireDims, TireError};
+use crate::truck::{Axle, End, Side, State, Truck};
 
 /// Everything about how one axle's tires fit in one state.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,6 +78,56 @@ pub enum FitError {
     Unreachable(Unreachable),
 }
 
+/// How closely the least clearance over the domain is bracketed, mm.
+const BRACKET_MM: f64 = 0.9;
+
+/// An axle in a state with everything a tire's clearance takes, read and checked.
+pub(super) struct Setting<'a> {
+    pub axle: &'a Axle,
+    pub state: State,
+    pub dims: TireDims,
+    pub motion: Motion,
+    /// Left and right.
+    pub around: [Around; 2],
+}
+
+impl<'a> Setting<'a> {
+    /// Reads it; `grown` leaves room for the tire's growth in service.
+    pub fn of(truck: &'a Truck, end: End, state: State, grown: bool) -> Result<Self, FitError> {
+        let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
+        let domain = Domain::of(axle, state)?;
+        let model = AxleModel::of(truck, end, state)?;
+        let setup = axle.setup(state);
+        let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
+        let growth = if grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
+        let solid = TireSolid::of(dims.profile().grown(growth / 2.0, 0.0))?;
+        let around = [
+            Around::of(&axle.surroundings, Side::Left)?,
+            Around::of(&axle.surroundings, Side::Right)?,
+        ];
+        if around.iter().all(|around| around.len() == 0) {
+            return Err(FitError::NothingAround);
+        }
+        let domain = domain.turned_by(&model);
+        Ok(Self { axle, state, dims, motion: Motion { model, solid, domain }, around })
+    }
+
+    /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.
+    fn contact(
+        &self,
+        continuum: &mut Continuum,
+        (side, obstacle): (Side, usize),
+        hint: Option<Reached>,
+    ) -> Option<Contact> {
+        let Self { axle, state, dims, motion, around } = self;
+        let around = &around[index(side)];
+        let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint);
+        let found = refine(motion, around, (side, obstacle), (&bracket, bracket.found.as_ref()?))?;
+        let inputs = Inputs { axle, state: *state, dims, motion, around, obstacle };
+        Some(inputs.spread(found))
+    }
+}
+
 /// How the tires of one axle fit in a state.
 ///
 /// # Errors
@@ -84,54 +135,36 @@ pub enum FitError {
 /// the axle reaches no position at all.
 pub fn fit(truck: &Truck, end: End, state: State, options: &Options) -> Result<Fit, FitError> {
     options.check()?;
-    let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
-    let domain = Domain::of(axle, state)?;
-    let model = AxleModel::of(truck, end, state)?;
-    let setup = axle.setup(state);
-    let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
-    let growth = if options.grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
-    let solid = TireSolid::of(dims.profile().grown(growth / 2.0, 0.0))?;
-    let fixed =
-        [Fixed::of(&axle.surroundings, Side::Left)?, Fixed::of(&axle.surroundings, Side::Right)?];
-    if fixed.iter().all(Fixed::is_empty) {
-        return Err(FitError::NothingAround);
-    }
-    let motion = Motion { model, solid, domain };
-    let found = sweep(&motion, &fixed, options);
+    let setting = Setting::of(truck, end, state, options.grown)?;
+    let Setting { axle, motion, around, .. } = &setting;
+    let found = sweep(motion, around, options);
     if found.stations.is_empty()
         && let Some(why) = found.unreachable.1
     {
         return Err(FitError::Unreachable(why));
     }
-
-    let steps = (
-        2.0 * domain.lock_rad / (options.steers.max(2) - 1) as f64,
-        (domain.bump_mm - domain.droop_mm) / (options.travels.max(2) - 1) as f64,
-    );
+    let mut continuum = Continuum::new(motion, around);
     let mut contacts = Vec::new();
-    for ((side, fixed), worst) in Side::BOTH.into_iter().zip(&fixed).zip(found.worst) {
-        let inputs = Inputs { axle, state, dims: &dims, motion: &motion, fixed };
-        for (obstacle, spot) in Obstacle::ALL.into_iter().zip(worst) {
-            let refined =
-                spot.and_then(|spot| refine(&motion, fixed, &found, &spot, obstacle, steps));
-            debug_assert!(refined.as_ref().is_none_or(|r| r.contact.side == side));
-            contacts.extend(refined.map(|refined| inputs.spread(refined)));
+    for side in Side::BOTH {
+        for obstacle in 0..around[index(side)].len() {
+            let hint = found.worst[index(side)].get(obstacle).copied().flatten();
+            contacts.extend(setting.contact(&mut continuum, (side, obstacle), hint));
         }
     }
     sort_few(&mut contacts, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    let window = window(&found, &fixed, options.margin_mm, setup.wheel.offset_mm.value);
-    let largest = options.sizes.then(|| largest(&found, &fixed, options.margin_mm, &motion.solid));
+    let all = (motion, &found, around);
+    let window = window(all, options.margin_mm, axle.setup(state).wheel.offset_mm.value);
+    let largest = options.sizes.then(|| largest(all, options.margin_mm, &motion.solid));
     let stops = stops(&found.maps, options.margin_mm);
-    let unreachable_rows = found.unreachable.0;
+    let (unreachable_rows, domain) = (found.unreachable.0, motion.domain);
     Ok(Fit { maps: found.maps, contacts, window, largest, stops, domain, unreachable_rows })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::clearance::Size;
+    use crate::clearance::{Obstacle, Size};
     use crate::measure::Known;
-    use crate::truck::Axle;
     use crate::truck::{Surroundings, Truck};
 
     fn front() -> Axle {

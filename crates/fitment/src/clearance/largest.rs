@@ -1,7 +1,8 @@
 //! The tallest and the widest tire that clear everything by a margin, the wheel staying as it is.
 
 use super::map::Sweep;
-use super::obstacle::{Fixed, Obstacle};
+use super::motion::Motion;
+use super::obstacle::{Around, Obstacle};
 use super::search::{Change, Search};
 use super::solid::TireSolid;
 use crate::truck::Side;
@@ -33,13 +34,12 @@ pub enum Size {
 const RANGE_MM: f64 = 75.0;
 
 pub(super) fn largest(
-    sweep: &Sweep,
-    fixed: &[Fixed; 2],
+    found: (&Motion, &Sweep, &[Around; 2]),
     margin_mm: f64,
     now: &TireSolid,
 ) -> Largest {
     let size = |change: Change, half_now: f64| {
-        let mut search = Search::new(sweep, fixed, change, margin_mm);
+        let mut search = Search::new(found, change, margin_mm);
         let here = search.room(0.0);
         let range = RANGE_MM.min(half_now / 2.0);
         let found = if here.spare >= 0.0 {

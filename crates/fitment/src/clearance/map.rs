@@ -1,10 +1,11 @@
 //! The clearance map: the least clearance and what is nearest, over steer and travel.
 
+use super::bracket::Reached;
 use super::domain::Options;
-use super::motion::{Motion, Station};
-use super::obstacle::{Fixed, Obstacle};
+use super::motion::{Motion, Place, Station, index};
+use super::obstacle::{Around, Obstacle};
 use super::solid::PosedTire;
-use crate::axle::{Pose, Travel, Unreachable};
+use crate::axle::{Travel, Unreachable};
 use crate::few::sort_few;
 use crate::truck::Side;
 
@@ -55,22 +56,15 @@ impl ClearanceMap {
 /// Accuracy of the map, mm.
 const MAP_TOLERANCE_MM: f64 = 0.5;
 
-/// A tire at one position, and what is known of its clearances.
-#[derive(Debug, Clone)]
+/// A tire at one position.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Probe {
-    pub tire: PosedTire,
+    pub side: Side,
     /// Index of its station.
     pub station: usize,
-    /// No clearance is below this, mm, by obstacle.
-    pub lower: [f64; 3],
-}
-
-/// The least clearance found to one obstacle, and where.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Spot {
-    pub distance: f64,
-    pub station: usize,
+    /// Steer of its wheel, rad.
     pub steer: f64,
+    pub tire: PosedTire,
 }
 
 /// Everything one sweep over the domain finds.
@@ -79,38 +73,41 @@ pub(super) struct Sweep {
     pub maps: Vec<ClearanceMap>,
     pub stations: Vec<Station>,
     pub probes: Vec<Probe>,
-    /// By side, left first, and obstacle.
-    pub worst: [[Option<Spot>; 3]; 2],
+    /// No clearance of a probe is below this, mm: by probe, and within it by obstacle.
+    pub lower: Vec<f64>,
+    /// How many obstacles a probe has at most.
+    pub count: usize,
+    /// The least found, by side, left first, and by obstacle.
+    pub worst: [Vec<Option<Reached>>; 2],
     /// Positions the axle cannot reach, and why not at the last of them.
     pub unreachable: (usize, Option<Unreachable>),
 }
 
 /// Tries both tires over the whole domain.
-pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> Sweep {
-    let steers = motion.domain.steers(options);
+pub(super) fn sweep(motion: &Motion, around: &[Around; 2], options: &Options) -> Sweep {
     let travels = motion.domain.travels(options);
     let rows = travels.len() * options.crossed.len() * 2;
+    let count = around[0].len().max(around[1].len());
     let mut sweep = Sweep {
         maps: Vec::with_capacity(options.crossed.len() * 2),
         stations: Vec::with_capacity(rows),
-        probes: Vec::with_capacity(rows * steers.len()),
-        worst: [[None; 3]; 2],
+        probes: Vec::with_capacity(rows * options.steers),
+        lower: Vec::with_capacity(rows * options.steers * count),
+        count,
+        worst: around.each_ref().map(|around| vec![None; around.len()]),
         unreachable: (0, None),
     };
-    for (side, fixed) in Side::BOTH.into_iter().zip(fixed) {
+    for (side, around) in Side::BOTH.into_iter().zip(around) {
+        let steers = motion.domain.steers(side, options);
         for &crossed in &options.crossed {
             let mut rows = vec![Vec::new(); travels.len()];
             let mut near = None;
             // From full bump down: the tightest positions come first and settle most others.
             for (&travel, row) in travels.iter().zip(&mut rows).rev() {
-                let station = match sweep.pose_at(motion.travels(side, travel, crossed), motion) {
-                    Some(pose) => Ok(motion.posed(side, travel, crossed, &pose)),
-                    None => motion.station(side, travel, crossed, near.as_ref()),
-                };
-                match station {
+                match sweep.station(motion, motion.travels(side, travel, crossed), near) {
                     Ok(station) => {
-                        near = Some(station.pose);
-                        *row = sweep.row(motion, fixed, station, &steers);
+                        near = Some(station);
+                        *row = sweep.row(motion, around, side, station, &steers);
                     }
                     Err(why) => {
                         sweep.unreachable = (sweep.unreachable.0 + 1, Some(why));
@@ -131,70 +128,92 @@ pub(super) fn sweep(motion: &Motion, fixed: &[Fixed; 2], options: &Options) -> S
 }
 
 impl Sweep {
-    /// The pose at these travels, if the other side's sweep solved it before: with the axle level
-    /// or fully crossed up, both sides meet the same poses.
-    fn pose_at(&self, travels: Travel, motion: &Motion) -> Option<Pose<f64>> {
-        let same = |s: &&Station| {
-            let [left, right] = motion.travels(s.side, s.travel, s.crossed);
-            (left - travels[0]).abs() < 1e-9 && (right - travels[1]).abs() < 1e-9
+    /// The number of the station at these travels: with the axle level or fully crossed up, both
+    /// sides meet the same ones.
+    fn station(
+        &mut self,
+        motion: &Motion,
+        travel: Travel,
+        near: Option<usize>,
+    ) -> Result<usize, Unreachable> {
+        let same = |s: &Station| {
+            (s.travel[0] - travel[0]).abs() < 1e-9 && (s.travel[1] - travel[1]).abs() < 1e-9
         };
-        self.stations.iter().find(same).map(|s| s.pose)
+        if let Some(known) = self.stations.iter().position(same) {
+            return Ok(known);
+        }
+        let near = near.and_then(|near| self.stations.get(near)).map(|near| &near.pose);
+        self.stations.push(motion.station(travel, near)?);
+        Ok(self.stations.len() - 1)
     }
 
     /// One row of a map: every steer at one station.
     fn row(
         &mut self,
         motion: &Motion,
-        fixed: &Fixed,
-        station: Station,
+        around: &Around,
+        side: Side,
+        number: usize,
         steers: &[f64],
     ) -> Vec<Option<Cell>> {
-        let index = self.stations.len();
-        let side = usize::from(station.side == Side::Right);
-        let mut order = Obstacle::ALL;
-        let mut before: Option<Probe> = None;
+        let Some(station) = self.stations.get(number) else { return vec![None; steers.len()] };
+        let mut order: Vec<usize> = (0..around.len()).collect();
+        let mut before: Option<PosedTire> = None;
         let mut cells = Vec::with_capacity(steers.len());
+        let worst_of = &mut self.worst[index(side)];
+        let mut lower = vec![f64::INFINITY; self.count];
         for &steer in steers {
-            let tire = motion.tire(&station, steer);
-            let moved = before.as_ref().map(|b| b.tire.displacement(&tire));
-            let mut probe = Probe { tire, station: index, lower: [f64::INFINITY; 3] };
-            let mut cell: Option<Cell> = None;
-            for obstacle in order {
-                let i = obstacle.index();
-                let Some(mut bound) = fixed.quick_bound(obstacle, &station.arm, &tire) else {
+            let place = Place::of(motion, station, side, steer);
+            let tire = place.tire;
+            let moved = before.map(|before| before.displacement(&tire));
+            let mut nearest: Option<(f64, usize)> = None;
+            for &i in &order {
+                let (Some(lower), Some(worst)) = (lower.get_mut(i), worst_of.get_mut(i)) else {
                     continue;
                 };
-                if let Some((b, moved)) = before.as_ref().zip(moved) {
-                    bound = bound.max(b.lower[i] - moved);
+                let mut bound = around.quick_bound(i, &place);
+                if let Some(moved) = moved {
+                    bound = bound.max(*lower - moved);
                 }
-                let worst = self.worst[side][i].map_or(f64::INFINITY, |spot| spot.distance);
-                let enough = cell.map_or(f64::INFINITY, |c| c.clearance_mm).max(worst);
-                if bound <= enough {
-                    let Some(found) =
-                        fixed.least(obstacle, &station.arm, &tire, MAP_TOLERANCE_MM, enough)
-                    else {
-                        continue;
-                    };
+                let least = worst.map_or(f64::INFINITY, |worst| worst.clearance);
+                let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(least);
+                if bound <= enough
+                    && let Some(found) = around.least(i, &place, MAP_TOLERANCE_MM, enough)
+                {
                     bound = found.lower;
-                    if found.distance < worst {
-                        let distance = found.distance;
-                        self.worst[side][i] = Some(Spot { distance, station: index, steer });
+                    let clearance = found.distance;
+                    if clearance < least {
+                        *worst = Some(Reached { clearance, travel: station.travel, steer });
                     }
-                    if cell.is_none_or(|c| found.distance < c.clearance_mm) {
-                        cell = Some(Cell { clearance_mm: found.distance, obstacle });
+                    if nearest.is_none_or(|(mm, _)| clearance < mm) {
+                        nearest = Some((clearance, i));
                     }
                 }
-                probe.lower[i] = bound;
+                *lower = bound;
             }
             // What was nearest is likely nearest at the next steer: ask it first.
-            if let Some(cell) = cell {
-                sort_few(&mut order, |a, b| (*a != cell.obstacle).cmp(&(*b != cell.obstacle)));
+            if let Some((_, first)) = nearest {
+                sort_few(&mut order, |a, b| (*a != first).cmp(&(*b != first)));
             }
-            cells.push(cell);
-            before = Some(probe.clone());
-            self.probes.push(probe);
+            cells.push(nearest.and_then(|(clearance_mm, i)| {
+                around.name(i).map(|obstacle| Cell { clearance_mm, obstacle })
+            }));
+            before = Some(tire);
+            self.probes.push(Probe { side, station: number, steer, tire });
+            self.lower.extend_from_slice(&lower);
         }
-        self.stations.push(station);
         cells
+    }
+
+    /// A probe's place, with another tire.
+    pub fn place<'a>(
+        &'a self,
+        motion: &'a Motion,
+        probe: usize,
+        tire: impl FnOnce(&PosedTire) -> Option<PosedTire>,
+    ) -> Option<Place<'a>> {
+        let Probe { side, station, steer, tire: now } = self.probes.get(probe)?;
+        let (station, tire) = (self.stations.get(*station)?, tire(now)?);
+        Some(Place { motion, station, side: *side, steer: *steer, tire })
     }
 }

@@ -10,6 +10,7 @@
 
 mod arch;
 mod block;
+mod bracket;
 #[cfg(test)]
 mod bridge;
 mod contact;
@@ -19,6 +20,7 @@ mod domain;
 mod error;
 mod fit;
 mod largest;
+mod lattice;
 mod map;
 mod motion;
 mod obstacle;

@@ -2,7 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Pose, Travel, Unreachable, solve, solve_near};
+use crate::axle::{AxleModel, Body, Pose, Travel, Unreachable, solve, solve_near};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -14,56 +14,140 @@ pub(super) struct Motion {
     pub domain: Domain,
 }
 
-/// The axle at one travel of one wheel, crossed up so far: solved once, used for every steer.
+/// The axle with its wheels at two travels: solved once, used for every steer and both sides.
 #[derive(Debug, Clone)]
 pub(super) struct Station {
-    pub side: Side,
-    /// Travel of this side's wheel, mm.
-    pub travel: f64,
-    pub crossed: f64,
+    /// Travel of the left and the right wheel, mm.
+    pub travel: Travel,
     pub pose: Pose<f64>,
-    /// Centreline of this side's arm or lower link, point by point, mm.
-    pub arm: Vec<Vector3<f64>>,
+    /// Centreline of the left and the right arm or lower link, point by point, mm.
+    arms: [Line; 2],
+}
+
+/// Most points of an arm's centreline: a leaf spring's.
+const POINTS: usize = 4;
+
+/// A centreline, point by point.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    points: [Vector3<f64>; POINTS],
+    count: usize,
+}
+
+impl Line {
+    fn of(from: &[Vector3<f64>]) -> Self {
+        let mut points = [Vector3::zeros(); POINTS];
+        let mut count = 0;
+        for (to, from) in points.iter_mut().zip(from) {
+            *to = *from;
+            count += 1;
+        }
+        Self { points, count }
+    }
+}
+
+impl Station {
+    /// A side's arm at a station, by its centreline's points.
+    pub fn arm(&self, side: Side) -> &[Vector3<f64>] {
+        let Line { points, count } = &self.arms[index(side)];
+        points.get(..*count).unwrap_or_default()
+    }
+
+    /// The same, to move its points.
+    pub fn arm_mut(&mut self, side: Side) -> &mut [Vector3<f64>] {
+        let Line { points, count } = &mut self.arms[index(side)];
+        points.get_mut(..*count).unwrap_or_default()
+    }
+}
+
+/// 0 for the left and 1 for the right.
+pub(super) const fn index(side: Side) -> usize {
+    match side {
+        Side::Left => 0,
+        Side::Right => 1,
+    }
+}
+
+/// One tire at one position, with everything that moves as it stands there.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place<'a> {
+    pub motion: &'a Motion,
+    pub station: &'a Station,
+    pub side: Side,
+    /// Steer of this wheel about its own axis, rad, left positive.
+    pub steer: f64,
+    pub tire: PosedTire,
+}
+
+impl<'a> Place<'a> {
+    /// A side's tire at a station, its wheel turned by `steer`, rad.
+    pub fn of(motion: &'a Motion, station: &'a Station, side: Side, steer: f64) -> Self {
+        let wheel = motion.model.wheel(&station.pose, side, steer);
+        let tire = motion.solid.at(wheel.centre, wheel.outboard);
+        Self { motion, station, side, steer, tire }
+    }
+
+    /// The same place with another tire there.
+    pub const fn with(self, tire: PosedTire) -> Self {
+        Self { tire, ..self }
+    }
+
+    /// The axle, from its stock position.
+    pub const fn axle(&self) -> &'a Body<f64> {
+        &self.station.pose.axle
+    }
+
+    /// The knuckle, from its stock straight-ahead position.
+    pub fn knuckle(&self) -> Body<f64> {
+        self.motion.model.knuckle(&self.station.pose, self.side, self.steer)
+    }
+
+    /// This side's arm or lower link, by its centreline's points.
+    pub fn arm(&self) -> &'a [Vector3<f64>] {
+        self.station.arm(self.side)
+    }
 }
 
 impl Motion {
-    /// The axle at one travel, from a solved pose near by if there is one.
+    /// The axle at two travels, from a solved pose near by if there is one.
     pub fn station(
         &self,
-        side: Side,
-        travel: f64,
-        crossed: f64,
+        travel: Travel,
         near: Option<&Pose<f64>>,
     ) -> Result<Station, Unreachable> {
-        let travels = self.travels(side, travel, crossed);
         let pose = match near {
-            Some(near) => solve_near(&self.model, travels, near)?,
-            None => solve(&self.model, travels)?,
+            Some(near) => solve_near(&self.model, travel, near)?,
+            None => solve(&self.model, travel)?,
         };
-        Ok(self.posed(side, travel, crossed, &pose))
-    }
-
-    /// A station whose pose is solved already.
-    pub fn posed(&self, side: Side, travel: f64, crossed: f64, pose: &Pose<f64>) -> Station {
-        Station { side, travel, crossed, pose: *pose, arm: self.arm(pose, side) }
+        let arms = Side::BOTH.map(|side| Line::of(&self.model.lower_line(&pose, side)));
+        Ok(Station { travel, pose, arms })
     }
 
     /// Left and right wheel travel, mm, with one side's wheel at `travel`.
     pub fn travels(&self, side: Side, travel: f64, crossed: f64) -> Travel {
-        let other = self.domain.other_mm(travel, crossed);
-        match side {
-            Side::Left => [travel, other],
-            Side::Right => [other, travel],
-        }
+        by_side(side, travel, self.domain.other_mm(travel, crossed))
+    }
+}
+
+/// Left and right of what is one side's own and the other's.
+pub(super) const fn by_side(side: Side, own: f64, other: f64) -> Travel {
+    match side {
+        Side::Left => [own, other],
+        Side::Right => [other, own],
+    }
+}
+
+impl Motion {
+    /// How many straight pieces a side's arm has.
+    pub fn arm_pieces(&self, side: Side) -> usize {
+        self.model.lower_line(&Pose::home(), side).len().saturating_sub(1)
     }
 
-    /// The tire of a station's side at a steer angle, rad; its axis points outboard.
-    pub fn tire(&self, station: &Station, steer: f64) -> PosedTire {
-        let wheel = self.model.wheel(&station.pose, station.side, steer);
-        self.solid.at(wheel.centre, wheel.outboard)
-    }
-
-    fn arm(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
-        self.model.lower_line(pose, side)
+    /// How far a wheel's centre lies from its own steering axis, mm; 0 where it does not steer.
+    pub fn swing(&self, side: Side) -> f64 {
+        let Some(axes) = &self.model.steering else { return 0.0 };
+        let axis = &axes[index(side)];
+        let hub = Vector3::new(0.0, side.sign() * self.model.wheel_y, 0.0);
+        (hub - axis.point).cross(&axis.unit()).norm()
     }
 }

@@ -6,7 +6,8 @@
 //! finds the ends of what fits without ever jumping over a place that does not.
 
 use super::map::Sweep;
-use super::obstacle::{Fixed, Obstacle};
+use super::motion::{Motion, index};
+use super::obstacle::{Around, Obstacle};
 use super::solid::PosedTire;
 use crate::truck::Side;
 
@@ -44,15 +45,17 @@ const CAP_MM: f64 = 20.0;
 
 /// The least clearance over the domain with every wheel changed alike.
 pub(super) struct Search<'a> {
+    motion: &'a Motion,
     sweep: &'a Sweep,
-    fixed: &'a [Fixed; 2],
+    around: &'a [Around; 2],
     change: Change,
-    /// No clearance of a probe is below this, by obstacle, at the change it was taken at.
-    lower: Vec<[f64; 3]>,
-    taken: Vec<[f64; 3]>,
+    /// No clearance of a probe is below this at the change it was taken at: by probe, and within it
+    /// by obstacle.
+    lower: Vec<f64>,
+    taken: Vec<f64>,
     margin: f64,
     /// The probe and obstacle that were least last time: asked first, they settle most others.
-    last: Option<(usize, Obstacle)>,
+    last: Option<(usize, usize)>,
 }
 
 /// Room beyond the margin at a change, and what leaves least.
@@ -67,10 +70,14 @@ pub(super) struct Room {
 
 impl<'a> Search<'a> {
     /// A search for what keeps every clearance at least `margin` mm.
-    pub fn new(sweep: &'a Sweep, fixed: &'a [Fixed; 2], change: Change, margin: f64) -> Self {
-        let lower: Vec<_> = sweep.probes.iter().map(|probe| probe.lower).collect();
-        let taken = vec![[0.0; 3]; lower.len()];
-        Self { sweep, fixed, change, lower, taken, margin, last: None }
+    pub fn new(
+        (motion, sweep, around): (&'a Motion, &'a Sweep, &'a [Around; 2]),
+        change: Change,
+        margin: f64,
+    ) -> Self {
+        let lower = sweep.lower.clone();
+        let taken = vec![0.0; lower.len()];
+        Self { motion, sweep, around, change, lower, taken, margin, last: None }
     }
 
     /// The last place with room, going one way from a place with room, no farther than `range`
@@ -117,11 +124,11 @@ impl<'a> Search<'a> {
     /// Room at a change, as far as the next step needs it: never above the cap, and where room is
     /// missing, perhaps not all that is missing.
     pub fn room(&mut self, by: f64) -> Room {
-        if let Some((index, obstacle)) = self.last {
-            let found = self.clearance(index, obstacle, by, f64::INFINITY);
+        if let Some((probe, obstacle)) = self.last {
+            let found = self.clearance(probe, obstacle, by, f64::INFINITY);
             let spare = self.spare(found);
             if spare < -TOLERANCE_MM - STEP_MM {
-                return Room { by, spare, least: self.named(index, obstacle) };
+                return Room { by, spare, least: self.named(probe, obstacle) };
             }
         }
         self.scan(by, self.margin + TOLERANCE_MM + CAP_MM, -CAP_MM)
@@ -136,19 +143,21 @@ impl<'a> Search<'a> {
     /// none after one with no more room than `short`.
     fn scan(&mut self, by: f64, mut least: f64, short: f64) -> Room {
         let mut at = None;
-        'all: for index in 0..self.lower.len() {
-            for obstacle in Obstacle::ALL {
-                let i = obstacle.index();
-                let Some((lower, taken)) = self.lower.get(index).zip(self.taken.get(index)) else {
+        let count = self.sweep.count;
+        'all: for probe in 0..self.sweep.probes.len() {
+            for obstacle in 0..count {
+                let number = probe * count + obstacle;
+                let (Some(lower), Some(taken)) = (self.lower.get(number), self.taken.get(number))
+                else {
                     continue;
                 };
-                if lower[i] - (by - taken[i]).abs() >= least {
+                if lower - (by - taken).abs() >= least {
                     continue;
                 }
-                let found = self.clearance(index, obstacle, by, least);
+                let found = self.clearance(probe, obstacle, by, least);
                 if found < least {
                     least = found;
-                    at = Some((index, obstacle));
+                    at = Some((probe, obstacle));
                     if self.spare(found) <= short {
                         break 'all;
                     }
@@ -156,7 +165,7 @@ impl<'a> Search<'a> {
             }
         }
         self.last = at.or(self.last);
-        let named = at.and_then(|(index, obstacle)| self.named(index, obstacle));
+        let named = at.and_then(|(probe, obstacle)| self.named(probe, obstacle));
         Room { by, spare: self.spare(least), least: named }
     }
 
@@ -165,27 +174,28 @@ impl<'a> Search<'a> {
         clearance.min(1e6) - TOLERANCE_MM - self.margin
     }
 
-    fn named(&self, index: usize, obstacle: Obstacle) -> Option<(Obstacle, Side)> {
-        let probe = self.sweep.probes.get(index)?;
-        Some((obstacle, self.sweep.stations.get(probe.station)?.side))
+    fn named(&self, probe: usize, obstacle: usize) -> Option<(Obstacle, Side)> {
+        let side = self.sweep.probes.get(probe)?.side;
+        Some((self.around[index(side)].name(obstacle)?, side))
     }
 
     /// Clearance of one probe to one obstacle at a change, remembered as its bound from now on.
-    fn clearance(&mut self, index: usize, obstacle: Obstacle, by: f64, enough: f64) -> f64 {
-        let (sweep, fixed, change) = (self.sweep, self.fixed, self.change);
-        let found = sweep.probes.get(index).and_then(|probe| {
-            let station = sweep.stations.get(probe.station)?;
-            let tire = change.apply(&probe.tire, by)?;
-            let fixed = &fixed[usize::from(station.side == Side::Right)];
-            fixed.least(obstacle, &station.arm, &tire, TOLERANCE_MM, enough)
-        });
+    fn clearance(&mut self, probe: usize, obstacle: usize, by: f64, enough: f64) -> f64 {
+        let found = self
+            .sweep
+            .place(self.motion, probe, |tire| self.change.apply(tire, by))
+            .and_then(|place| {
+                let around = &self.around[index(place.side)];
+                around.least(obstacle, &place, TOLERANCE_MM, enough)
+            });
+        let number = probe * self.sweep.count + obstacle;
         let (Some(found), Some(lower), Some(taken)) =
-            (found, self.lower.get_mut(index), self.taken.get_mut(index))
+            (found, self.lower.get_mut(number), self.taken.get_mut(number))
         else {
             return f64::INFINITY;
         };
-        lower[obstacle.index()] = found.lower;
-        taken[obstacle.index()] = by;
+        *lower = found.lower;
+        *taken = by;
         found.distance
     }
 }

@@ -7,13 +7,12 @@
 //! or steer, that limit. The pose is kept, so what the linkage's own inputs add is left out.
 
 use super::contact::{CONTACT_TOLERANCE_MM, Contact, Found};
-use super::motion::{Motion, Station};
-use super::obstacle::{Fixed, Obstacle};
-use super::solid::{PosedTire, TireSolid};
+use super::motion::{Motion, Place, Station, index};
+use super::obstacle::{Around, Obstacle};
+use super::solid::TireSolid;
 use crate::measure::Known;
 use crate::tire::TireDims;
 use crate::truck::{Axle, Layout, Point, Side, State, Surroundings};
-use nalgebra::Vector3;
 
 /// What a spread is worked out from.
 pub(super) struct Inputs<'a> {
@@ -21,7 +20,9 @@ pub(super) struct Inputs<'a> {
     pub state: State,
     pub dims: &'a TireDims,
     pub motion: &'a Motion,
-    pub fixed: &'a Fixed,
+    pub around: &'a Around,
+    /// The obstacle's number.
+    pub obstacle: usize,
 }
 
 impl Inputs<'_> {
@@ -38,20 +39,19 @@ impl Inputs<'_> {
         contact
     }
 
-    fn clearance(
-        contact: &Contact,
-        fixed: &Fixed,
-        arm: &[Vector3<f64>],
-        tire: &PosedTire,
-    ) -> Option<f64> {
-        fixed
-            .least(contact.obstacle, arm, tire, CONTACT_TOLERANCE_MM, f64::INFINITY)
+    fn clearance(&self, around: &Around, place: &Place) -> Option<f64> {
+        around
+            .least(self.obstacle, place, CONTACT_TOLERANCE_MM, f64::INFINITY)
             .map(|least| least.distance)
+    }
+
+    fn place<'s>(&'s self, station: &'s Station, contact: &Contact) -> Place<'s> {
+        Place::of(self.motion, station, contact.side, contact.steer_rad)
     }
 
     fn obstacle(&self, sum: &mut Sum, station: &Station) {
         let contact = sum.contact;
-        let tire = self.motion.tire(station, contact.steer_rad);
+        let place = self.place(station, contact);
         let mut around = self.axle.surroundings.clone();
         let count = fields(&mut around, contact.obstacle).len();
         for index in 0..count {
@@ -64,8 +64,8 @@ impl Inputs<'_> {
                     path = name;
                     known.value += way * known.sigma;
                 }
-                let fixed = Fixed::of(&around, station.side).ok()?;
-                Self::clearance(contact, &fixed, &station.arm, &tire)
+                let around = Around::of(&around, contact.side).ok()?;
+                self.clearance(&around, &place)
             });
             sum.add(up, down, || format!("surroundings.{path}"));
         }
@@ -73,14 +73,14 @@ impl Inputs<'_> {
             return;
         }
         for (index, (path, point)) in
-            arm_points(&self.axle.layout, station.side).into_iter().enumerate()
+            arm_points(&self.axle.layout, contact.side).into_iter().enumerate()
         {
             let coordinates = [("x_mm", &point.x_mm), ("y_mm", &point.y_mm), ("z_mm", &point.z_mm)];
             for (axis, (name, known)) in coordinates.into_iter().enumerate() {
                 let [up, down] = [1.0, -1.0].map(|way| {
-                    let mut arm = station.arm.clone();
-                    arm.get_mut(index)?[axis] += way * known.sigma;
-                    Self::clearance(contact, self.fixed, &arm, &tire)
+                    let mut station = station.clone();
+                    station.arm_mut(contact.side).get_mut(index)?[axis] += way * known.sigma;
+                    self.clearance(self.around, &self.place(&station, contact))
                 });
                 sum.add(up, down, || format!("layout.{path}.{name}"));
             }
@@ -90,10 +90,11 @@ impl Inputs<'_> {
     fn tire(&self, sum: &mut Sum, station: &Station) {
         let contact = sum.contact;
         let state = crate::axle::state_name(self.state);
-        let posed = self.motion.tire(station, contact.steer_rad);
+        let place = self.place(station, contact);
+        let posed = place.tire;
         let with = |solid: Option<TireSolid>, outboard: f64| {
             let tire = solid?.at(posed.centre + posed.axis * outboard, posed.axis);
-            Self::clearance(contact, self.fixed, &station.arm, &tire)
+            self.clearance(self.around, &place.with(tire))
         };
         let solid = &self.motion.solid;
         let grown = |diameter: f64, section: f64| solid.grown(diameter / 2.0, section / 2.0).ok();
@@ -117,30 +118,33 @@ impl Inputs<'_> {
     fn limits(&self, sum: &mut Sum, station: &Station) {
         let contact = sum.contact;
         let (domain, limits) = (&self.motion.domain, &self.axle.limits);
-        let turned = |steer: f64| {
-            let tire = self.motion.tire(station, steer);
-            Self::clearance(contact, self.fixed, &station.arm, &tire)
+        let turned = |by: f64| {
+            let steer = contact.steer_rad + by;
+            let place = Place::of(self.motion, station, contact.side, steer);
+            self.clearance(self.around, &place)
         };
-        if contact.steer_rad.abs() >= domain.lock_rad && domain.lock_rad > 0.0 {
+        let [right, left] = domain.steer_rad[index(contact.side)];
+        let at_lock = contact.steer_rad <= right || contact.steer_rad >= left;
+        if at_lock && domain.lock_rad > 0.0 {
             let by = limits.lock_deg.sigma.to_radians();
-            sum.add(turned(contact.steer_rad + by), turned(contact.steer_rad - by), || {
-                "limits.lock_deg".into()
-            });
+            sum.add(turned(by), turned(-by), || "limits.lock_deg".into());
         }
-        let moved = |travel: f64| {
-            let near = Some(&station.pose);
-            let other = self.motion.station(station.side, travel, station.crossed, near).ok()?;
-            let tire = self.motion.tire(&other, contact.steer_rad);
-            Self::clearance(contact, self.fixed, &other.arm, &tire)
-        };
-        for (at_end, path, sigma) in [
-            (station.travel >= domain.bump_mm, "limits.bump_mm", limits.bump_mm.sigma),
-            (station.travel <= domain.droop_mm, "limits.droop_mm", limits.droop_mm.sigma),
+        let travels = contact.travels_mm();
+        for (end, path, sigma) in [
+            (domain.bump_mm, "limits.bump_mm", limits.bump_mm.sigma),
+            (domain.droop_mm, "limits.droop_mm", limits.droop_mm.sigma),
         ] {
-            if at_end {
-                sum.add(moved(station.travel + sigma), moved(station.travel - sigma), || {
-                    path.into()
-                });
+            let at_end = travels.map(|travel| (travel - end).abs() <= 0.0);
+            let moved = |by: f64| {
+                let mut travels = travels;
+                for (travel, at_end) in travels.iter_mut().zip(at_end) {
+                    *travel += if at_end { by } else { 0.0 };
+                }
+                let other = self.motion.station(travels, Some(&station.pose)).ok()?;
+                self.clearance(self.around, &self.place(&other, contact))
+            };
+            if at_end.contains(&true) {
+                sum.add(moved(sigma), moved(-sigma), || path.into());
             }
         }
     }

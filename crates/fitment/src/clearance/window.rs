@@ -1,7 +1,8 @@
 //! The window: how far in or out the wheel may sit and still clear everything by a margin.
 
 use super::map::Sweep;
-use super::obstacle::{Fixed, Obstacle};
+use super::motion::Motion;
+use super::obstacle::{Around, Obstacle};
 use super::search::{Change, Room, Search};
 use crate::few::sort_few;
 use crate::truck::Side;
@@ -43,12 +44,11 @@ const RANGE_MM: f64 = 150.0;
 const IN_FULL: usize = 16;
 
 pub(super) fn window(
-    sweep: &Sweep,
-    fixed: &[Fixed; 2],
+    found: (&Motion, &Sweep, &[Around; 2]),
     margin_mm: f64,
     offset_now_mm: f64,
 ) -> Window {
-    let mut search = Search::new(sweep, fixed, Change::Outboard, margin_mm);
+    let mut search = Search::new(found, Change::Outboard, margin_mm);
     let place = |at: Room| WindowEnd {
         shift_mm: at.by,
         offset_mm: offset_now_mm - at.by,

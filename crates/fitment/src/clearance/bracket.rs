@@ -1,0 +1,477 @@
+//! The least clearance over all of the travel and steer, not only at positions tried: a value that
+//! is reached, and one that no position falls below.
+//!
+//! The domain is every steer of the wheel with every travel of both wheels. It is cut into cells,
+//! and a cell into smaller ones as long as it may hold less than the best position found. What a cell
+//! may hold is bounded by a plane: square to a direction `n`, the tire reaches at most
+//! max n · q and a convex part of an obstacle comes down to at least min n · p, so that their
+//! distance is no less than the difference (the separating plane of convex analysis; the signed
+//! distance to a convex solid is the largest such difference over all unit `n`). Every point of the
+//! tire moves so that within a cell it lies at the weighed mean of its places at the cell's eight
+//! corners, but for an error that is known: for the axle's travel from [`Lattice`], for a turn by
+//! 2h about a fixed axis at most r·h²/2. So the least difference over the eight corners, less those
+//! errors, holds for all of the cell (derived here).
+
+use super::lattice::{Lattice, Reach, Square};
+use super::motion::{Motion, Place, index};
+use super::obstacle::{Around, Part};
+use super::solid::{PosedTire, TireSolid};
+use crate::axle::Travel;
+use crate::truck::Side;
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+/// Accuracy of one distance, mm.
+const TOLERANCE_MM: f64 = 0.02;
+/// Widest cell of steer at the start, rad.
+const WIDEST_RAD: f64 = 0.2;
+/// Most cells opened in one search; then what is certain by then is what is said.
+const MOST_CELLS: usize = 20_000;
+/// Cells smaller than this, mm, are not cut any more.
+const SMALLEST_MM: f64 = 0.02;
+/// How exactly a first place is found, mm of travel and rad of steer.
+const FIRST_MM: f64 = 0.1;
+const FIRST_RAD: f64 = 3e-4;
+
+/// What is certain about one tire and one obstacle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Bracket {
+    /// No position has less, mm.
+    pub lower: f64,
+    /// The best position found; `None` where none below the ceiling was.
+    pub found: Option<Reached>,
+    /// The axle does not reach all of the travel; what it does not reach is left out.
+    pub partial: bool,
+}
+
+/// A position and its clearance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Reached {
+    /// Clearance there, mm, within 0.02.
+    pub clearance: f64,
+    /// Left and right wheel travel, mm.
+    pub travel: Travel,
+    /// This side's wheel's steer, rad.
+    pub steer: f64,
+}
+
+/// What grows from a place with room to one without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Measure {
+    /// Steer either way, rad.
+    Steer,
+    /// Travel of the wheel that is higher, mm.
+    Bump,
+}
+
+/// A part of the domain and of an obstacle, with what it may hold.
+#[derive(Debug, Clone, Copy)]
+struct Cell {
+    square: Square,
+    steer: [f64; 2],
+    part: Part,
+    /// No clearance in it is below this, mm.
+    lower: f64,
+    /// Opened in order of this, smallest first.
+    key: f64,
+}
+
+impl PartialEq for Cell {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Cell {}
+
+impl PartialOrd for Cell {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Cell {
+    /// The smallest key is the greatest.
+    fn cmp(&self, other: &Self) -> Ordering {
+        other.key.total_cmp(&self.key)
+    }
+}
+
+/// What a cell's middle shows.
+struct Seen {
+    /// No clearance in the cell is below this, mm.
+    lower: f64,
+    /// At the cell's middle; `None` where that was not needed.
+    reached: Option<Reached>,
+    /// About how far the tire or the part's points move over half the cell: by travel, by steer, along
+    /// the part, mm.
+    sizes: [f64; 3],
+}
+
+/// The travel and steer of one axle, looked at whole.
+pub(super) struct Continuum<'a> {
+    motion: &'a Motion,
+    around: &'a [Around; 2],
+    lattice: Lattice<'a>,
+    tire: TireSolid,
+    /// How far the wheel is moved outboard of where it is, mm.
+    outboard: f64,
+}
+
+impl<'a> Continuum<'a> {
+    pub fn new(motion: &'a Motion, around: &'a [Around; 2]) -> Self {
+        let (lattice, tire) = (Lattice::new(motion), motion.solid);
+        Self { motion, around, lattice, tire, outboard: 0.0 }
+    }
+
+    /// Tries another tire, moved outboard by so many mm; what was solved stays.
+    pub const fn change(&mut self, tire: TireSolid, outboard: f64) {
+        self.tire = tire;
+        self.outboard = outboard;
+    }
+
+    /// The least clearance of a side's tire to an obstacle, bracketed within so many mm, as far as it
+    /// is below the ceiling, mm: above, only that it is above is made certain. `hint` is a position
+    /// known beforehand.
+    pub fn least(
+        &mut self,
+        side: Side,
+        obstacle: usize,
+        (within, ceiling): (f64, f64),
+        hint: Option<Reached>,
+    ) -> Bracket {
+        let mut best = hint.filter(|hint| hint.clearance < ceiling);
+        let bar =
+            |best: &Option<Reached>| best.map_or(ceiling, |b| ceiling.min(b.clearance - within));
+        let mut heap = BinaryHeap::from(self.start(side, obstacle));
+        let mut lower = f64::INFINITY;
+        let mut partial = false;
+        let mut opened = 0;
+        while let Some(cell) = heap.pop() {
+            opened += 1;
+            if cell.lower >= bar(&best) || opened > MOST_CELLS {
+                lower = lower.min(cell.lower);
+                break;
+            }
+            let Some(seen) = self.look(side, obstacle, &cell, bar(&best), &mut heap, &mut partial)
+            else {
+                continue;
+            };
+            if let Some(reached) = seen.reached
+                && reached.clearance < best.map_or(ceiling, |best| best.clearance)
+            {
+                best = Some(reached);
+            }
+            let sure = cell.lower.max(seen.lower);
+            if sure >= bar(&best) {
+                lower = lower.min(sure);
+                continue;
+            }
+            let mut cut = false;
+            for smaller in halves(&cell, &seen.sizes) {
+                heap.push(Cell { lower: sure, key: sure, ..smaller });
+                cut = true;
+            }
+            if !cut {
+                lower = lower.min(sure);
+            }
+        }
+        let lower = best.map_or(lower, |best| lower.min(best.clearance - TOLERANCE_MM));
+        Bracket { lower, found: best, partial }
+    }
+
+    /// The measure up to which a side's tire certainly keeps so much room, mm, from an obstacle;
+    /// `None` where it keeps it everywhere.
+    pub fn first(
+        &mut self,
+        side: Side,
+        obstacle: usize,
+        measure: Measure,
+        room: f64,
+    ) -> Option<f64> {
+        let fine = match measure {
+            Measure::Steer => FIRST_RAD,
+            Measure::Bump => FIRST_MM,
+        };
+        let start = self.start(side, obstacle).into_iter();
+        let mut heap: BinaryHeap<Cell> =
+            start.map(|cell| Cell { key: self.key(&cell, measure), ..cell }).collect();
+        let mut nearest = f64::INFINITY;
+        let mut opened = 0;
+        while let Some(cell) = heap.pop() {
+            opened += 1;
+            if cell.key >= nearest - fine || opened > MOST_CELLS {
+                return Some(cell.key.min(nearest));
+            }
+            let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap, &mut false) else {
+                continue;
+            };
+            if seen.lower >= room {
+                continue;
+            }
+            if let Some(reached) = seen.reached
+                && reached.clearance < room
+            {
+                nearest = nearest.min(match measure {
+                    Measure::Steer => reached.steer.abs(),
+                    Measure::Bump => reached.travel[0].max(reached.travel[1]),
+                });
+            }
+            let mut cut = false;
+            for smaller in halves(&cell, &seen.sizes) {
+                let key = self.key(&smaller, measure);
+                heap.push(Cell { lower: seen.lower, key, ..smaller });
+                cut = true;
+            }
+            if !cut {
+                // As small as cells get and still open: counted as short of room.
+                nearest = nearest.min(cell.key);
+            }
+        }
+        nearest.is_finite().then_some(nearest)
+    }
+
+    /// The least of a measure over a cell.
+    fn key(&self, cell: &Cell, measure: Measure) -> f64 {
+        match measure {
+            Measure::Steer => {
+                let [from, to] = cell.steer;
+                from.max(-to).max(0.0)
+            }
+            Measure::Bump => {
+                let [left, right] = self.lattice.travels(cell.square);
+                left[0].max(right[0])
+            }
+        }
+    }
+
+    /// All of the domain in coarse cells.
+    fn start(&self, side: Side, obstacle: usize) -> Vec<Cell> {
+        let [from, to] = self.motion.domain.steer_rad[index(side)];
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 16")]
+        let steers = ((to - from) / WIDEST_RAD).ceil().clamp(1.0, 16.0) as u32;
+        let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(steers);
+        let parts = self.around[index(side)].parts(obstacle, self.motion.arm_pieces(side));
+        let mut cells = Vec::new();
+        for square in self.lattice.start() {
+            for i in 0..steers {
+                cells.extend(parts.iter().map(|part| Cell {
+                    square,
+                    steer: [at(i), at(i + 1)],
+                    part: *part,
+                    lower: f64::NEG_INFINITY,
+                    key: f64::NEG_INFINITY,
+                }));
+            }
+        }
+        cells
+    }
+
+    /// What a cell may hold, as far as that is below the bar. Where the axle does not reach all of
+    /// the cell there is no answer: its quarters are put on the heap, or it is left out as beyond.
+    fn look(
+        &mut self,
+        side: Side,
+        obstacle: usize,
+        cell: &Cell,
+        bar: f64,
+        heap: &mut BinaryHeap<Cell>,
+        partial: &mut bool,
+    ) -> Option<Seen> {
+        let solved = match self.lattice.reach(cell.square) {
+            Reach::Whole(solved) => solved,
+            Reach::Partly if !cell.square.is_edge() => {
+                heap.extend(
+                    cell.square
+                        .quarters()
+                        .into_iter()
+                        .flatten()
+                        .map(|square| Cell { square, ..*cell }),
+                );
+                return None;
+            }
+            Reach::Partly | Reach::Beyond => {
+                *partial = true;
+                return None;
+            }
+        };
+        let around = &self.around[index(side)];
+        let [from, to] = cell.steer;
+        let (motion, half) = (self.motion, 0.5 * (to - from));
+        let place = |station: usize, steer: f64| {
+            let place = Place::of(motion, self.lattice.station(station)?, side, steer);
+            let PosedTire { centre, axis, .. } = place.tire;
+            Some(place.with(self.tire.at(centre + axis * self.outboard, axis)))
+        };
+        let swing = motion.swing(side) + self.outboard.abs();
+        let reach = self.tire.reach_mm();
+        let turning = if half > 0.0 { swing + reach } else { 0.0 };
+        let stray = |lever: f64| solved.bend_mm + solved.twist_rad * lever;
+        // The tire's points ride on the knuckle and with it on the axle.
+        let mut error = stray(2.0 * swing + reach) + turning * half * half * 0.5;
+        if around.rides(obstacle) {
+            error *= 2.0;
+        }
+        let middle = place(solved.middle, from + half)?;
+        let steers = if half > 0.0 { &[from, to][..] } else { &[from][..] };
+        let mut corners = [middle; 8];
+        let mut count = 0;
+        for station in solved.corners {
+            for &steer in steers {
+                corners[count] = place(station, steer)?;
+                count += 1;
+            }
+        }
+        let corners = &corners[..count];
+        let long = around.half_length(obstacle, &cell.part);
+        let turned = turning * half;
+        let moved =
+            corners.iter().map(|c| middle.tire.displacement(&c.tire)).fold(0.0, f64::max) + error;
+        let sizes = [(moved - turned).max(0.0), turned, long];
+        let fixed = !around.rides(obstacle);
+        if fixed {
+            let lower = around.quick_bound(obstacle, &middle) - moved;
+            if lower >= bar {
+                return Some(Seen { lower, reached: None, sizes });
+            }
+        }
+        let look_at = |place: &Place| {
+            let least = around.probe(obstacle, &cell.part, place, TOLERANCE_MM)?;
+            let (travel, steer) = (place.station.travel, place.steer);
+            Some((Reached { clearance: least.distance, travel, steer }, least))
+        };
+        let (mut reached, least) = look_at(&middle)?;
+        let mut lower = f64::NEG_INFINITY;
+        if fixed {
+            lower = least.lower - long - moved;
+        }
+        let (_, way) = middle.tire.distance_and_slope(&least.point);
+        // What the distance may be off tilts the way, and a long part makes much of that.
+        let way = around.squared(obstacle, &cell.part, &middle, (&least.point, way));
+        if (way.norm_squared() - 1.0).abs() < 1e-6 && lower < bar {
+            let mut nearest = (f64::INFINITY, &middle);
+            for corner in corners {
+                let near = around.lowest(obstacle, &cell.part, corner, &way);
+                let gap = near - way.dot(&corner.tire.support(&way));
+                if gap < nearest.0 {
+                    nearest = (gap, corner);
+                }
+            }
+            let (gap, corner) = nearest;
+            lower = lower.max(gap - error);
+            // The least is often at the end of the travel or the steer, where no cell has its middle.
+            if gap < bar
+                && let Some((there, _)) = look_at(corner)
+                && there.clearance < reached.clearance
+            {
+                reached = there;
+            }
+        }
+        Some(Seen { lower, reached: Some(reached), sizes })
+    }
+}
+
+/// A cell cut where most is gained; nothing where it is as small as cells get.
+fn halves(cell: &Cell, sizes: &[f64; 3]) -> impl Iterator<Item = Cell> + use<> {
+    let [travel, steer, part] = *sizes;
+    let cell = *cell;
+    let by_part = part >= steer.max(travel) && part > SMALLEST_MM;
+    let by_steer = !by_part && steer >= travel && steer > SMALLEST_MM;
+    let quarters = (!by_part && !by_steer).then(|| cell.square.quarters()).flatten();
+    let steered = by_steer || (!by_part && quarters.is_none() && steer > SMALLEST_MM);
+    let [from, to] = cell.steer;
+    let middle = f64::midpoint(from, to);
+    let by_part = by_part.then(|| cell.part.halves().map(|part| Cell { part, ..cell }));
+    let by_steer =
+        steered.then(|| [[from, middle], [middle, to]].map(|steer| Cell { steer, ..cell }));
+    let by_travel = quarters.map(|quarters| quarters.map(|square| Cell { square, ..cell }));
+    by_part
+        .into_iter()
+        .flatten()
+        .chain(by_steer.into_iter().flatten())
+        .chain(by_travel.into_iter().flatten())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fit::Setting;
+    use super::*;
+    use crate::truck::{End, State, Truck};
+
+    fn between([from, to]: [f64; 2], i: u32, n: u32) -> f64 {
+        from + (to - from) * f64::from(i) / f64::from(n)
+    }
+
+    /// The least of a fine grid of the whole domain.
+    fn sampled(setting: &Setting, side: Side, obstacle: usize, n: u32) -> f64 {
+        let Setting { motion, around, .. } = setting;
+        let domain = &motion.domain;
+        let range = [domain.droop_mm, domain.bump_mm];
+        let mut least = f64::INFINITY;
+        for (i, j) in (0..=n).flat_map(|i| (0..=n).map(move |j| (i, j))) {
+            let travel = [between(range, i, n), between(range, j, n)];
+            let Ok(station) = motion.station(travel, None) else { continue };
+            for k in 0..=4 * n {
+                let steer = between(domain.steer_rad[index(side)], k, 4 * n);
+                let place = Place::of(motion, &station, side, steer);
+                let found = around[index(side)].least(obstacle, &place, 0.01, f64::INFINITY);
+                least = least.min(found.expect("an obstacle").distance);
+            }
+        }
+        least
+    }
+
+    #[test]
+    fn no_position_has_less_than_the_bracket_says() {
+        let truck = Truck::example();
+        for state in [State::Stock, State::Planned] {
+            let setting = Setting::of(&truck, End::Front, state, false).expect("a setting");
+            let mut continuum = Continuum::new(&setting.motion, &setting.around);
+            for side in Side::BOTH {
+                for obstacle in 0..setting.around[index(side)].len() {
+                    let got = continuum.least(side, obstacle, (0.9, f64::INFINITY), None);
+                    let best = got.found.expect("a position").clearance;
+                    assert!(best - got.lower <= 0.95, "{state:?} {side:?} {obstacle}: {got:?}");
+                    let grid = sampled(&setting, side, obstacle, 10);
+                    assert!(grid >= got.lower, "{state:?} {side:?} {obstacle}: {grid} {got:?}");
+                    assert!(grid >= best - 0.95, "{state:?} {side:?} {obstacle}: {grid} {got:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn below_the_first_place_short_of_room_there_is_room() {
+        let truck = Truck::example();
+        let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+        let mut continuum = Continuum::new(&setting.motion, &setting.around);
+        for obstacle in 0..setting.around[0].len() {
+            let least = continuum.least(Side::Left, obstacle, (0.1, f64::INFINITY), None);
+            let (low, room) = (least.lower - 1.0, least.lower + 12.0);
+            assert_eq!(continuum.first(Side::Left, obstacle, Measure::Steer, low), None);
+            let Some(steer) = continuum.first(Side::Left, obstacle, Measure::Steer, room) else {
+                panic!("{obstacle}: {least:?} is short of {room}");
+            };
+            // Stopped a little short of there, everything keeps that room; a little later it does not.
+            for (by, keeps) in [(-0.002, true), (0.004, false)] {
+                let truck = truck.clone();
+                let mut setting =
+                    Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+                let lock = (steer + by).max(0.0);
+                for range in &mut setting.motion.domain.steer_rad {
+                    *range = [range[0].max(-lock), range[1].min(lock)];
+                }
+                let mut stopped = Continuum::new(&setting.motion, &setting.around);
+                let got = stopped.least(Side::Left, obstacle, (0.05, f64::INFINITY), None);
+                let best = got.found.expect("a position").clearance;
+                if steer > 0.0 {
+                    assert_eq!(
+                        best >= room - 0.05,
+                        keeps,
+                        "{obstacle} {steer} {by} {got:?} {room}"
+                    );
+                }
+            }
+        }
+    }
+}

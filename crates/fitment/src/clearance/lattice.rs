@@ -1,0 +1,195 @@
+//! The axle solved at a lattice of wheel travels, finer where it is asked for.
+//!
+//! A cell is a square of left and right travel between four solved positions. Within it, any point
+//! that rides on the axle lies where the four positions' mean puts it (weighed by how near each is),
+//! give or take an error that is measured at the middles of the cell's sides: for a path that bends
+//! evenly the error is largest there, and along both travels at once it is at most the sum of what
+//! it is along each. A quarter is added for paths that do not bend quite evenly (derived here).
+
+use super::motion::{Motion, Station};
+use crate::axle::Pose;
+use crate::truck::Side;
+use nalgebra::Vector3;
+use std::collections::BTreeMap;
+
+/// Widest cell at the start, mm of travel.
+const WIDEST_MM: f64 = 30.0;
+/// How often a cell may be halved.
+const HALVINGS: u32 = 4;
+/// Steps of the finest lattice across one cell of the coarsest.
+const FINE: u32 = 1 << HALVINGS;
+/// Most cells of the coarsest lattice along one travel.
+const MOST_CELLS: u32 = 12;
+/// Share added to what the bending is measured to be.
+const UNEVEN: f64 = 1.25;
+
+/// A square of travels: its lower corner and its size in steps of the finest lattice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Square {
+    at: [u32; 2],
+    size: u32,
+}
+
+impl Square {
+    /// Its four quarters; `None` where it is as small as squares get. The smallest square's sides
+    /// have middles, too.
+    pub fn quarters(self) -> Option<[Self; 4]> {
+        let size = self.size / 2;
+        let [left, right] = self.at;
+        (size >= 2).then(|| {
+            [[0, 0], [size, 0], [0, size], [size, size]]
+                .map(|by| Self { at: [left + by[0], right + by[1]], size })
+        })
+    }
+
+    /// Whether it is small enough to leave out when the axle does not reach all of it.
+    pub const fn is_edge(self) -> bool {
+        self.size <= FINE / 4
+    }
+}
+
+/// What the axle does over a square.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Reach {
+    /// It reaches all positions asked.
+    Whole(Solved),
+    /// It reaches some.
+    Partly,
+    /// It reaches none.
+    Beyond,
+}
+
+/// A square with its positions solved.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Solved {
+    /// The four corners' stations.
+    pub corners: [usize; 4],
+    pub middle: usize,
+    /// Neither a hub nor a point of an arm strays farther than this, mm, from the mean of its four
+    /// places.
+    pub bend_mm: f64,
+    /// Nor does the axle turn from the mean by more than this, rad.
+    pub twist_rad: f64,
+}
+
+/// Solved positions by their travels.
+pub(super) struct Lattice<'a> {
+    motion: &'a Motion,
+    stations: Vec<Station>,
+    known: BTreeMap<[u32; 2], Option<usize>>,
+    squares: BTreeMap<Square, Reach>,
+    cells: u32,
+}
+
+impl<'a> Lattice<'a> {
+    pub fn new(motion: &'a Motion) -> Self {
+        let range = motion.domain.bump_mm - motion.domain.droop_mm;
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 12")]
+        let cells = (range / WIDEST_MM).ceil().clamp(1.0, f64::from(MOST_CELLS)) as u32;
+        let (stations, known, squares) = (Vec::new(), BTreeMap::new(), BTreeMap::new());
+        Self { motion, stations, known, squares, cells }
+    }
+
+    /// The coarsest squares, from full bump down.
+    pub fn start(&self) -> impl Iterator<Item = Square> + use<> {
+        let cells = self.cells;
+        let square = move |left, right| Square { at: [left * FINE, right * FINE], size: FINE };
+        (0..cells)
+            .rev()
+            .flat_map(move |left| (0..cells).rev().map(move |right| square(left, right)))
+    }
+
+    /// A station by its number.
+    pub fn station(&self, number: usize) -> Option<&Station> {
+        self.stations.get(number)
+    }
+
+    /// From where to where a square goes, mm of left and of right travel.
+    pub fn travels(&self, square: Square) -> [[f64; 2]; 2] {
+        square.at.map(|at| [self.travel(at), self.travel(at + square.size)])
+    }
+
+    fn travel(&self, step: u32) -> f64 {
+        let domain = &self.motion.domain;
+        let share = f64::from(step) / f64::from(self.cells * FINE);
+        domain.droop_mm + (domain.bump_mm - domain.droop_mm) * share
+    }
+
+    /// The position at a node, solved when it is first asked for; `None` out of the axle's reach.
+    fn node(&mut self, at: [u32; 2], near: Option<usize>) -> Option<usize> {
+        if let Some(known) = self.known.get(&at) {
+            return *known;
+        }
+        let near: Option<Pose<f64>> =
+            near.and_then(|near| self.stations.get(near)).map(|near| near.pose);
+        let travel = at.map(|at| self.travel(at));
+        let found = self.motion.station(travel, near.as_ref()).ok().map(|station| {
+            self.stations.push(station);
+            self.stations.len() - 1
+        });
+        self.known.insert(at, found);
+        found
+    }
+
+    /// What the axle does over a square.
+    pub fn reach(&mut self, square: Square) -> Reach {
+        if let Some(known) = self.squares.get(&square) {
+            return *known;
+        }
+        let reach = self.solve(square);
+        self.squares.insert(square, reach);
+        reach
+    }
+
+    fn solve(&mut self, Square { at: [left, right], size }: Square) -> Reach {
+        let half = size / 2;
+        let mut near = None;
+        let mut node = |by: [u32; 2]| {
+            let found = self.node([left + by[0], right + by[1]], near);
+            near = found.or(near);
+            found
+        };
+        let middle = node([half, half]);
+        let corners = [[0, 0], [size, 0], [0, size], [size, size]].map(&mut node);
+        let sides = [[half, 0], [half, size], [0, half], [size, half]].map(node);
+        let (
+            [Some(a), Some(b), Some(c), Some(d)],
+            [Some(low), Some(high), Some(before), Some(behind)],
+            Some(middle),
+        ) = (corners, sides, middle)
+        else {
+            let any = corners.into_iter().chain(sides).any(|node| node.is_some());
+            return if any || middle.is_some() { Reach::Partly } else { Reach::Beyond };
+        };
+        let most = |p: [f64; 2], q: [f64; 2]| [p[0].max(q[0]), p[1].max(q[1])];
+        let by_left = most(self.bend(a, low, b), self.bend(c, high, d));
+        let by_right = most(self.bend(a, before, c), self.bend(b, behind, d));
+        Reach::Whole(Solved {
+            corners: [a, b, c, d],
+            middle,
+            bend_mm: UNEVEN * (by_left[0] + by_right[0]),
+            twist_rad: UNEVEN * (by_left[1] + by_right[1]),
+        })
+    }
+
+    /// How far points lie at the middle of a side from the mean of where they lie at its ends, mm,
+    /// and how far the axle is turned from the mean there, rad.
+    fn bend(&self, a: usize, middle: usize, b: usize) -> [f64; 2] {
+        let (Some(a), Some(middle), Some(b)) =
+            (self.station(a), self.station(middle), self.station(b))
+        else {
+            return [f64::INFINITY; 2];
+        };
+        let off =
+            |of: &dyn Fn(&Station) -> Vector3<f64>| (of(middle) - (of(a) + of(b)) * 0.5).norm();
+        let turn = |s: &Station| s.pose.axle.turn;
+        let twist = (turn(middle) - (turn(a) + turn(b)) * 0.5).norm();
+        let most = |side: Side| {
+            let hub = Vector3::new(0.0, side.sign() * self.motion.model.wheel_y, 0.0);
+            (0..middle.arm(side).len())
+                .map(|i| off(&|s| s.arm(side).get(i).copied().unwrap_or_default()))
+                .fold(off(&|s| s.pose.axle.point(&hub)), f64::max)
+        };
+        [Side::BOTH.into_iter().map(most).fold(0.0, f64::max), twist]
+    }
+}
