@@ -72,25 +72,24 @@ fn of(fit: &Fit, obstacle: Obstacle, side: Side) -> &Contact {
     found.expect("a contact of each tire with each obstacle")
 }
 
-/// The contact lies between the map's positions where the local search took it: another position
-/// as bad may be missed by this much, mm.
-const MISSED_MM: f64 = 1.0;
+/// How closely a contact is bracketed, mm, where the tire does not lie deep in the obstacle.
+const BRACKET_MM: f64 = 1.0;
 /// The nearest sampled point is at most this much farther than the nearest point, mm.
 const APART_MM: f64 = 6.0;
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     #[test]
     fn no_sampled_point_comes_nearer_than_the_contacts(
         (axle, end) in credible(),
         positions in vec(
             (
-                prop_oneof![Just(-1.0), Just(1.0), -1.0..=1.0_f64],
                 prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0_f64],
-                prop::sample::select(vec![0.0, 0.5, 1.0]),
+                prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0_f64],
+                prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0_f64],
             ),
-            16,
+            32,
         ),
     ) {
         let state = State::Planned;
@@ -114,35 +113,40 @@ proptest! {
         // Where the answer says the tire comes nearest, it does.
         for obstacle in [Obstacle::Rail, Obstacle::Arch] {
             let c = of(&found, obstacle, Side::Left);
-            let other = c.travel_mm - 2.0 * c.articulation_mm;
-            let pose = solve(&model, [c.travel_mm, other]).expect("the answer got there");
+            prop_assert!(c.lower_mm <= c.clearance_mm, "{c:?}");
+            prop_assert!(
+                c.clearance_mm < 0.0 || c.clearance_mm - c.lower_mm <= BRACKET_MM,
+                "{c:?}"
+            );
+            let pose = solve(&model, c.travels_mm()).expect("the answer got there");
             let tire = tire_at(&pose, c.steer_rad);
             let own = points.iter().filter(|(of, _)| *of == obstacle);
             let least = own.filter_map(|(_, p)| tire.distance(p)).min_by(f64::total_cmp);
             let least = least.expect("a point outside the tire");
             prop_assert!(c.clearance_mm < 0.0 || least <= c.clearance_mm + APART_MM, "{least} {c:?}");
         }
-        for (turn, share, crossed) in positions {
+        // And nowhere in all of the travel and steer is anything nearer than what is certain.
+        for (turn, left, right) in positions {
             let d = &found.domain;
-            let steer = turn * d.lock_rad;
-            let travel = d.droop_mm + share * (d.bump_mm - d.droop_mm);
-            let other = d.other_mm(travel, crossed);
-            let Ok(pose) = solve(&model, [travel, other]) else { continue };
+            let [from, to] = d.steer_rad[0];
+            let steer = from + turn * (to - from);
+            let travel = [left, right].map(|share| d.droop_mm + share * (d.bump_mm - d.droop_mm));
+            let Ok(pose) = solve(&model, travel) else { continue };
             let tire = tire_at(&pose, steer);
             for (obstacle, p) in &points {
-                let least = of(&found, *obstacle, Side::Left).clearance_mm;
+                let least = of(&found, *obstacle, Side::Left).lower_mm;
                 if let Some(gap) = tire.distance(p) {
-                    prop_assert!(gap >= least - MISSED_MM, "{obstacle:?} {gap} under {least} at {p}");
+                    prop_assert!(gap >= least, "{obstacle:?} {gap} under {least} at {p}");
                 }
             }
             let centreline = model.lower_line(&pose, Side::Left);
             let thick = axle.surroundings.arm_radius_mm.as_ref().expect("an arm").value;
-            let least = of(&found, Obstacle::Arm, Side::Left).clearance_mm;
+            let least = of(&found, Obstacle::Arm, Side::Left).lower_mm;
             for ends in centreline.windows(2) {
                 for i in 0..=100 {
                     let p = ends[0].lerp(&ends[1], f64::from(i) / 100.0);
                     if let Some(gap) = tire.distance(&p) {
-                        prop_assert!(gap - thick >= least - MISSED_MM, "arm {gap} under {least}");
+                        prop_assert!(gap - thick >= least, "arm {gap} under {least}");
                     }
                 }
             }

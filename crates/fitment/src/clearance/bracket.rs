@@ -21,8 +21,9 @@ use crate::truck::Side;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
-/// Accuracy of one distance, mm.
-const TOLERANCE_MM: f64 = 0.02;
+/// Accuracy of one distance, mm. Finer than any answer needs: near the edge of a flat sidewall the
+/// way across must be square to the part to a thousandth, or the plane cuts into the tire.
+const TOLERANCE_MM: f64 = 1e-4;
 /// Widest cell of steer at the start, rad.
 const WIDEST_RAD: f64 = 0.2;
 /// Most cells opened in one search; then what is certain by then is what is said.
@@ -47,7 +48,7 @@ pub(super) struct Bracket {
 /// A position and its clearance.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Reached {
-    /// Clearance there, mm, within 0.02.
+    /// Clearance there, mm.
     pub clearance: f64,
     /// Left and right wheel travel, mm.
     pub travel: Travel,
