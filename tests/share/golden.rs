@@ -90,7 +90,7 @@ fn every_file_and_link_opens_as_the_same_build() {
 fn an_old_document_is_not_filled_up() {
     for (name, text, _) in corpus("v1") {
         let now = json::to_json(&json::from_json(&text).unwrap()).unwrap();
-        assert_eq!(now, text.replacen("\"version\": 1", "\"version\": 2", 1), "{name}");
+        assert_eq!(now, text.replacen("\"version\": 1", "\"version\": 3", 1), "{name}");
     }
 }
 
@@ -147,8 +147,8 @@ fn the_files_hold_what_they_are_named_for() {
 #[test]
 fn a_file_of_another_version_is_told_from_a_broken_one() {
     let (_, text, code) = corpus("v2").pop().unwrap();
-    let future = text.replacen("\"version\": 2", "\"version\": 3", 1);
-    assert!(json::from_json(future).unwrap_err().to_string().contains("version 3"));
+    let future = text.replacen("\"version\": 2", "\"version\": 4", 1);
+    assert!(json::from_json(future).unwrap_err().to_string().contains("version 4"));
     let future = code.replacen("t2.", "t3.", 1);
     assert!(link::decode(&future).unwrap_err().to_string().contains("version 3"));
 }

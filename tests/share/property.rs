@@ -216,7 +216,7 @@ fn any_build() -> impl Strategy<Value = Build> {
                         spacer
                     })
                     .collect();
-                let wheel = Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(-12.0) };
+                let wheel = Wheel::new(Known::exact(203.2), Known::exact(-12.0));
                 axle.shelf.wheels = vec![wheel; shelf.2];
             }
             if inch {

@@ -178,8 +178,7 @@ pub fn weekend() -> Build {
         }
         axle.sitting.lift_right_mm = Some(tape(axle.sitting.lift_mm.value - 4.0));
         axle.planned.lift_right_mm = axle.sitting.lift_right_mm.clone();
-        axle.shelf.wheels =
-            vec![Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(-12.0) }];
+        axle.shelf.wheels = vec![Wheel::new(Known::exact(203.2), Known::exact(-12.0))];
     }
     every_number_read(&build)
 }
@@ -322,13 +321,13 @@ fn fill(axle: &mut Axle) {
         setup.tire.diameter_mm = Some(tape(927.1));
         setup.tire.section_mm = Some(Known::published(320.0, 2.5));
         setup.tire.loaded_radius_mm = Some(tape(441.3));
-        setup.wheel = Wheel { width_mm: Known::exact(228.6), offset_mm: Known::exact(-12.0) };
+        setup.wheel = Wheel::new(Known::exact(228.6), Known::exact(-12.0));
         setup.spacer_mm = Known::exact(25.4);
     }
     axle.shelf = Shelf {
         parts: vec![Part::ArmBracket { holes: holes("drop", [-40.0, -60.0, -80.0]), hole: 0 }],
         spacers_mm: vec![Known::exact(25.4), Known::exact(1.0 / 3.0)],
-        wheels: vec![Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(0.0) }],
+        wheels: vec![Wheel::new(Known::exact(203.2), Known::exact(0.0))],
     };
     axle.readings = Readings {
         arm_length_mm: Some(tape(893.0)),

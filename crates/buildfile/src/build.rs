@@ -6,7 +6,7 @@ use fitment::finding::BandChange;
 use fitment::truck::{End, LayoutKind, Problem, Rule, Truck};
 
 /// The version of the document this crate writes.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// One truck in its three states, with the person's own limits.
 #[derive(Debug, Clone, PartialEq)]

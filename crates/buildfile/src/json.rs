@@ -341,7 +341,7 @@ mod tests {
     #[test]
     fn it_reads_from_the_top_and_leaves_out_what_is_not_there() {
         let text = example();
-        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 2,\n"));
+        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 3,\n"));
         for absent in ["null", "\"note\"", "\"bands\"", "\"readings\"", "[]"] {
             assert!(!text.contains(absent), "{absent}");
         }
@@ -396,8 +396,8 @@ mod tests {
                 "unknown variant",
             ),
             ("\"joins\"", "\"join\"", "truck.front.steering.drag_link.join", "unknown"),
-            ("\"version\": 2,", "", "version", "missing"),
-            ("\"version\": 2,", "\"version\": \"two\",", "version", "no version"),
+            ("\"version\": 3,", "", "version", "missing"),
+            ("\"version\": 3,", "\"version\": \"two\",", "version", "no version"),
         ];
         for (from, to, expected, words) in table {
             match from_json(example().replacen(from, to, 1)) {
@@ -423,7 +423,7 @@ mod tests {
             (b"{\"a\": 1e999}", "number out of range"),
             (b"[]", "not a build"),
             (b"{\"format\": \"other\"}", "\"other\""),
-            (b"{\"format\": \"tapewright-build\", \"version\": 3}", "version 3"),
+            (b"{\"format\": \"tapewright-build\", \"version\": 4}", "version 4"),
             (b"{\"format\": \"tapewright-build\", \"version\": 0}", "never existed"),
             (long.as_bytes(), "note: 5000 characters"),
             (list.as_bytes(), "a: a list of 81"),

@@ -23,7 +23,12 @@ pub struct Step {
 /// Version 2 added fields a document may leave out (`balance`, `watts`, `steering`, `spring`,
 /// `shock`, leaf springs, the drag link's length) and lets it leave out `panhard`. A document of
 /// version 1 reads as it is: what it does not say is as unknown as it was.
-pub const STEPS: &[Step] = &[Step { from: 1, apply: |fields| fields }];
+///
+/// Version 3 added fields a document may leave out too (`surroundings.things`, what a straightedge
+/// reads on a tire, the inside of a wheel, `packing_mm`) and three parts (`arch_trim`,
+/// `bump_stop`, `steering_stop`).
+pub const STEPS: &[Step] =
+    &[Step { from: 1, apply: |fields| fields }, Step { from: 2, apply: |fields| fields }];
 
 /// Why a document cannot be brought up to date.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

@@ -152,14 +152,10 @@ mod tests {
         Setup {
             lift_mm: Known::exact(0.0),
             lift_right_mm: None,
-            tire: Tire {
-                size: "265/75R16".into(),
-                diameter_mm: None,
-                section_mm: None,
-                loaded_radius_mm: None,
-            },
-            wheel: Wheel { width_mm: Known::exact(203.2), offset_mm: offset },
+            tire: Tire::sized("265/75R16"),
+            wheel: Wheel::new(Known::exact(203.2), offset),
             spacer_mm: spacer,
+            packing_mm: None,
             parts: Vec::new(),
         }
     }
@@ -178,12 +174,7 @@ mod tests {
 
     #[test]
     fn rims_out_of_the_usual_range_are_named() {
-        let fit = |code| {
-            rim_fit(
-                7.5,
-                &Wheel { width_mm: Known::exact(width_mm(code)), offset_mm: Known::exact(0.0) },
-            )
-        };
+        let fit = |code| rim_fit(7.5, &Wheel::new(Known::exact(width_mm(code)), Known::exact(0.0)));
         assert_eq!(fit(6.0), RimFit::Narrow(0.5));
         assert_eq!(fit(6.5), RimFit::Usual);
         assert_eq!(fit(8.5), RimFit::Usual);

@@ -35,6 +35,9 @@ pub const fn part_name(part: &Part) -> &'static str {
         Part::CasterBush { .. } => "Caster bushes",
         Part::DragLinkLength { .. } => "Adjustable drag link",
         Part::UpperLinkLength { .. } => "Adjustable upper link",
+        Part::ArchTrim { .. } => "Arch trimmed",
+        Part::BumpStop { .. } => "Bump stop",
+        Part::SteeringStop { .. } => "Steering stop",
     }
 }
 
@@ -56,6 +59,11 @@ pub const fn part_words(part: &Part) -> &'static str {
         }
         Part::DragLinkLength { .. } => "Brings the steering wheel back to center. The tires stay.",
         Part::UpperLinkLength { .. } => "Turns the axle: caster and pinion together.",
+        Part::ArchTrim { .. } => "Cuts the opening back all round: room for the tread.",
+        Part::BumpStop { .. } => "Longer stops the wheel sooner in bump: room above, less travel.",
+        Part::SteeringStop { .. } => {
+            "Stops the wheel sooner when turned: room at lock, a wider turning circle."
+        }
     }
 }
 
@@ -76,10 +84,14 @@ pub fn setting(part: &Part, units: buildfile::Units) -> String {
         | Part::ArmBracket { holes, hole } => {
             holes.get(*hole).map_or_else(String::new, |hole| format!("hole “{}”", hole.name))
         }
-        Part::CasterBush { angle_deg, .. } => format::degrees(angle_deg.value, 1),
+        Part::CasterBush { angle_deg: deg, .. } | Part::SteeringStop { lock_deg: deg, .. } => {
+            format::degrees(deg.value, 1)
+        }
+        Part::ArchTrim { depth_mm } => words::length(depth_mm.value, units),
         Part::PanhardLength { change_mm, .. }
         | Part::DragLinkLength { change_mm, .. }
-        | Part::UpperLinkLength { change_mm, .. } => {
+        | Part::UpperLinkLength { change_mm, .. }
+        | Part::BumpStop { change_mm, .. } => {
             let text = words::length(change_mm.value.abs(), units);
             match change_mm.value {
                 mm if mm > 0.05 => format!("{text} longer"),
@@ -152,7 +164,8 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
         }
         Part::PanhardLength { change_mm, range_mm }
         | Part::DragLinkLength { change_mm, range_mm }
-        | Part::UpperLinkLength { change_mm, range_mm } => {
+        | Part::UpperLinkLength { change_mm, range_mm }
+        | Part::BumpStop { change_mm, range_mm } => {
             let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
             let slide = slider(&Slide {
                 id: format!("length-{}-{at}", end_name(end)).into(),
@@ -170,6 +183,28 @@ fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
                     { exactly(end, at, "change_mm", "Change, exactly", "Longer than stock is positive.") }
                 </>
             }
+        }
+        Part::SteeringStop { lock_deg, range_deg } => {
+            let moved = desk.on(move |deg: f64| Action::Change(Change::Lock(end, at, deg)));
+            let slide = slider(&Slide {
+                id: format!("lock-{}-{at}", end_name(end)).into(),
+                label: "Largest steer",
+                text: setting(shown, units).into(),
+                low: range_deg[0],
+                high: range_deg[1],
+                step: 0.5,
+                value: lock_deg.value,
+                moved,
+            });
+            html! {
+                <>
+                    { slide }
+                    { exactly(end, at, "lock_deg", "Largest steer, exactly", "Of the wheel that turns farther.") }
+                </>
+            }
+        }
+        Part::ArchTrim { .. } => {
+            exactly(end, at, "depth_mm", "Cut back by", "From the edge as it is now, all round.")
         }
     }
 }
@@ -251,9 +286,12 @@ fn holes_editor(props: &PartCardProps, desk: &Desk) -> Html {
                 <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::OfferAngle(end, index)))}>{ "Offer this angle" }</button>
             </>
         },
+        // Everything about these two is in the plan itself.
+        Part::ArchTrim { .. } | Part::SteeringStop { .. } => html! {},
         Part::PanhardLength { range_mm, .. }
         | Part::DragLinkLength { range_mm, .. }
-        | Part::UpperLinkLength { range_mm, .. } => {
+        | Part::UpperLinkLength { range_mm, .. }
+        | Part::BumpStop { range_mm, .. } => {
             let units = desk.state().preferences.units;
             html! {
                 <>

@@ -132,6 +132,9 @@ pub const fn suits(axle: &Axle, part: &Part) -> bool {
             matches!(axle.layout, Layout::ThreeLink { .. } | Layout::FourLink { .. })
         }
         Part::DragLinkLength { .. } => axle.steering.is_some(),
+        Part::ArchTrim { .. } => axle.surroundings.arch.is_some(),
+        Part::BumpStop { .. } => true,
+        Part::SteeringStop { .. } => axle.kingpin.is_some(),
     }
 }
 

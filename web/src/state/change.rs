@@ -8,6 +8,7 @@ use fitment::axle::Output;
 use fitment::measure::{Known, Origin};
 use fitment::truck::{
     Arch, Axle, Carrier, End, Hole, LayoutKind, Part, Rail, Readings, Side, State, Steering, Truck,
+    bounds,
 };
 
 /// One choice.
@@ -47,8 +48,10 @@ pub enum Change {
     Hole(End, usize, usize),
     /// A caster bush's angle, from its choices, degrees.
     BushAngle(End, usize, f64),
-    /// The length change of an adjustable bar or link, mm.
+    /// The length change of an adjustable bar, link or bump stop, mm.
     Length(End, usize, f64),
+    /// The largest steer a planned steering stop allows, degrees.
+    Lock(End, usize, f64),
     /// The planned spacer, mm; 0 for none.
     Spacer(End, f64),
     /// Puts a part on the shelf, to choose from.
@@ -80,6 +83,9 @@ pub const fn same_kind(a: &Part, b: &Part) -> bool {
             | (Part::CasterBush { .. }, Part::CasterBush { .. })
             | (Part::DragLinkLength { .. }, Part::DragLinkLength { .. })
             | (Part::UpperLinkLength { .. }, Part::UpperLinkLength { .. })
+            | (Part::ArchTrim { .. }, Part::ArchTrim { .. })
+            | (Part::BumpStop { .. }, Part::BumpStop { .. })
+            | (Part::SteeringStop { .. }, Part::SteeringStop { .. })
     )
 }
 
@@ -171,7 +177,9 @@ impl Change {
             Self::Arch(end, there) => {
                 let typical: Option<Arch> =
                     Axle::typical(LayoutKind::RadiusArms, *end).surroundings.arch;
-                truck.axle_mut(*end)?.surroundings.arch = typical.filter(|_| *there);
+                let axle = truck.axle_mut(*end)?;
+                axle.surroundings.arch = typical.filter(|_| *there);
+                arrange::tidy(axle);
             }
             Self::Fit(end, part) => {
                 let parts = &mut truck.axle_mut(*end)?.planned.parts;
@@ -205,9 +213,19 @@ impl Change {
                 match truck.axle_mut(*end)?.planned.parts.get_mut(*index)? {
                     Part::PanhardLength { change_mm, range_mm }
                     | Part::DragLinkLength { change_mm, range_mm }
-                    | Part::UpperLinkLength { change_mm, range_mm } => {
+                    | Part::UpperLinkLength { change_mm, range_mm }
+                    | Part::BumpStop { change_mm, range_mm } => {
                         let [low, high] = *range_mm;
                         *change_mm = Known::exact(change.max(low).min(high));
+                    }
+                    _ => return None,
+                }
+            }
+            Self::Lock(end, index, lock) => {
+                match truck.axle_mut(*end)?.planned.parts.get_mut(*index)? {
+                    Part::SteeringStop { lock_deg, range_deg } => {
+                        let [low, high] = *range_deg;
+                        *lock_deg = Known::exact(lock.max(low).min(high));
                     }
                     _ => return None,
                 }
@@ -255,13 +273,19 @@ impl Change {
             }
             Self::Reach(end, index, further) => {
                 let axle = truck.axle_mut(*end)?;
-                let most = fitment::truck::bounds::LENGTH_CHANGE.max;
-                match axle.shelf.parts.get_mut(*index)? {
+                let part = axle.shelf.parts.get_mut(*index)?;
+                let bound = match part {
+                    Part::BumpStop { .. } => bounds::BUMP_STOP,
+                    _ => bounds::LENGTH_CHANGE,
+                };
+                match part {
                     Part::PanhardLength { range_mm, .. }
                     | Part::DragLinkLength { range_mm, .. }
-                    | Part::UpperLinkLength { range_mm, .. } => {
+                    | Part::UpperLinkLength { range_mm, .. }
+                    | Part::BumpStop { range_mm, .. } => {
                         let [low, high] = *range_mm;
-                        *range_mm = [(low - further).max(-most), (high + further).min(most)];
+                        *range_mm =
+                            [(low - further).max(bound.min), (high + further).min(bound.max)];
                     }
                     _ => return None,
                 }
@@ -269,7 +293,14 @@ impl Change {
             }
             Self::Parts(end, parts) => {
                 let axle = truck.axle_mut(*end)?;
+                // What makes room for the tire is not of the geometry, and stays.
+                let room: Vec<_> =
+                    axle.planned.parts.iter().filter(|part| part.makes_room()).cloned().collect();
                 axle.planned.parts.clone_from(&axle.sitting.parts);
+                for part in room {
+                    axle.planned.parts.retain(|there| !same_kind(there, &part));
+                    axle.planned.parts.push(part);
+                }
                 for part in parts {
                     axle.planned.parts.retain(|there| !same_kind(there, part));
                     axle.planned.parts.push(part.clone());
@@ -321,7 +352,12 @@ pub fn follow_shelf(axle: &mut Axle) {
             | (
                 Part::UpperLinkLength { range_mm, .. },
                 Part::UpperLinkLength { range_mm: offered, .. },
-            ) if offered[0] <= range_mm[0] && range_mm[1] <= offered[1] => *range_mm = *offered,
+            )
+            | (Part::BumpStop { range_mm, .. }, Part::BumpStop { range_mm: offered, .. })
+                if offered[0] <= range_mm[0] && range_mm[1] <= offered[1] =>
+            {
+                *range_mm = *offered;
+            }
             _ => {}
         }
     }
@@ -336,6 +372,7 @@ pub fn typical_parts(axle: &Axle) -> Vec<Part> {
         z_mm: Known::exact(z),
     };
     let unchanged = || Known::exact(0.0);
+    let lock = axle.limits.lock_deg.value;
     let mut parts = vec![
         Part::PanhardAxleBracket {
             holes: vec![hole("low", 25.0), hole("middle", 50.0), hole("high", 75.0)],
@@ -350,6 +387,12 @@ pub fn typical_parts(axle: &Axle) -> Vec<Part> {
         Part::CasterBush { angle_deg: Known::exact(2.0), choices_deg: vec![2.0, 3.0, 4.0] },
         Part::UpperLinkLength { change_mm: unchanged(), range_mm: [-20.0, 20.0] },
         Part::DragLinkLength { change_mm: unchanged(), range_mm: [-20.0, 40.0] },
+        Part::ArchTrim { depth_mm: Known::exact(20.0) },
+        Part::BumpStop { change_mm: Known::exact(20.0), range_mm: [-20.0, 75.0] },
+        Part::SteeringStop {
+            lock_deg: Known::exact((lock - 2.0).max(0.0)),
+            range_deg: [(lock - 15.0).max(0.0), lock],
+        },
     ];
     parts.retain(|part| arrange::suits(axle, part));
     parts

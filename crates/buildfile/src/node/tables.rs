@@ -6,9 +6,10 @@ use crate::build::{Band, Build, Units, VERSION};
 use crate::json::FORMAT;
 use fitment::measure::Instrument;
 use fitment::truck::{
-    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin,
-    Layout, LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings,
-    Setup, Shaft, Shelf, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
+    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, Corner, DragLink, End, Hole, Joins,
+    Kingpin, Layout, LeafRates, LeafSpring, Limits, Mount, Part, Pinion, Pitman, Point, RadiusArm,
+    Rail, Readings, Setup, Shaft, Shape, Shelf, Steering, Surroundings, Thing, ThingKind,
+    ThingSide, TieRod, Tire, Truck, View, Watts, Wheel,
 };
 
 /// The document as it is written; [`Build`](crate::Build) without the ceremony.
@@ -18,7 +19,7 @@ use fitment::truck::{
 pub(crate) struct Document {
     /// Always `tapewright-build`.
     pub format: String,
-    /// Version of this form; 2.
+    /// Version of this form; 3.
     #[cfg_attr(feature = "schema", schemars(with = "u32"))]
     pub version: usize,
     /// What the person calls the build.
@@ -246,12 +247,16 @@ objects! {
     Pitman { Must pivot Must end Must shaft }
     DragLink { Must end Must joins }
     TieRod { Must left May right }
-    Surroundings { May rail May arch May arm_radius_mm }
+    Surroundings { May rail May arch May arm_radius_mm May things }
+    Thing { Must kind May name Wrote side Must on Must shape }
+    Corner { Must a_mm Must b_mm }
     Rail { Must outer_mm Must bottom_mm Must top_mm Must front_mm Must rear_mm }
     Arch { Must top_mm Must front_mm Must rear_mm Must lip_mm Must inner_mm }
-    Setup { Must lift_mm May lift_right_mm Must tire Must wheel Must spacer_mm May parts }
-    Tire { Must size May diameter_mm May section_mm May loaded_radius_mm }
-    Wheel { Must width_mm Must offset_mm }
+    Setup { Must lift_mm May lift_right_mm Must tire Must wheel Must spacer_mm May packing_mm
+        May parts }
+    Tire { Must size May diameter_mm May section_mm May loaded_radius_mm
+        May tread_mm May crown_mm May shoulder_mm May shoulder_drop_mm }
+    Wheel { Must width_mm Must offset_mm May inside_mm May spoke_mm }
     Hole { Must name Must x_mm Must y_mm Must z_mm }
     Shelf { May parts May spacers_mm May wheels }
 }
@@ -284,6 +289,17 @@ tagged! {
         "caster_bush" CasterBush { Must angle_deg Must choices_deg }
         "drag_link_length" DragLinkLength { Must change_mm Must range_mm }
         "upper_link_length" UpperLinkLength { Must change_mm Must range_mm }
+        "arch_trim" ArchTrim { Must depth_mm }
+        "bump_stop" BumpStop { Must change_mm Must range_mm }
+        "steering_stop" SteeringStop { Must lock_deg Must range_deg }
+    }
+    Shape {
+        "box" Box {
+            Must front_mm Must rear_mm Must inner_mm Must outer_mm Must bottom_mm Must top_mm
+        }
+        "bar" Bar { Must from Must to Must radius_mm }
+        "outline" Outline { Must view Must corners Must from_mm Must to_mm }
+        "inside_wheel" InsideWheel { Must reach_mm Must inboard_mm Must outboard_mm }
     }
 }
 
@@ -299,6 +315,12 @@ impl Blank for Part {
     }
 }
 
+impl Blank for Shape {
+    fn blank() -> Self {
+        Self::Bar { from: Blank::blank(), to: Blank::blank(), radius_mm: Blank::blank() }
+    }
+}
+
 words! {
     Units { "metric" Metric, "inch" Inch, }
     Instrument {
@@ -309,5 +331,14 @@ words! {
     Axis { "lateral" Lateral, "longitudinal" Longitudinal, }
     Carrier { "axle" Axle, "chassis" Chassis, }
     Shaft { "upright" Upright, "across" Across, }
+    ThingKind {
+        "inner_panel" InnerPanel, "body_mount" BodyMount, "pinch_weld" PinchWeld,
+        "bumper_corner" BumperCorner, "sway_bar" SwayBar, "sway_bar_link" SwayBarLink,
+        "spring" Spring, "bump_stop" BumpStop, "shock" Shock, "brake_caliper" BrakeCaliper,
+        "steering_arm" SteeringArm, "arch_lip" ArchLip, "other" Other,
+    }
+    ThingSide { "both" Both, "left" Left, "right" Right, }
+    Mount { "chassis" Chassis, "axle" Axle, "knuckle" Knuckle, "between" Between, }
+    View { "side" Side, "front" Front, "plan" Plan, }
     Joins { "left_knuckle" LeftKnuckle, "right_knuckle" RightKnuckle, "tie_rod" TieRod, }
 }

@@ -3,6 +3,12 @@
 use super::{changed, example, tapewright};
 use serde_json::Value;
 
+/// A document of an earlier version as it is written now: what it does not say stays unsaid.
+fn as_written_today(file: &[u8], version: u32) -> String {
+    let text = String::from_utf8(file.to_vec()).unwrap();
+    text.replacen(&format!("\"version\": {version}"), "\"version\": 3", 1)
+}
+
 #[test]
 fn the_example_is_a_build_without_problems() {
     let printed = tapewright(&["example"], b"").out.into_bytes();
@@ -22,10 +28,10 @@ fn a_link_opens_as_the_same_build() {
     assert!(link.out.starts_with("#t2.") && link.out.len() <= 300, "{}", link.out);
     for input in [link.out.trim(), link.out.trim().trim_start_matches('#')] {
         let open = tapewright(&["open", input], b"");
-        assert_eq!((open.code, open.out.as_bytes()), (0, example().as_slice()));
+        assert_eq!((open.code, open.out), (0, as_written_today(&example(), 2)));
     }
     let piped = tapewright(&["open", "-"], link.out.as_bytes());
-    assert_eq!(piped.out.as_bytes(), example());
+    assert_eq!(piped.out, as_written_today(&example(), 2));
     let with_base =
         tapewright(&["link", "-", "--base", "https://example.org/app/#old", "--json"], &example());
     let whole = with_base.json()["link"].as_str().unwrap().to_owned();
@@ -84,8 +90,7 @@ fn what_was_saved_or_sent_before_opens() {
     let run = tapewright(&["check", "-"], file);
     assert_eq!((run.code, run.err.as_str()), (0, ""));
     let opened = tapewright(&["open", "-"], link).out;
-    let today = String::from_utf8(file.to_vec()).unwrap();
-    assert_eq!(opened, today.replacen("\"version\": 1", "\"version\": 2", 1));
+    assert_eq!(opened, as_written_today(file, 1));
     let sent_on = tapewright(&["link", "-"], file).out;
     assert_eq!(tapewright(&["open", "-"], sent_on.as_bytes()).out, opened);
 }

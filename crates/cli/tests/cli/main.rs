@@ -44,7 +44,7 @@ fn tapewright(args: &[&str], input: &[u8]) -> Run {
     Run { code: output.status.code().unwrap(), out: text(output.stdout), err: text(output.stderr) }
 }
 
-/// The example as it was when version 1 was frozen: its numbers never change.
+/// The example as it was when version 2 was frozen: its numbers never change.
 fn example() -> Vec<u8> {
     include_bytes!("../../../../tests/golden/v2/example.json").to_vec()
 }

@@ -93,6 +93,8 @@ fn fit_one<T: Real>(
                 }
             }
         }
+        // These make room for the tire and move nothing.
+        Part::ArchTrim { .. } | Part::BumpStop { .. } | Part::SteeringStop { .. } => {}
     }
     Ok(())
 }

@@ -478,16 +478,8 @@ impl Card {
 
 /// A tire by its size alone, on its own measuring rim.
 fn look_up(size: &str) -> Result<TireDims, TireError> {
-    let tire = truck::Tire {
-        size: size.to_owned(),
-        diameter_mm: None,
-        section_mm: None,
-        loaded_radius_mm: None,
-    };
-    let on = |width_mm: f64| truck::Wheel {
-        width_mm: Known::exact(width_mm),
-        offset_mm: Known::exact(0.0),
-    };
+    let tire = truck::Tire::sized(size);
+    let on = |width_mm: f64| truck::Wheel::new(Known::exact(width_mm), Known::exact(0.0));
     // Any wheel will do to find out which one it is measured on.
     let rim = tire::resolve(&tire, &on(200.0))?.measuring_rim_code * MM_PER_INCH;
     tire::resolve(&tire, &on(rim))

@@ -88,9 +88,9 @@ impl Domain {
                 Err(FitError::Limit { what, value, most })
             }
         };
-        let bump_mm = check("bump travel, mm", limits.bump_mm.value, 1000.0)?;
+        let bump_mm = check("bump travel, mm", axle.bump_mm(state).value, 1000.0)?;
         let droop = check("droop travel, mm", limits.droop_mm.value, 1000.0)?;
-        let lock = check("steering lock, degrees", limits.lock_deg.value, 80.0)?;
+        let lock = check("steering lock, degrees", axle.lock_deg(state).value, 80.0)?;
         let (left, right) = axle.setup(state).lift();
         let lift = left.value.max(right.value);
         if !left.value.is_finite() || !right.value.is_finite() || lift > MOST_LIFT_MM {

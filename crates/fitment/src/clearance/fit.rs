@@ -102,8 +102,8 @@ impl<'a> Setting<'a> {
         let growth = if grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
         let solid = TireSolid::of(dims.profile().grown(growth / 2.0, 0.0))?;
         let around = [
-            Around::of(&axle.surroundings, Side::Left)?,
-            Around::of(&axle.surroundings, Side::Right)?,
+            Around::of(&axle.around(state), Side::Left)?,
+            Around::of(&axle.around(state), Side::Right)?,
         ];
         if around.iter().all(|around| around.len() == 0) {
             return Err(FitError::NothingAround);

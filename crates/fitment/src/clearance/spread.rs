@@ -52,12 +52,12 @@ impl Inputs<'_> {
     fn obstacle(&self, sum: &mut Sum, station: &Station) {
         let contact = sum.contact;
         let place = self.place(station, contact);
-        let mut around = self.axle.surroundings.clone();
+        let mut around = self.axle.around(self.state);
         let count = fields(&mut around, contact.obstacle).len();
         for index in 0..count {
             let mut path = "";
             let [up, down] = [1.0, -1.0].map(|way| {
-                let mut around = self.axle.surroundings.clone();
+                let mut around = self.axle.around(self.state);
                 if let Some((name, known)) =
                     fields(&mut around, contact.obstacle).into_iter().nth(index)
                 {

@@ -49,10 +49,11 @@ pub(super) fn same_slot(a: &Part, b: &Part) -> bool {
     std::mem::discriminant(a) == std::mem::discriminant(b)
 }
 
-/// The shelf sorted into slots, each hole and each angle a choice of its own.
+/// The shelf sorted into slots, each hole and each angle a choice of its own. What only makes room
+/// for the tire cannot put the geometry right and is left out.
 pub(super) fn slots(shelf: &[Part]) -> Vec<Slot> {
     let mut slots: Vec<(Part, Slot)> = Vec::new();
-    for part in shelf {
+    for part in shelf.iter().filter(|part| !part.makes_room()) {
         let found = slots.iter().position(|(kind, _)| same_slot(kind, part));
         let index = found.unwrap_or_else(|| {
             slots.push((part.clone(), Slot { fixed: Vec::new(), settable: None }));
@@ -95,6 +96,7 @@ pub(super) fn slots(shelf: &[Part]) -> Vec<Slot> {
                     slot.fixed.push(part.clone());
                 }
             }
+            Part::ArchTrim { .. } | Part::BumpStop { .. } | Part::SteeringStop { .. } => {}
         }
     }
     slots.into_iter().map(|(_, slot)| slot).collect()
@@ -103,10 +105,12 @@ pub(super) fn slots(shelf: &[Part]) -> Vec<Slot> {
 /// The work of a list of parts.
 pub(super) fn work(parts: &[Part]) -> Work {
     let kinds = parts.iter().map(|part| match part {
-        Part::PanhardLength { .. } | Part::DragLinkLength { .. } | Part::UpperLinkLength { .. } => {
-            WorkKind::Bolt
-        }
-        Part::CasterBush { .. } => WorkKind::PressOrDrill,
+        Part::PanhardLength { .. }
+        | Part::DragLinkLength { .. }
+        | Part::UpperLinkLength { .. }
+        | Part::BumpStop { .. }
+        | Part::SteeringStop { .. } => WorkKind::Bolt,
+        Part::CasterBush { .. } | Part::ArchTrim { .. } => WorkKind::PressOrDrill,
         Part::PanhardAxleBracket { .. }
         | Part::PanhardChassisBracket { .. }
         | Part::ArmBracket { .. } => WorkKind::Weld,

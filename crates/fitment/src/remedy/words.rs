@@ -52,6 +52,15 @@ pub(super) fn part(part: &Part, system: System) -> String {
         Part::UpperLinkLength { change_mm, .. } => {
             format!("upper link {}", longer(change_mm.value, system))
         }
+        Part::ArchTrim { depth_mm } => {
+            format!("wheel arch cut back by {}", format::length(depth_mm.value, system))
+        }
+        Part::BumpStop { change_mm, .. } => {
+            format!("bump stop {}", longer(change_mm.value, system))
+        }
+        Part::SteeringStop { lock_deg, .. } => {
+            format!("steering stop at {}", format::degrees(lock_deg.value, 1))
+        }
     }
 }
 

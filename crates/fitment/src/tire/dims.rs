@@ -88,8 +88,8 @@ pub enum TireError {
 ///
 /// ```
 /// # use fitment::{measure::Known, tire::resolve, truck::{Tire, Wheel}};
-/// let tire = Tire { size: "265/75R16".into(), diameter_mm: None, section_mm: None, loaded_radius_mm: None };
-/// let wheel = Wheel { width_mm: Known::exact(228.6), offset_mm: Known::exact(0.0) };
+/// let tire = Tire::sized("265/75R16");
+/// let wheel = Wheel::new(Known::exact(228.6), Known::exact(0.0));
 /// let dims = resolve(&tire, &wheel)?;
 /// // 406 + 2·199 = 804; 265 + 0.4·(228.6 − 0.7·265) = 282.24
 /// assert_eq!(dims.diameter.value, 804.0);
@@ -194,11 +194,11 @@ mod tests {
     use proptest::prelude::*;
 
     fn tire(size: &str) -> Tire {
-        Tire { size: size.into(), diameter_mm: None, section_mm: None, loaded_radius_mm: None }
+        Tire::sized(size)
     }
 
     fn wheel(width_mm: f64) -> Wheel {
-        Wheel { width_mm: Known::exact(width_mm), offset_mm: Known::exact(0.0) }
+        Wheel::new(Known::exact(width_mm), Known::exact(0.0))
     }
 
     fn tape(mm: f64) -> Known {

@@ -1,7 +1,7 @@
 //! One solid axle: what locates it, what it carries, and its three states.
 
-use super::{Bar, Layout, Setup, Shelf, State, Steering, Surroundings, Watts};
-use crate::measure::Known;
+use super::{Arch, Bar, Layout, Part, Setup, Shelf, State, Steering, Surroundings, Watts};
+use crate::measure::{Known, combined};
 
 /// A solid axle with its location, its surroundings and its three states.
 #[derive(Debug, Clone, PartialEq)]
@@ -142,5 +142,131 @@ impl Axle {
             State::Sitting => &mut self.sitting,
             State::Planned => &mut self.planned,
         }
+    }
+
+    /// Wheel travel from the stock position up to the bump stop in a state, mm: the measured
+    /// travel less what a longer stop takes; never negative.
+    pub fn bump_mm(&self, state: State) -> Known {
+        let changes = self.setup(state).parts.iter().filter_map(|part| match part {
+            Part::BumpStop { change_mm, .. } => Some((-1.0, change_mm)),
+            _ => None,
+        });
+        sum(std::iter::once((1.0, &self.limits.bump_mm)).chain(changes))
+    }
+
+    /// Largest steer of a wheel either way in a state, degrees: as the steering stop is set, or
+    /// as measured where none is fitted. Of several stops, the one the wheel meets first.
+    pub fn lock_deg(&self, state: State) -> Known {
+        let stops = self.setup(state).parts.iter().filter_map(|part| match part {
+            Part::SteeringStop { lock_deg, .. } => Some(lock_deg),
+            _ => None,
+        });
+        stops.min_by(|a, b| a.value.total_cmp(&b.value)).unwrap_or(&self.limits.lock_deg).clone()
+    }
+
+    /// How far the wheel arch's opening is cut back all round in a state, mm; of several trims,
+    /// the deepest.
+    pub fn arch_trim_mm(&self, state: State) -> Known {
+        let trims = self.setup(state).parts.iter().filter_map(|part| match part {
+            Part::ArchTrim { depth_mm } => Some(depth_mm),
+            _ => None,
+        });
+        trims.max_by(|a, b| a.value.total_cmp(&b.value)).cloned().unwrap_or(Known::exact(0.0))
+    }
+
+    /// The wheel arch as it is in a state, trimmed where it is; `None` when there is none or its
+    /// three points lie in a line.
+    pub fn arch(&self, state: State) -> Option<Arch> {
+        let arch = self.surroundings.arch.as_ref()?;
+        let trim = self.arch_trim_mm(state).value;
+        // Untouched, it stays as measured to the last bit.
+        if trim > 0.0 { arch.trimmed(trim) } else { Some(arch.clone()) }
+    }
+
+    /// What the tire must clear in a state: the surroundings with the arch as trimmed.
+    pub fn around(&self, state: State) -> Surroundings {
+        let mut around = self.surroundings.clone();
+        if let Some(trimmed) = self.arch(state) {
+            around.arch = Some(trimmed);
+        }
+        around
+    }
+}
+
+/// The sum of some numbers times their signs, with their common uncertainty; a travel, so never
+/// negative.
+fn sum<'a>(terms: impl Iterator<Item = (f64, &'a Known)>) -> Known {
+    let terms: Vec<_> = terms.collect();
+    match terms.as_slice() {
+        [(_, alone)] => (*alone).clone(),
+        several => {
+            let value: f64 = several.iter().map(|(sign, known)| sign * known.value).sum();
+            combined(value.max(0.0), several)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Instrument;
+    use crate::truck::Truck;
+
+    fn near(got: f64, want: f64) {
+        assert!((got - want).abs() < 1e-12, "{got}, want {want}");
+    }
+
+    fn planned(parts: Vec<Part>) -> Axle {
+        let mut axle = Truck::example().front.unwrap();
+        axle.limits.bump_mm = Known::measured(80.0, Instrument::Tape);
+        axle.limits.lock_deg = Known::measured(30.0, Instrument::PhoneLevel);
+        axle.planned.parts = parts;
+        axle
+    }
+
+    #[test]
+    fn with_no_part_the_limits_are_as_measured() {
+        let axle = planned(Vec::new());
+        assert_eq!(axle.bump_mm(State::Planned), axle.limits.bump_mm);
+        assert_eq!(axle.lock_deg(State::Planned), axle.limits.lock_deg);
+        assert_eq!(axle.arch_trim_mm(State::Planned), Known::exact(0.0));
+        assert_eq!(axle.around(State::Planned), axle.surroundings);
+    }
+
+    #[test]
+    fn a_longer_bump_stop_takes_its_length_from_the_travel() {
+        let stop = |change| Part::BumpStop {
+            change_mm: Known::published(change, 1.5),
+            range_mm: [-50.0, 100.0],
+        };
+        let axle = planned(vec![stop(25.0)]);
+        let bump = axle.bump_mm(State::Planned);
+        near(bump.value, 55.0);
+        // √(2² + 1.5²)
+        near(bump.sigma, 2.5);
+        near(axle.bump_mm(State::Sitting).value, 80.0);
+        near(planned(vec![stop(25.0), stop(-5.0)]).bump_mm(State::Planned).value, 60.0);
+        near(planned(vec![stop(95.0)]).bump_mm(State::Planned).value, 0.0);
+    }
+
+    #[test]
+    fn a_steering_stop_sets_the_lock() {
+        let stop =
+            |lock| Part::SteeringStop { lock_deg: Known::exact(lock), range_deg: [20.0, 35.0] };
+        let lock = |parts| planned(parts).lock_deg(State::Planned).value;
+        near(lock(vec![stop(27.0)]), 27.0);
+        near(lock(vec![stop(33.0)]), 33.0);
+        near(lock(vec![stop(29.0), stop(26.0)]), 26.0);
+    }
+
+    #[test]
+    fn a_trim_opens_the_arch() {
+        let trim = |depth| Part::ArchTrim { depth_mm: Known::exact(depth) };
+        let axle = planned(vec![trim(20.0), trim(35.0)]);
+        near(axle.arch_trim_mm(State::Planned).value, 35.0);
+        let (_, before) = axle.surroundings.arch.as_ref().unwrap().circle().unwrap();
+        let (_, after) = axle.around(State::Planned).arch.unwrap().circle().unwrap();
+        assert!((after - before - 35.0).abs() < 1e-9);
+        assert_eq!(axle.around(State::Stock), axle.surroundings);
     }
 }

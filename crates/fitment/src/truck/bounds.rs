@@ -123,6 +123,20 @@ table! {
     ARCH_INNER = "Inner end of the arch from centre", "mm", 50.0..1500.0, "Measure sideways from the truck's centreline.";
     /// [`Surroundings::arm_radius_mm`](super::Surroundings::arm_radius_mm).
     ARM_RADIUS = "Half the arm's thickness", "mm", 2.0..150.0, "Measure the thickness beside the tire and halve it.";
+    /// A place of a [`Thing`](super::Thing) fore and aft.
+    THING_ALONG = "Its place ahead of the axle", "mm", -3000.0..3000.0, "Measure fore and aft from the axle centreline; behind it is negative.";
+    /// A place of a [`Thing`](super::Thing) sideways.
+    THING_OUT = "Its place out from centre", "mm", -1300.0..1500.0, "Measure sideways from the truck's centreline, positive on either side.";
+    /// A place of a [`Thing`](super::Thing) up and down.
+    THING_HEIGHT = "Its height above the axle centreline", "mm", -800.0..1500.0, "Measure with the truck stock; below the axle is negative.";
+    /// The radius of a [`Shape::Bar`](super::Shape::Bar).
+    THING_RADIUS = "Half its thickness", "mm", 0.5..300.0, "Measure across it and halve that.";
+    /// Corners and sweep of a [`Shape::Outline`](super::Shape::Outline).
+    OUTLINE = "A place on the outline", "mm", -3000.0..3000.0, "Trace it again with the tape in view.";
+    /// The reach of a [`Shape::InsideWheel`](super::Shape::InsideWheel).
+    INSIDE_REACH = "Its reach from the hub's middle", "mm", 20.0..400.0, "Measure with the wheel off, from the spindle's axis.";
+    /// The ends of a [`Shape::InsideWheel`](super::Shape::InsideWheel).
+    INSIDE_END = "Its end from the mounting face", "mm", -400.0..400.0, "Measure from the face a wheel bolts against.";
     /// [`Setup::lift_mm`](super::Setup::lift_mm).
     LIFT = "Lift", "mm", -300.0..600.0, "Raised above stock is positive, lowered negative.";
     /// [`Wheel::width_mm`](super::Wheel::width_mm).
@@ -131,6 +145,20 @@ table! {
     WHEEL_OFFSET = "Wheel offset", "mm", -250.0..250.0, "The mounting face outboard of the rim's middle is positive.";
     /// [`Setup::spacer_mm`](super::Setup::spacer_mm).
     SPACER = "Spacer", "mm", 0.0..200.0, "Measure its thickness; 0 for none.";
+    /// [`Wheel::inside_mm`](super::Wheel::inside_mm).
+    WHEEL_INSIDE = "Clear diameter inside the wheel", "mm", 150.0..700.0, "Measure across the barrel where the brake goes.";
+    /// [`Wheel::spoke_mm`](super::Wheel::spoke_mm).
+    WHEEL_SPOKE = "Spokes' inner face from the mounting face", "mm", -250.0..250.0, "Lay the wheel face down and measure from a straightedge over the mounting face; outboard is positive.";
+    /// [`Setup::packing_mm`](super::Setup::packing_mm).
+    PACKING = "Room for chains, mud or snow", "mm", 0.0..150.0, "Measure what stands proud of the bare tire.";
+    /// [`Tire::tread_mm`](super::Tire::tread_mm).
+    TREAD = "Tread width", "mm", 40.0..500.0, "Measure the flat of the tread, edge to edge.";
+    /// [`Tire::crown_mm`](super::Tire::crown_mm).
+    CROWN = "Tread's edge below its middle", "mm", 0.0..100.0, "Lay a straightedge across the middle of the tread and measure down to its edge.";
+    /// [`Tire::shoulder_mm`](super::Tire::shoulder_mm).
+    SHOULDER = "Width over the shoulder lugs", "mm", 40.0..550.0, "Measure between two straightedges held against the lugs.";
+    /// [`Tire::shoulder_drop_mm`](super::Tire::shoulder_drop_mm).
+    SHOULDER_DROP = "Shoulder lugs below the tread", "mm", 0.0..300.0, "Measure down from the middle of the tread to where the lugs are widest.";
     /// [`Hole::x_mm`](super::Hole::x_mm) and its fellows.
     HOLE = "Hole from the stock hole", "mm", -400.0..400.0, "Measure from the stock hole to this one.";
     /// [`Part::PanhardLength`](super::Part::PanhardLength), [`Part::DragLinkLength`](super::Part::DragLinkLength)
@@ -138,6 +166,10 @@ table! {
     LENGTH_CHANGE = "Change of length", "mm", -300.0..300.0, "Longer than stock is positive.";
     /// [`Part::CasterBush`](super::Part::CasterBush).
     CASTER_BUSH = "Bush angle", "°", -15.0..15.0, "Adding caster is positive.";
+    /// [`Part::ArchTrim`](super::Part::ArchTrim).
+    ARCH_TRIM = "Trim of the arch", "mm", 0.0..300.0, "Measure how far the edge is cut back.";
+    /// [`Part::BumpStop`](super::Part::BumpStop).
+    BUMP_STOP = "Change of the bump stop", "mm", -200.0..300.0, "Longer than stock is positive.";
     /// [`Readings::panhard_length_mm`](super::Readings::panhard_length_mm).
     PANHARD_LENGTH = "Panhard bar, eye to eye", "mm", 150.0..2500.0, "Measure from bolt centre to bolt centre.";
     /// [`Readings::arm_length_mm`](super::Readings::arm_length_mm).
@@ -150,6 +182,10 @@ table! {
 pub const LIST: usize = 64;
 /// Longest text of a name or a typed entry, characters.
 pub const TEXT: usize = 200;
+/// Fewest corners of a traced outline.
+pub const FEWEST_CORNERS: usize = 3;
+/// Shortest side of a traced outline and shortest bar beside the wheel, mm.
+pub const SHORTEST_SIDE_MM: f64 = 1.0;
 /// Shortest link or bar, mm; two ends nearer than this are one point.
 pub const SHORTEST_LINK_MM: f64 = 100.0;
 /// Least distance between the two bushes of a radius arm at the axle, mm.

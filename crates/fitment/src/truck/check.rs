@@ -14,6 +14,7 @@ mod setup;
 mod shape;
 mod steering;
 mod surroundings;
+mod thing;
 
 use super::{Balance, Truck, bounds};
 use crate::measure::Known;

@@ -145,17 +145,10 @@ impl Axle {
         let setup = Setup {
             lift_mm: Known::exact(0.0),
             lift_right_mm: None,
-            tire: Tire {
-                size: "235/85R16".into(),
-                diameter_mm: None,
-                section_mm: None,
-                loaded_radius_mm: None,
-            },
-            wheel: Wheel {
-                width_mm: Known::assumed(177.8, 1.0),
-                offset_mm: Known::assumed(31.0, 6.0),
-            },
+            tire: Tire::sized("235/85R16"),
+            wheel: Wheel::new(Known::assumed(177.8, 1.0), Known::assumed(31.0, 6.0)),
             spacer_mm: Known::exact(0.0),
+            packing_mm: None,
             parts: Vec::new(),
         };
         Self {
@@ -199,6 +192,7 @@ impl Axle {
                     inner_mm: Known::assumed(600.0, 30.0),
                 }),
                 arm_radius_mm: Some(Known::assumed(22.0, 4.0)),
+                things: Vec::new(),
             },
             stock: setup.clone(),
             sitting: setup.clone(),
@@ -338,13 +332,11 @@ fn example_front(front: &mut Axle) {
     front.limits.bump_mm = tape(80.0);
     front.limits.droop_mm = tape(100.0);
     front.limits.lock_deg = Known::measured(30.0, Instrument::PhoneLevel);
-    let stock_wheel =
-        Wheel { width_mm: Known::published(177.8, 0.5), offset_mm: Known::published(31.0, 0.5) };
+    let stock_wheel = Wheel::new(Known::published(177.8, 0.5), Known::published(31.0, 0.5));
     front.stock.wheel = stock_wheel;
     front.sitting.lift_mm = tape(75.0);
     front.sitting.tire.size = "315/75R16".into();
-    front.sitting.wheel =
-        Wheel { width_mm: Known::published(203.2, 0.5), offset_mm: Known::published(0.0, 0.5) };
+    front.sitting.wheel = Wheel::new(Known::published(203.2, 0.5), Known::published(0.0, 0.5));
     front.surroundings.rail = Some(Rail {
         outer_mm: tape(375.0),
         bottom_mm: tape(130.0),
@@ -398,7 +390,6 @@ fn example_rear(rear: &mut Axle) {
     rear.hub_face_width_mm = tape(1480.0);
     rear.sitting.lift_mm = tape(65.0);
     rear.sitting.tire.size = "315/75R16".into();
-    rear.sitting.wheel =
-        Wheel { width_mm: Known::published(203.2, 0.5), offset_mm: Known::published(0.0, 0.5) };
+    rear.sitting.wheel = Wheel::new(Known::published(203.2, 0.5), Known::published(0.0, 0.5));
     rear.planned = rear.sitting.clone();
 }

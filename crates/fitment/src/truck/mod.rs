@@ -15,6 +15,8 @@ mod part;
 mod setup;
 mod steering;
 mod surroundings;
+mod thing;
+mod thing_kinds;
 
 pub use axle::{Axle, Kingpin, Limits, Pinion, Readings};
 pub use balance::Balance;
@@ -26,6 +28,8 @@ pub use part::{Hole, Part, Shelf};
 pub use setup::{Setup, Tire, Wheel};
 pub use steering::{DragLink, Joins, Pitman, Shaft, Steering, TieRod};
 pub use surroundings::{Arch, Rail, Surroundings};
+pub use thing::{Corner, Mount, Shape, Thing, ThingKind, ThingSide, View};
+pub use thing_kinds::{KINDS, KindInfo, Measure};
 
 use crate::measure::Known;
 

@@ -75,6 +75,32 @@ pub enum Part {
         /// Shortest and longest change the link can be set to, mm; equal for a fixed link.
         range_mm: [f64; 2],
     },
+    /// Cuts the wheel arch's opening back all round.
+    ArchTrim {
+        /// How much, mm; 0 or more.
+        depth_mm: Known,
+    },
+    /// Makes the bump stop longer (positive: less travel in bump) or shorter than stock.
+    BumpStop {
+        /// Change of the stop's length, mm.
+        change_mm: Known,
+        /// Shortest and longest change offered, mm; equal for a fixed stop.
+        range_mm: [f64; 2],
+    },
+    /// Sets the steering stops, in place of the largest steer as measured.
+    SteeringStop {
+        /// Largest steer of a wheel either way, degrees.
+        lock_deg: Known,
+        /// Smallest and largest steer the stop can be set to, degrees.
+        range_deg: [f64; 2],
+    },
+}
+
+impl Part {
+    /// True for what only makes room for the tire: it moves no hardpoint and turns nothing.
+    pub const fn makes_room(&self) -> bool {
+        matches!(self, Self::ArchTrim { .. } | Self::BumpStop { .. } | Self::SteeringStop { .. })
+    }
 }
 
 /// What is at hand or could be bought, for the suggestions to draw on.

@@ -20,6 +20,9 @@ pub struct Setup {
     pub wheel: Wheel,
     /// Spacer or adapter between mounting face and wheel, mm; 0 for none.
     pub spacer_mm: Known,
+    /// Room all round the tire for what it carries besides itself, mm: chains, packed mud or snow.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub packing_mm: Option<Known>,
     /// Corrections fitted, in the order they are bolted on.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Vec::is_empty"))]
     pub parts: Vec<Part>,
@@ -42,6 +45,34 @@ pub struct Tire {
     /// Measured wheel centre to ground with the truck's weight on it, mm.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub loaded_radius_mm: Option<Known>,
+    /// Width of the flat of the tread, edge to edge, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub tread_mm: Option<Known>,
+    /// How far the tread's edge lies below its middle under a straightedge, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub crown_mm: Option<Known>,
+    /// Width over the shoulder lugs, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub shoulder_mm: Option<Known>,
+    /// How far below the middle of the tread the shoulder lugs stand widest, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub shoulder_drop_mm: Option<Known>,
+}
+
+impl Tire {
+    /// A tire by its designation, nothing measured.
+    pub fn sized(size: impl Into<String>) -> Self {
+        Self {
+            size: size.into(),
+            diameter_mm: None,
+            section_mm: None,
+            loaded_radius_mm: None,
+            tread_mm: None,
+            crown_mm: None,
+            shoulder_mm: None,
+            shoulder_drop_mm: None,
+        }
+    }
 }
 
 /// A wheel.
@@ -54,6 +85,19 @@ pub struct Wheel {
     pub width_mm: Known,
     /// Offset, mm; positive when the mounting face is outboard of the rim centreline.
     pub offset_mm: Known,
+    /// Clear diameter inside the barrel, where the brake goes, mm.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub inside_mm: Option<Known>,
+    /// Inner face of the spokes or disc outboard of the mounting face, mm; negative when inboard.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub spoke_mm: Option<Known>,
+}
+
+impl Wheel {
+    /// A wheel by width and offset, its inside not measured.
+    pub const fn new(width_mm: Known, offset_mm: Known) -> Self {
+        Self { width_mm, offset_mm, inside_mm: None, spoke_mm: None }
+    }
 }
 
 impl Setup {

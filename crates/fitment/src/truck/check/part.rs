@@ -2,6 +2,7 @@
 
 use super::{Check, Rule, bounds, setup};
 use crate::measure::Known;
+use crate::truck::bounds::Bound;
 use crate::truck::{Axle, Hole, Layout, Part, Shelf};
 
 /// The part by itself.
@@ -24,6 +25,23 @@ pub(super) fn check(check: &mut Check, part: &Part) {
         }
         Part::UpperLinkLength { change_mm, range_mm } => {
             check.within("upper_link_length", |check| length(check, change_mm, *range_mm));
+        }
+        Part::ArchTrim { depth_mm } => {
+            check.within("arch_trim", |check| {
+                check.known("depth_mm", depth_mm, bounds::ARCH_TRIM);
+            });
+        }
+        Part::BumpStop { change_mm, range_mm } => {
+            check.within("bump_stop", |check| {
+                let fields = ("change_mm", change_mm, "range_mm", *range_mm);
+                settable(check, fields, bounds::BUMP_STOP);
+            });
+        }
+        Part::SteeringStop { lock_deg, range_deg } => {
+            check.within("steering_stop", |check| {
+                let fields = ("lock_deg", lock_deg, "range_deg", *range_deg);
+                settable(check, fields, bounds::LOCK);
+            });
         }
         Part::CasterBush { angle_deg, choices_deg } => {
             check.within("caster_bush", |check| {
@@ -63,6 +81,16 @@ pub(super) fn fits(check: &mut Check, part: &Part, axle: &Axle) {
         Part::DragLinkLength { .. } => {
             (axle.steering.is_some(), "drag link", "a steering linkage", "fill in `steering`")
         }
+        Part::ArchTrim { .. } => (
+            axle.surroundings.arch.is_some(),
+            "arch trim",
+            "a wheel arch",
+            "fill in `surroundings.arch`",
+        ),
+        Part::SteeringStop { .. } => {
+            (axle.kingpin.is_some(), "steering stop", "wheels that steer", "fill in `kingpin`")
+        }
+        Part::BumpStop { .. } => return,
     };
     if !fits {
         let remedy = format!("It only fits an axle with {needs}. Take it off, or {instead}.");
@@ -77,7 +105,7 @@ pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
     });
     check.each("wheels", &shelf.wheels, |check, wheel| {
         check.known("width_mm", &wheel.width_mm, bounds::WHEEL_WIDTH);
-        setup::wheel_offset(check, wheel);
+        setup::wheel_on_hub(check, wheel);
     });
 }
 
@@ -102,26 +130,36 @@ fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
     }
 }
 
-fn length(check: &mut Check, change: &Known, [shortest, longest]: [f64; 2]) {
-    let mut fine = check.known("change_mm", change, bounds::LENGTH_CHANGE);
-    fine &= check.number("range_mm[0]", shortest, bounds::LENGTH_CHANGE);
-    fine &= check.number("range_mm[1]", longest, bounds::LENGTH_CHANGE);
+fn length(check: &mut Check, change: &Known, range: [f64; 2]) {
+    settable(check, ("change_mm", change, "range_mm", range), bounds::LENGTH_CHANGE);
+}
+
+/// A number that can be set within a range of its own.
+fn settable(
+    check: &mut Check,
+    (name, set, range_name, [least, most]): (&str, &Known, &str, [f64; 2]),
+    bound: Bound,
+) {
+    let mut fine = check.known(name, set, bound);
+    fine &= check.number(&format!("{range_name}[0]"), least, bound);
+    fine &= check.number(&format!("{range_name}[1]"), most, bound);
     if !fine {
         return;
     }
-    if shortest > longest {
+    let unit = bound.unit;
+    if least > most {
         check.problem(
-            "range_mm",
-            format!("{shortest} to {longest} mm"),
+            range_name,
+            format!("{least} to {most} {unit}"),
             Rule::Agrees,
-            "Give the shortest change first, then the longest.".into(),
+            "Give the smallest first, then the largest.".into(),
         );
-    } else if !(shortest <= change.value && change.value <= longest) {
+    } else if !(least <= set.value && set.value <= most) {
         check.problem(
-            "change_mm",
-            format!("{} mm", change.value),
+            name,
+            format!("{} {unit}", set.value),
             Rule::Agrees,
-            format!("It can only be set from {shortest} to {longest} mm. Correct one of the two."),
+            format!("It can only be set from {least} to {most} {unit}. Correct one of the two."),
         );
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Check, Problem, Rule, bounds, part};
 use crate::tire::{TireError, resolve};
-use crate::truck::{Axle, Layout, Part, Point, Setup, State, Wheel};
+use crate::truck::{Axle, Layout, Part, Point, Setup, State, Tire, Wheel};
 
 pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     let setup = axle.setup(state);
@@ -13,6 +13,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     }
     tire_and_wheel(check, setup);
     check.known("spacer_mm", &setup.spacer_mm, bounds::SPACER);
+    check.maybe("packing_mm", setup.packing_mm.as_ref(), bounds::PACKING);
     check.each("parts", &setup.parts, |check, it| {
         part::check(check, it);
         part::fits(check, it, axle);
@@ -22,9 +23,11 @@ pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     }
 }
 
-/// The offset of a wheel; its width belongs with the tire it carries.
-pub(super) fn wheel_offset(check: &mut Check, wheel: &Wheel) {
+/// Where a wheel sits and what is inside it; its width belongs with the tire it carries.
+pub(super) fn wheel_on_hub(check: &mut Check, wheel: &Wheel) {
     check.known("offset_mm", &wheel.offset_mm, bounds::WHEEL_OFFSET);
+    check.maybe("inside_mm", wheel.inside_mm.as_ref(), bounds::WHEEL_INSIDE);
+    check.maybe("spoke_mm", wheel.spoke_mm.as_ref(), bounds::WHEEL_SPOKE);
 }
 
 fn tire_and_wheel(check: &mut Check, setup: &Setup) {
@@ -42,14 +45,53 @@ fn tire_and_wheel(check: &mut Check, setup: &Setup) {
     }
     check.uncertainty("wheel.width_mm", &setup.wheel.width_mm, "mm");
     match resolve(tire, &setup.wheel) {
+        Ok(dims) => inside_the_rim(check, &setup.wheel, dims.rim_diameter_mm),
         // The uncertainties are found above already, all of them at once.
-        Ok(_) | Err(TireError::Sigma { .. }) => {}
+        Err(TireError::Sigma { .. }) => {}
         Err(error) => {
             let Problem { path, found, rule, remedy } = tire_problem(&tire.size, &error);
             check.problem(&path, found, rule, remedy);
         }
     }
-    check.within("wheel", |check| wheel_offset(check, &setup.wheel));
+    check.within("wheel", |check| wheel_on_hub(check, &setup.wheel));
+    check.within("tire", |check| section(check, tire));
+}
+
+/// The inside of a wheel is less across than the rim its tire sits on.
+fn inside_the_rim(check: &mut Check, wheel: &Wheel, rim_mm: f64) {
+    if let Some(inside) = &wheel.inside_mm
+        && bounds::WHEEL_INSIDE.holds(inside.value)
+        && inside.value >= rim_mm
+    {
+        check.problem(
+            "wheel.inside_mm",
+            format!("{} mm", inside.value),
+            Rule::Agrees,
+            format!(
+                "The tire sits on a rim {rim_mm:.1} mm across, so the clear diameter inside it is \
+                 less. Measure across the barrel again, or check the tire's size."
+            ),
+        );
+    }
+}
+
+/// What a straightedge reads on the tire.
+fn section(check: &mut Check, tire: &Tire) {
+    check.maybe("tread_mm", tire.tread_mm.as_ref(), bounds::TREAD);
+    check.maybe("crown_mm", tire.crown_mm.as_ref(), bounds::CROWN);
+    check.maybe("shoulder_mm", tire.shoulder_mm.as_ref(), bounds::SHOULDER);
+    check.maybe("shoulder_drop_mm", tire.shoulder_drop_mm.as_ref(), bounds::SHOULDER_DROP);
+    if let (Some(tread), Some(shoulder)) = (&tire.tread_mm, &tire.shoulder_mm)
+        && tread.value > shoulder.value
+    {
+        check.problem(
+            "tread_mm",
+            format!("{} mm, shoulder_mm {} mm", tread.value, shoulder.value),
+            Rule::Agrees,
+            "The tread is no wider than the tire is over its shoulder lugs. Measure both again."
+                .into(),
+        );
+    }
 }
 
 fn tire_problem(size: &str, error: &TireError) -> Problem {

@@ -1,7 +1,7 @@
 //! Checks of what the tire must clear.
 
-use super::{Check, Rule, bounds};
-use crate::measure::Known;
+use super::thing::above;
+use super::{Check, bounds, thing};
 use crate::truck::{Arch, Rail, Surroundings};
 
 pub(super) fn check(check: &mut Check, around: &Surroundings) {
@@ -12,16 +12,17 @@ pub(super) fn check(check: &mut Check, around: &Surroundings) {
         check.within("arch", |check| arch(check, it));
     }
     check.maybe("arm_radius_mm", around.arm_radius_mm.as_ref(), bounds::ARM_RADIUS);
+    check.each("things", &around.things, thing::check);
 }
 
 fn rail(check: &mut Check, rail: &Rail) {
     check.known("outer_mm", &rail.outer_mm, bounds::RAIL_OUTER);
     check.known("bottom_mm", &rail.bottom_mm, bounds::RAIL_HEIGHT);
     check.known("top_mm", &rail.top_mm, bounds::RAIL_HEIGHT);
-    above(check, "top_mm", &rail.top_mm, "bottom_mm", &rail.bottom_mm);
+    above(check, ("top_mm", &rail.top_mm), ("bottom_mm", &rail.bottom_mm));
     check.known("front_mm", &rail.front_mm, bounds::RAIL_END);
     check.known("rear_mm", &rail.rear_mm, bounds::RAIL_END);
-    above(check, "front_mm", &rail.front_mm, "rear_mm", &rail.rear_mm);
+    above(check, ("front_mm", &rail.front_mm), ("rear_mm", &rail.rear_mm));
 }
 
 fn arch(check: &mut Check, arch: &Arch) {
@@ -30,18 +31,5 @@ fn arch(check: &mut Check, arch: &Arch) {
     check.known("rear_mm", &arch.rear_mm, bounds::ARCH_END);
     check.known("lip_mm", &arch.lip_mm, bounds::ARCH_LIP);
     check.known("inner_mm", &arch.inner_mm, bounds::ARCH_INNER);
-    above(check, "lip_mm", &arch.lip_mm, "inner_mm", &arch.inner_mm);
-}
-
-/// The first must be greater than the second, which says nothing when either is not a number.
-fn above(check: &mut Check, name: &str, greater: &Known, other_name: &str, less: &Known) {
-    let numbers = greater.value.is_finite() && less.value.is_finite();
-    if numbers && greater.value <= less.value {
-        check.problem(
-            name,
-            format!("{} mm, {other_name} {} mm", greater.value, less.value),
-            Rule::Apart,
-            format!("`{name}` must be greater than `{other_name}`. Measure both again."),
-        );
-    }
+    above(check, ("lip_mm", &arch.lip_mm), ("inner_mm", &arch.inner_mm));
 }

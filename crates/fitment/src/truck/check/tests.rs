@@ -3,6 +3,7 @@
 mod lateral;
 mod leaf;
 mod steering;
+mod thing;
 
 use super::*;
 use crate::measure::Instrument;
@@ -347,6 +348,6 @@ fn texts_and_lists_have_an_end() {
         |a| a.pinion.y_mm.entered = Some("1".repeat(201)),
         &[("front.pinion.y_mm.entered", Rule::Range)],
     );
-    let wheel = Wheel { width_mm: Known::exact(203.2), offset_mm: Known::exact(0.0) };
+    let wheel = Wheel::new(Known::exact(203.2), Known::exact(0.0));
     front(|a| a.shelf.wheels = vec![wheel; 65], &[("front.shelf.wheels", Rule::Range)]);
 }
