@@ -254,7 +254,7 @@ fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, outputs: &Attitude<f64>, pu
     }
 }
 
-/// One wheel: the tire's outer shape and its rim.
+/// One wheel: the tire's outer shape, standing on the ground under load, and its rim.
 fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put<'_>) {
     let up = wheel.outboard.cross(&wheel.heading);
     let ring = |radius: f64, along: f64| {
@@ -266,11 +266,22 @@ fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put
         })
     };
     // The very section that clearance is measured to.
-    let tire_points = tire
-        .profile()
+    let profile = tire.profile();
+    let (sunk, bulge) = (tire.loaded_radius.value, tire.bulge().value);
+    let half_way = profile.radius_mm() * 0.5;
+    // Flat where it stands; toward the ground it widens by the bulge.
+    let loaded = |p: Vector3<f64>, way: f64| {
+        let below = wheel.centre.z - p.z;
+        let share = ((below - half_way) / (sunk - half_way).max(1.0)).clamp(0.0, 1.0);
+        let aside = p + wheel.outboard * (way * share * bulge);
+        Vector3::new(aside.x, aside.y, aside.z.max(wheel.centre.z - sunk))
+    };
+    // Two parts of each rounding are enough for a true outline in every view.
+    let tire_points = profile
         .outline(2)
         .into_iter()
-        .flat_map(|[along, out]| ring(out, along).chain(ring(out, -along)))
+        .flat_map(|[along, out]| [(out, along, 1.0), (out, -along, -1.0)])
+        .flat_map(|(out, along, way)| ring(out, along).map(move |p| loaded(p, way)))
         .collect();
     put(Kind::Tire, Some(side), Form::Hull, tire_points);
     let rim = tire.rim_diameter_mm * 0.5;

@@ -99,8 +99,7 @@ impl<'a> Setting<'a> {
         let model = AxleModel::of(truck, end, state)?;
         let setup = axle.setup(state);
         let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
-        let growth = if grown { dims.grown_diameter_mm - dims.diameter.value } else { 0.0 };
-        let solid = TireSolid::of(dims.profile().grown(growth / 2.0, 0.0))?;
+        let solid = TireSolid::fitted(&dims, setup, grown)?;
         let around = [
             Around::of(&axle.around(state), Side::Left)?,
             Around::of(&axle.around(state), Side::Right)?,

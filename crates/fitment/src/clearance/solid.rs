@@ -1,7 +1,8 @@
 //! The tire in space: its section turned about the wheel's axis.
 
 use super::error::{ShapeError, within};
-use crate::tire::Profile;
+use crate::tire::{Profile, TireDims};
+use crate::truck::Setup;
 use nalgebra::Vector3;
 
 /// Size of a tire as a solid of revolution; all lengths mm.
@@ -36,6 +37,17 @@ impl TireSolid {
         within("tire radius", profile.radius_mm(), 1.0, 2000.0)?;
         within("half the tire's section width", profile.half_width_mm(), 1.0, 2000.0)?;
         Ok(Self { profile, reach: profile.reach_mm() })
+    }
+
+    /// The tire of a setup with what it carries all round, at its best values; `grown` leaves room
+    /// for its growth in service.
+    ///
+    /// # Errors
+    /// As [`TireSolid::of`].
+    pub(super) fn fitted(dims: &TireDims, setup: &Setup, grown: bool) -> Result<Self, ShapeError> {
+        let growth = if grown { dims.growth_mm() } else { 0.0 };
+        let packing = setup.packing_mm.as_ref().map_or(0.0, |packing| packing.value);
+        Self::of(dims.profile().grown(growth, 0.0).packed(packing))
     }
 
     /// The section.

@@ -9,9 +9,14 @@ use super::size::{
 use crate::measure::{Known, combined};
 use crate::truck;
 
-/// Radius of the rounded tread edge over the section width, and its standard deviation: tread
-/// about three quarters of the section, the rest shoulder. Common practice, no source.
-const SHOULDER: [f64; 2] = [0.12, 0.04];
+/// Width of the flat of the tread over the section width, and its standard deviation: tread about
+/// three quarters of the section, the rest shoulder. Common practice, no source.
+const TREAD: [f64; 2] = [0.76, 0.08];
+/// How far each sidewall stands out farther beside the ground than elsewhere, as a share of what
+/// the tire sinks under load, and its standard deviation. Our assumption, no source: it gives
+/// 14 mm for an LT235/85R16, whose tires mounted in pairs must stand 17 mm clear on each side of
+/// the middle between them (least spacing 269 mm, value from memory).
+const BULGE: [f64; 2] = [0.5, 0.2];
 
 /// A tire on its wheel.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,8 +29,13 @@ pub struct TireDims {
     pub section: Known,
     /// Wheel centre to ground under load, mm.
     pub loaded_radius: Known,
-    /// Radius of the rounded tread edge, mm.
-    pub shoulder_radius: Known,
+    /// Width of the flat of the tread, edge to edge, mm.
+    pub tread: Known,
+    /// How far the tread's edge lies below its middle, mm; 0, the most room it can take, where not
+    /// measured.
+    pub crown: Known,
+    /// Shoulder lugs, where they were measured.
+    pub shoulder: Option<Shoulder>,
     /// Distance rolled in one turn, mm.
     pub rolling_circumference: Known,
     /// Rim diameter at the bead seat, mm.
@@ -35,6 +45,16 @@ pub struct TireDims {
     /// Diameter to leave room for, mm: what a tire of this size may grow to, or the measured
     /// diameter where that is larger.
     pub grown_diameter_mm: f64,
+}
+
+/// The widest place of the tread's side lugs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shoulder {
+    /// Width over the lugs, mm.
+    pub width: Known,
+    /// How far below the middle of the tread they stand widest, mm; 0, the most room they can
+    /// take, where not measured.
+    pub drop: Known,
 }
 
 /// A tire and wheel that cannot be worked with.
@@ -136,7 +156,21 @@ pub fn resolve(tire: &truck::Tire, wheel: &truck::Wheel) -> Result<TireDims, Tir
         }
         None => loaded_radius(&diameter, rim),
     };
-    let shoulder_radius = shoulder_radius(&section, &diameter, rim);
+    let height = (diameter.value - rim) / 2.0;
+    let measured = |field, known: &Option<Known>, low: f64, high: f64| match known {
+        Some(known) => within(field, known, low, high).map(|()| Some(known.clone())),
+        None => Ok(None),
+    };
+    let [share, sigma] = TREAD;
+    let tread = measured("tire.tread_mm", &tire.tread_mm, 20.0, 600.0)?.unwrap_or_else(|| {
+        let share = Known::assumed(share, sigma);
+        combined(share.value * section.value, &[(section.value, &share), (share.value, &section)])
+    });
+    let flat = || Known::assumed(0.0, 0.0);
+    let crown = measured("tire.crown_mm", &tire.crown_mm, 0.0, height)?.unwrap_or_else(flat);
+    let drop = measured("tire.shoulder_drop_mm", &tire.shoulder_drop_mm, 0.0, height)?;
+    let shoulder = measured("tire.shoulder_mm", &tire.shoulder_mm, 20.0, 700.0)?
+        .map(|width| Shoulder { width, drop: drop.unwrap_or_else(flat) });
     Ok(TireDims {
         rolling_circumference: rolling_circumference(&diameter, designation.construction),
         measuring_rim_code: measuring_rim_code(&designation),
@@ -145,29 +179,71 @@ pub fn resolve(tire: &truck::Tire, wheel: &truck::Wheel) -> Result<TireDims, Tir
         diameter,
         section,
         loaded_radius,
-        shoulder_radius,
+        tread,
+        crown,
+        shoulder,
         grown_diameter_mm,
     })
 }
 
 impl TireDims {
-    /// The section clearance is measured to, at its best values.
+    /// The section clearance is measured to, new and unloaded, at its best values.
+    ///
+    /// Where the shoulder lugs were not measured, the shoulder is one rounded edge from the tread's
+    /// edge to the sidewall. Where they were, the section runs straight from the middle of the tread
+    /// to its edge and on to the lug, and from there round to the sidewall: that is drawn by the two
+    /// tangents that hold the circle through the lug and the sidewall's widest place, half-way up
+    /// from the rim, so no less than the circle.
     pub fn profile(&self) -> Profile {
-        Profile::rounded(
-            self.diameter.value / 2.0,
-            self.section.value / 2.0,
-            self.shoulder_radius.value,
+        let (radius, half) = (self.diameter.value / 2.0, self.section.value / 2.0);
+        let tread = self.tread.value / 2.0;
+        let edge = radius - self.crown.value;
+        let Some(shoulder) = &self.shoulder else {
+            let rounding = self.shoulder_radius_mm();
+            let aside = half.max(tread) - rounding;
+            return Profile::around(
+                &[[aside, edge - rounding], [0.0, radius - rounding]],
+                rounding,
+            );
+        };
+        let (lug, at) = (shoulder.width.value / 2.0, radius - shoulder.drop.value);
+        let widest = f64::midpoint(radius, self.rim_diameter_mm / 2.0);
+        let (inward, up) = (half - lug, at - widest);
+        // Tangent of the circle from the widest place, its length by the half-angle formula.
+        let tangent = if up > inward.abs() { (inward * inward + up * up) / (2.0 * up) } else { up };
+        let sidewall = [half, widest + tangent.max(0.0)];
+        Profile::around(&[sidewall, [lug, at], [tread, edge], [0.0, radius]], 0.0)
+    }
+
+    /// What the diameter to leave room for adds to the radius, mm.
+    pub fn growth_mm(&self) -> f64 {
+        (self.grown_diameter_mm - self.diameter.value) / 2.0
+    }
+
+    /// How far each sidewall stands out farther beside the ground under load, mm: a share of what
+    /// the tire sinks, always an assumption.
+    pub fn bulge(&self) -> Known {
+        let [share, sigma] = BULGE;
+        let share = Known::assumed(share, sigma);
+        let sunk = (self.diameter.value / 2.0 - self.loaded_radius.value).max(0.0);
+        combined(
+            share.value * sunk,
+            &[
+                (sunk, &share),
+                (share.value / 2.0, &self.diameter),
+                (-share.value, &self.loaded_radius),
+            ],
         )
     }
-}
 
-/// The rounded edge, never larger than half the section or the section height.
-fn shoulder_radius(section: &Known, diameter: &Known, rim_mm: f64) -> Known {
-    let [share, sigma] = SHOULDER;
-    let share = Known::assumed(share, sigma);
-    let most = (section.value / 2.0).min((diameter.value - rim_mm) / 2.0);
-    let value = (share.value * section.value).min(most);
-    combined(value, &[(section.value, &share), (share.value, section)])
+    /// Radius of the edge between tread and sidewall where no lugs were measured, mm: what the
+    /// section is wider than the tread on each side, and no more than half the section or the
+    /// height above the rim.
+    pub fn shoulder_radius_mm(&self) -> f64 {
+        let half = self.section.value / 2.0;
+        let most = half.min((self.diameter.value - self.rim_diameter_mm) / 2.0);
+        (half - self.tread.value / 2.0).min(most - self.crown.value).max(0.0)
+    }
 }
 
 fn within(field: &'static str, known: &Known, low: f64, high: f64) -> Result<(), TireError> {
@@ -220,7 +296,7 @@ mod tests {
         assert!((dims.rolling_circumference.value - 2424.75).abs() < 1e-9);
         // The room to leave is still what the size may grow to: 406 + 1.04·398 = 819.92.
         assert!((dims.grown_diameter_mm - 819.92).abs() < 1e-9);
-        assert!(dims.shoulder_radius.is_assumed());
+        assert!(dims.tread.is_assumed());
         let tall = Tire { diameter_mm: Some(tape(830.0)), ..tire("265/75R16") };
         let grown = resolve(&tall, &wheel(203.2)).unwrap().grown_diameter_mm;
         assert!((grown - 830.0).abs() < 1e-9);
@@ -239,15 +315,57 @@ mod tests {
     }
 
     #[test]
-    fn the_shoulder_is_a_share_of_the_section_and_fits_the_sidewall() {
+    fn the_shoulder_is_what_the_tread_leaves_of_the_section() {
         let wide = Tire { section_mm: Some(Known::exact(300.0)), ..tire("265/75R16") };
-        let shoulder = resolve(&wide, &wheel(203.2)).unwrap().shoulder_radius;
-        // 0.12·300 = 36, 0.04·300 = 12
-        assert!((shoulder.value - 36.0).abs() < 1e-9 && (shoulder.sigma - 12.0).abs() < 1e-9);
+        let dims = resolve(&wide, &wheel(203.2)).unwrap();
+        // 0.76·300 = 228, 0.08·300 = 24; (300 − 228)/2 = 36
+        assert!((dims.tread.value - 228.0).abs() < 1e-9 && (dims.tread.sigma - 24.0).abs() < 1e-9);
+        assert!(dims.tread.is_assumed());
+        assert_eq!(dims.profile(), Profile::rounded(402.0, 150.0, dims.shoulder_radius_mm()));
+        assert!((dims.shoulder_radius_mm() - 36.0).abs() < 1e-9);
         // A sidewall of (460 − 406)/2 = 27 mm leaves no more.
-        let flat = Tire { diameter_mm: Some(Known::exact(460.0)), ..wide };
-        let shoulder = resolve(&flat, &wheel(203.2)).unwrap().shoulder_radius;
-        assert!((shoulder.value - 27.0).abs() < 1e-9);
+        let flat = Tire { diameter_mm: Some(Known::exact(460.0)), ..wide.clone() };
+        let dims = resolve(&flat, &wheel(203.2)).unwrap();
+        assert!((dims.shoulder_radius_mm() - 27.0).abs() < 1e-9);
+        assert!((dims.profile().half_width_mm() - 150.0).abs() < 1e-9);
+        // A measured tread, crowned by 8: (300 − 250)/2 = 25, its corner 8 lower at the edge.
+        let crowned = Tire { tread_mm: Some(tape(250.0)), crown_mm: Some(tape(8.0)), ..wide };
+        let profile = resolve(&crowned, &wheel(203.2)).unwrap().profile();
+        assert_eq!(profile.corners(), [[125.0, 369.0], [0.0, 377.0]]);
+        assert!((profile.radius_mm() - 402.0).abs() < 1e-9);
+        assert!((profile.rounding_mm() - 25.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn measured_lugs_draw_the_section_from_sidewall_to_crown() {
+        let lugged = Tire {
+            diameter_mm: Some(tape(806.0)),
+            section_mm: Some(tape(300.0)),
+            tread_mm: Some(tape(230.0)),
+            crown_mm: Some(tape(6.0)),
+            shoulder_mm: Some(tape(276.0)),
+            shoulder_drop_mm: Some(tape(20.0)),
+            ..tire("265/75R16")
+        };
+        let dims = resolve(&lugged, &wheel(203.2)).unwrap();
+        let profile = dims.profile();
+        // Widest at (403 + 203)/2 = 303; the lug 12 in and 383 − 303 = 80 up. The circle through
+        // both, upright at the widest: radius (12² + 80²)/24 = 272⅔; tangent (12² + 80²)/160 = 40.9.
+        assert_eq!(
+            profile.corners(),
+            [[150.0, 343.9], [138.0, 383.0], [115.0, 397.0], [0.0, 403.0]]
+        );
+        assert!(profile.rounding_mm().abs() < 1e-12);
+        // It holds the circle: at 40 up the circle has drawn in by 272.67 − √(272.67² − 40²) = 2.95.
+        assert!(profile.distance(150.0 - 2.950, 343.0).0 <= 0.0);
+        // Lugs that overhang the sidewall are the widest there is.
+        let mud = Tire { shoulder_mm: Some(tape(312.0)), ..lugged.clone() };
+        let profile = resolve(&mud, &wheel(203.2)).unwrap().profile();
+        assert_eq!(profile.corners().first(), Some(&[156.0, 383.0]));
+        // Sunk by 403 − 375 = 28: half of that on each side.
+        let loaded = Tire { loaded_radius_mm: Some(tape(375.0)), ..lugged };
+        let bulge = resolve(&loaded, &wheel(203.2)).unwrap().bulge();
+        assert!((bulge.value - 14.0).abs() < 1e-9 && bulge.is_assumed());
     }
 
     #[test]
@@ -267,6 +385,8 @@ mod tests {
         let high = Tire { loaded_radius_mm: Some(tape(440.0)), ..good.clone() };
         check(&high, 203.2, "half the diameter is only 402 mm");
         let vague = Tire { section_mm: Some(Known::assumed(270.0, -1.0)), ..good };
+        let deep = Tire { shoulder_drop_mm: Some(tape(250.0)), ..vague.clone() };
+        check(&Tire { section_mm: None, ..deep }, 203.2, "tire.shoulder_drop_mm is 250 mm");
         check(&vague, 203.2, "tire.section_mm has an uncertainty of -1 mm");
     }
 
@@ -280,7 +400,7 @@ mod tests {
             let mut wheel = wheel(width);
             wheel.width_mm.sigma = sigma;
             if let Ok(dims) = resolve(&tire, &wheel) {
-                for known in [&dims.diameter, &dims.section, &dims.loaded_radius, &dims.shoulder_radius] {
+                for known in [&dims.diameter, &dims.section, &dims.loaded_radius, &dims.tread] {
                     prop_assert!(known.value > 0.0 && known.value.is_finite(), "{known:?}");
                     prop_assert!(known.sigma >= 0.0, "{known:?}");
                 }

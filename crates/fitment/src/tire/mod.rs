@@ -9,7 +9,7 @@ mod size;
 pub use designation::{
     Class, Construction, Designation, DesignationError, DesignationErrorKind, Service, Size,
 };
-pub use dims::{TireDims, TireError, resolve};
+pub use dims::{Shoulder, TireDims, TireError, resolve};
 pub use load::{LoadIndex, LoadRange, SpeedSymbol};
 pub use profile::Profile;
 pub use size::{
