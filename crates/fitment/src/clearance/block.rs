@@ -4,9 +4,10 @@
 //! over a convex set. So a place where no step into the box brings it nearer is the answer, and
 //! the search ends at the first such place.
 
-use super::convex::{Along, minimise};
+use super::convex::Along;
 use super::error::{MOST_MM, ShapeError, ordered, within};
-use super::segment::{Least, search, tire_segment};
+use super::face::tire_plane;
+use super::segment::{Least, search};
 use super::solid::PosedTire;
 use nalgebra::Vector3;
 
@@ -126,6 +127,7 @@ pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
         }
     }
     // What is left is overlap through the middle of a face.
+    let fine = tolerance / 10.0;
     for (normal, near_side) in near.into_iter().enumerate() {
         if block.thin((normal + 1) % 3) || block.thin((normal + 2) % 3) {
             continue;
@@ -134,10 +136,14 @@ pub fn tire_block(tire: &PosedTire, block: &Block, tolerance: f64) -> Least {
             if high != near_side && block.thin(normal) {
                 continue;
             }
-            consider(on_face(tire, block, normal, high, tolerance));
+            if let Some(least) = on_face(tire, block, normal, high, fine) {
+                consider(least);
+            }
         }
     }
-    best.unwrap_or(Least { distance: f64::NAN, lower: f64::NAN, point: block.centre })
+    // A face's least just beyond its edge may be less than the edge's by what was left open there.
+    let none = Least { distance: f64::NAN, lower: f64::NAN, point: block.centre };
+    best.map_or(none, |best| Least { lower: best.lower - fine, ..best })
 }
 
 /// The answer when the tire stands clear over the middle of a face: the gap to its plane.
@@ -195,32 +201,22 @@ fn mixed_slope(
     falling * share + rising * (1.0 - share)
 }
 
-/// Least over one face: a search across it, each step of which is a search along it.
-fn on_face(tire: &PosedTire, block: &Block, normal: usize, high: bool, tolerance: f64) -> Least {
-    let (j, k) = ((normal + 1) % 3, (normal + 2) % 3);
-    let mut from = block.low;
-    from[normal] = block.side(high)[normal];
-    let mut to = from;
-    to[j] = block.high[j];
-    let step = block.high[k] - block.low[k];
-    let row = |t: f64| {
-        let mut across = Vector3::zeros();
-        across[k] = t * step;
-        (from + across, to + across)
-    };
-    // What the searches along leave open adds to what the search across does.
-    let fine = tolerance / 10.0;
-    let found = minimise(
-        |t| {
-            let (a, b) = row(t);
-            let inner = search(tire, &a, &b, fine);
-            (inner.least, mixed_slope(tire, &a, &b, &inner)[k] * step)
-        },
-        tolerance - 2.0 * fine,
-    );
-    let (a, b) = row(found.t);
-    let inner = tire_segment(tire, &a, &b, fine);
-    Least { lower: (found.lower - fine).min(inner.lower), ..inner }
+/// Least over one face where it falls inside; where it does not, an edge is no farther.
+fn on_face(
+    tire: &PosedTire,
+    block: &Block,
+    normal: usize,
+    high: bool,
+    tolerance: f64,
+) -> Option<Least> {
+    let mut outward = Vector3::zeros();
+    outward[normal] = 1.0;
+    let least = tire_plane(tire, block.side(high), &outward, tolerance);
+    block.contains(&least.point, Some(normal)).then(|| {
+        let mut point = least.point;
+        point[normal] = block.side(high)[normal];
+        Least { point, ..least }
+    })
 }
 
 #[cfg(test)]

@@ -18,6 +18,7 @@ mod contour;
 mod convex;
 mod domain;
 mod error;
+mod face;
 mod fit;
 mod largest;
 mod lattice;
