@@ -4,7 +4,7 @@ use super::{
     model::AxleModel,
     pose::Pose,
     scene::{Form, Kind, Put, ROUND},
-    steering::{Turned, turned_by},
+    steering::Turned,
     wheel::WheelPose,
 };
 use crate::truck::{Axle, Mount, Point, Shape, Side, Thing, View};
@@ -101,15 +101,10 @@ impl Carried<'_> {
     /// Where a point measured as on the left, truck stock and wheels straight, is now on this side.
     fn moved(&self, on: Mount, point: Vector3<f64>) -> Vector3<f64> {
         let point = Vector3::new(point.x, point.y * self.side.sign(), point.z);
-        match (on, &self.model.steering) {
-            (Mount::Chassis, _) => point,
-            (Mount::Knuckle, Some(axes)) => {
-                let axis = &axes[usize::from(self.side == Side::Right)];
-                let (s, c) = self.steer.sin_cos();
-                let turned = axis.point + turned_by(&(point - axis.point), &axis.unit(), s, c);
-                self.pose.axle.point(&turned)
-            }
-            (Mount::Axle | Mount::Between | Mount::Knuckle, _) => self.pose.axle.point(&point),
+        match on {
+            Mount::Chassis => point,
+            Mount::Knuckle => self.model.knuckle(self.pose, self.side, self.steer).point(&point),
+            Mount::Axle | Mount::Between => self.pose.axle.point(&point),
         }
     }
 }
