@@ -221,7 +221,7 @@ proptest! {
             prop_assert!(found.contacts.iter().all(is_finite), "{:?}", found.contacts);
             let cells = found.maps.iter().flat_map(|m| &m.cells).flatten();
             prop_assert!(cells.into_iter().all(|c| c.clearance_mm.is_finite()));
-            let ends = match found.window {
+            let ends = match found.window.expect("it is done") {
                 Window::Clears { inboard, outboard } => [inboard.shift_mm, outboard.shift_mm],
                 Window::Never { best, clearance_mm } => [best.shift_mm, clearance_mm],
             };

@@ -36,7 +36,7 @@ pub fn FitLimits(props: &FitLimitsProps) -> Html {
         let options = Options { sizes: true, ..Options::default() };
         fit(&build.truck, *end, *state, &options).ok()?.largest
     });
-    let stops = props.fit.stops;
+    let Some(stops) = props.fit.stops else { return html! {} };
     let steer = match stops.steer_rad {
         Stop::NotNeeded => "not needed".to_owned(),
         Stop::At(rad) => format!("at {:.0}° either way", rad.to_degrees().floor()),

@@ -35,7 +35,7 @@ pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) 
                     { for met.map(|which| row(&obstacle(axle, which), &|fit: &Fit| {
                         fit.contacts.iter().find(|c| c.obstacle == which).map_or_else(|| html! { "—" }, |c| nearest(c, units))
                     })) }
-                    { row("Wheel offset", &|fit: &Fit| html! { { window(&fit.window, units) } }) }
+                    { row("Wheel offset", &|fit: &Fit| html! { if let Some(found) = &fit.window { { window(found, units) } } }) }
                 </tbody>
             </table>
             { for fits.iter().filter_map(|fit| fit.err()).take(1).map(|why| html! { <p class="sheet-note">{ format!("No answer: {why}.") }</p> }) }

@@ -7,7 +7,6 @@ pub mod chart;
 pub mod dim;
 pub mod frame;
 pub mod measures;
-pub mod measures_things;
 pub mod outline;
 pub mod sheet;
 pub mod view;

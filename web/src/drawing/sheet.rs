@@ -27,12 +27,11 @@ pub struct Drawing<'a> {
 }
 
 /// Draws back to front.
-const ORDER: [Kind; 21] = [
+const ORDER: [Kind; 20] = [
     Kind::CentrePlane,
     Kind::Ground,
     Kind::Arch,
     Kind::Rail,
-    Kind::Thing(0),
     Kind::Tire,
     Kind::Rim,
     Kind::AxleTube,
@@ -70,7 +69,6 @@ const fn class(kind: Kind) -> &'static str {
         Kind::SteeringAxis => "axis",
         Kind::Rail => "rail",
         Kind::Arch => "arch",
-        Kind::Thing(_) => "thing",
         Kind::Ground => "ground",
         Kind::CentrePlane => "centre",
         Kind::RollCentre | Kind::InstantCentre => "mark-centre",
@@ -85,17 +83,10 @@ fn shows(view: View, item: &SceneItem) -> bool {
 fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
     ORDER
         .into_iter()
-        .flat_map(|kind| {
-            // All of the things are drawn together.
-            let group = std::mem::discriminant(&kind);
-            scene.iter().filter(move |item| std::mem::discriminant(&item.kind) == group)
-        })
+        .flat_map(|kind| scene.iter().filter(move |item| item.kind == kind))
         .filter(|item| {
             !(only_moving
-                && matches!(
-                    item.kind,
-                    Kind::Rail | Kind::Arch | Kind::Thing(_) | Kind::CentrePlane | Kind::Spring
-                ))
+                && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::Spring))
         })
         .filter(|item| shows(frame.view, item))
         .map(|item| {

@@ -41,7 +41,9 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
             </div>
             <div class="fit-answers">
                 <FitLimits fit={Rc::clone(&fit)} bench={bench.clone()} {state} {rest_mm} />
-                { fit_window(&fit.window, &bench.axle, offset_mm, Options::default().margin_mm, units) }
+                if let Some(window) = &fit.window {
+                    { fit_window(window, &bench.axle, offset_mm, Options::default().margin_mm, units) }
+                }
             </div>
             { cautions() }
         </>

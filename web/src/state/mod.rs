@@ -11,7 +11,6 @@ pub mod entry;
 pub mod field;
 pub mod notice;
 pub mod store;
-pub mod things;
 
 pub use change::Change;
 pub use entry::{Draft, Entry, EntryId, Kind};

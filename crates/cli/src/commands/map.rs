@@ -68,7 +68,7 @@ fn to_json(args: &MapArgs, options: &Options, found: &Fit) -> Value {
         },
         "maps": found.maps.iter().map(map_json).collect::<Vec<_>>(),
         "contacts": found.contacts.iter().map(contact_json).collect::<Vec<_>>(),
-        "window": window_json(options, &found.window),
+        "window": found.window.as_ref().map(|window| window_json(options, window)),
         "unreachable_rows": found.unreachable_rows,
     })
 }
@@ -163,7 +163,7 @@ fn to_text(args: &MapArgs, options: &Options, found: &Fit) -> String {
     }
     let margin = fixed(options.margin_mm, 0);
     let _ = match &found.window {
-        Window::Clears { inboard, outboard } => writeln!(
+        Some(Window::Clears { inboard, outboard }) => writeln!(
             text,
             "  with {margin} mm to spare the wheel's offset may be {} ({}) to {} mm ({})",
             fixed(outboard.offset_mm, 1),
@@ -171,13 +171,14 @@ fn to_text(args: &MapArgs, options: &Options, found: &Fit) -> String {
             fixed(inboard.offset_mm, 1),
             limited(inboard),
         ),
-        Window::Never { best, clearance_mm } => writeln!(
+        Some(Window::Never { best, clearance_mm }) => writeln!(
             text,
             "  no wheel offset leaves {margin} mm to spare; best {} mm, where {} mm are left ({})",
             fixed(best.offset_mm, 1),
             fixed(*clearance_mm, 1),
             limited(best),
         ),
+        None => Ok(()),
     };
     if found.unreachable_rows > 0 {
         let _ = writeln!(

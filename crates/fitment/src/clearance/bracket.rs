@@ -59,8 +59,8 @@ pub(super) struct Reached {
 /// What grows from a place with room to one without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Measure {
-    /// Steer either way, rad.
-    Steer,
+    /// The inner wheel's steer that goes with this wheel's, rad.
+    Lock,
     /// Travel of the wheel that is higher, mm.
     Bump,
 }
@@ -113,16 +113,20 @@ struct Seen {
 pub(super) struct Continuum<'a> {
     motion: &'a Motion,
     around: &'a [Around; 2],
-    lattice: Lattice<'a>,
+    lattice: &'a mut Lattice,
     tire: TireSolid,
     /// How far the wheel is moved outboard of where it is, mm.
     outboard: f64,
 }
 
 impl<'a> Continuum<'a> {
-    pub fn new(motion: &'a Motion, around: &'a [Around; 2]) -> Self {
-        let (lattice, tire) = (Lattice::new(motion), motion.solid);
-        Self { motion, around, lattice, tire, outboard: 0.0 }
+    /// Of an axle and its own lattice.
+    pub const fn new(
+        motion: &'a Motion,
+        around: &'a [Around; 2],
+        lattice: &'a mut Lattice,
+    ) -> Self {
+        Self { motion, around, lattice, tire: motion.solid, outboard: 0.0 }
     }
 
     /// Tries another tire, moved outboard by so many mm; what was solved stays.
@@ -182,27 +186,27 @@ impl<'a> Continuum<'a> {
     }
 
     /// The measure up to which a side's tire certainly keeps so much room, mm, from an obstacle;
-    /// `None` where it keeps it everywhere.
+    /// infinite where it keeps it everywhere, and no more than what is known already.
     pub fn first(
         &mut self,
-        side: Side,
-        obstacle: usize,
+        (side, obstacle): (Side, usize),
         measure: Measure,
         room: f64,
-    ) -> Option<f64> {
+        known: f64,
+    ) -> f64 {
         let fine = match measure {
-            Measure::Steer => FIRST_RAD,
+            Measure::Lock => FIRST_RAD,
             Measure::Bump => FIRST_MM,
         };
         let start = self.start(side, obstacle).into_iter();
         let mut heap: BinaryHeap<Cell> =
-            start.map(|cell| Cell { key: self.key(&cell, measure), ..cell }).collect();
-        let mut nearest = f64::INFINITY;
+            start.map(|cell| Cell { key: self.key(side, &cell, measure), ..cell }).collect();
+        let mut nearest = known;
         let mut opened = 0;
         while let Some(cell) = heap.pop() {
             opened += 1;
             if cell.key >= nearest - fine || opened > MOST_CELLS {
-                return Some(cell.key.min(nearest));
+                return cell.key.min(nearest);
             }
             let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap, &mut false) else {
                 continue;
@@ -214,13 +218,13 @@ impl<'a> Continuum<'a> {
                 && reached.clearance < room
             {
                 nearest = nearest.min(match measure {
-                    Measure::Steer => reached.steer.abs(),
+                    Measure::Lock => self.motion.lock_of(side, reached.steer),
                     Measure::Bump => reached.travel[0].max(reached.travel[1]),
                 });
             }
             let mut cut = false;
             for smaller in halves(&cell, &seen.sizes) {
-                let key = self.key(&smaller, measure);
+                let key = self.key(side, &smaller, measure);
                 heap.push(Cell { lower: seen.lower, key, ..smaller });
                 cut = true;
             }
@@ -229,21 +233,38 @@ impl<'a> Continuum<'a> {
                 nearest = nearest.min(cell.key);
             }
         }
-        nearest.is_finite().then_some(nearest)
+        nearest
     }
 
     /// The least of a measure over a cell.
-    fn key(&self, cell: &Cell, measure: Measure) -> f64 {
+    fn key(&self, side: Side, cell: &Cell, measure: Measure) -> f64 {
         match measure {
-            Measure::Steer => {
+            Measure::Lock => {
                 let [from, to] = cell.steer;
-                from.max(-to).max(0.0)
+                let least = if from <= 0.0 && to >= 0.0 {
+                    0.0
+                } else if from > 0.0 {
+                    from
+                } else {
+                    to
+                };
+                self.motion.lock_of(side, least)
             }
             Measure::Bump => {
                 let [left, right] = self.lattice.travels(cell.square);
                 left[0].max(right[0])
             }
         }
+    }
+
+    /// The axle looked at.
+    pub const fn motion(&self) -> &'a Motion {
+        self.motion
+    }
+
+    /// What is around its left and right wheel.
+    pub const fn around(&self) -> &'a [Around; 2] {
+        self.around
     }
 
     /// All of the domain in coarse cells.
@@ -279,7 +300,7 @@ impl<'a> Continuum<'a> {
         heap: &mut BinaryHeap<Cell>,
         partial: &mut bool,
     ) -> Option<Seen> {
-        let solved = match self.lattice.reach(cell.square) {
+        let solved = match self.lattice.reach(self.motion, cell.square) {
             Reach::Whole(solved) => solved,
             Reach::Partly if !cell.square.is_edge() => {
                 heap.extend(
@@ -427,7 +448,8 @@ mod tests {
         let truck = Truck::example();
         for state in [State::Stock, State::Planned] {
             let setting = Setting::of(&truck, End::Front, state, false).expect("a setting");
-            let mut continuum = Continuum::new(&setting.motion, &setting.around);
+            let mut lattice = Lattice::new(&setting.motion);
+            let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
             for side in Side::BOTH {
                 for obstacle in 0..setting.around[index(side)].len() {
                     let got = continuum.least(side, obstacle, (0.9, f64::INFINITY), None);
@@ -445,31 +467,34 @@ mod tests {
     fn below_the_first_place_short_of_room_there_is_room() {
         let truck = Truck::example();
         let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
-        let mut continuum = Continuum::new(&setting.motion, &setting.around);
+        let mut lattice = Lattice::new(&setting.motion);
+        let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
         for obstacle in 0..setting.around[0].len() {
             let least = continuum.least(Side::Left, obstacle, (0.1, f64::INFINITY), None);
             let (low, room) = (least.lower - 1.0, least.lower + 12.0);
-            assert_eq!(continuum.first(Side::Left, obstacle, Measure::Steer, low), None);
-            let Some(steer) = continuum.first(Side::Left, obstacle, Measure::Steer, room) else {
-                panic!("{obstacle}: {least:?} is short of {room}");
-            };
+            let mut first =
+                |room| continuum.first((Side::Left, obstacle), Measure::Lock, room, f64::INFINITY);
+            assert!(first(low).is_infinite(), "{obstacle}: {least:?} keeps {low}");
+            let lock = first(room);
+            assert!(lock.is_finite(), "{obstacle}: {least:?} is short of {room}");
             // Stopped a little short of there, everything keeps that room; a little later it does not.
             for (by, keeps) in [(-0.002, true), (0.004, false)] {
                 let truck = truck.clone();
                 let mut setting =
                     Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
-                let lock = (steer + by).max(0.0);
-                for range in &mut setting.motion.domain.steer_rad {
-                    *range = [range[0].max(-lock), range[1].min(lock)];
-                }
-                let mut stopped = Continuum::new(&setting.motion, &setting.around);
+                let domain = &mut setting.motion.domain;
+                domain.lock_rad = (lock + by).max(0.0);
+                domain.steer_rad = [[-domain.lock_rad, domain.lock_rad]; 2];
+                *domain = domain.turned_by(&setting.motion.model);
+                let mut lattice = Lattice::new(&setting.motion);
+                let mut stopped = Continuum::new(&setting.motion, &setting.around, &mut lattice);
                 let got = stopped.least(Side::Left, obstacle, (0.05, f64::INFINITY), None);
                 let best = got.found.expect("a position").clearance;
-                if steer > 0.0 {
+                if lock > 0.0 {
                     assert_eq!(
                         best >= room - 0.05,
                         keeps,
-                        "{obstacle} {steer} {by} {got:?} {room}"
+                        "{obstacle} {lock} {by} {got:?} {room}"
                     );
                 }
             }

@@ -4,16 +4,16 @@ use super::bracket::{Continuum, Reached};
 use super::contact::{Contact, refine};
 use super::domain::{Domain, Options};
 use super::error::ShapeError;
-use super::largest::{Largest, largest};
-use super::map::{ClearanceMap, sweep};
+use super::largest::Largest;
+use super::map::ClearanceMap;
 use super::motion::{Motion, index};
 use super::obstacle::Around;
 use super::solid::TireSolid;
 use super::spread::Inputs;
-use super::stops::{Stops, stops};
-use super::window::{Window, window};
+use super::stops::Stops;
+use super::study::Study;
+use super::window::Window;
 use crate::axle::{AxleModel, ModelError, Unreachable};
-use crate::few::sort_few;
 use crate::tire::{self, TireDims, TireError};
 use crate::truck::{Axle, End, Side, State, Truck};
 
@@ -24,12 +24,12 @@ pub struct Fit {
     pub maps: Vec<ClearanceMap>,
     /// The least clearance of each tire to each obstacle, the least of all first.
     pub contacts: Vec<Contact>,
-    /// Where the wheels may sit.
-    pub window: Window,
+    /// Where the wheels may sit; `None` while a [`Study`] has not come to it.
+    pub window: Option<Window>,
     /// The largest tires that fit, if asked for.
     pub largest: Option<Largest>,
-    /// Stops that would help, each by itself.
-    pub stops: Stops,
+    /// Stops that would help, each by itself; `None` while a [`Study`] has not come to it.
+    pub stops: Option<Stops>,
     /// Over what travel and steer.
     pub domain: Domain,
     /// Rows of the maps the axle cannot reach.
@@ -82,8 +82,8 @@ pub enum FitError {
 const BRACKET_MM: f64 = 0.9;
 
 /// An axle in a state with everything a tire's clearance takes, read and checked.
-pub(super) struct Setting<'a> {
-    pub axle: &'a Axle,
+pub(super) struct Setting {
+    pub axle: Axle,
     pub state: State,
     pub dims: TireDims,
     pub motion: Motion,
@@ -91,9 +91,9 @@ pub(super) struct Setting<'a> {
     pub around: [Around; 2],
 }
 
-impl<'a> Setting<'a> {
+impl Setting {
     /// Reads it; `grown` leaves room for the tire's growth in service.
-    pub fn of(truck: &'a Truck, end: End, state: State, grown: bool) -> Result<Self, FitError> {
+    pub fn of(truck: &Truck, end: End, state: State, grown: bool) -> Result<Self, FitError> {
         let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
         let domain = Domain::of(axle, state)?;
         let model = AxleModel::of(truck, end, state)?;
@@ -108,11 +108,17 @@ impl<'a> Setting<'a> {
             return Err(FitError::NothingAround);
         }
         let domain = domain.turned_by(&model);
+        let axle = axle.clone();
         Ok(Self { axle, state, dims, motion: Motion { model, solid, domain }, around })
     }
 
+    /// What is around one side's wheel.
+    pub const fn around(&self, side: Side) -> &Around {
+        &self.around[index(side)]
+    }
+
     /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.
-    fn contact(
+    pub fn contact(
         &self,
         continuum: &mut Continuum,
         (side, obstacle): (Side, usize),
@@ -133,30 +139,9 @@ impl<'a> Setting<'a> {
 /// A [`FitError`] when an input does not read or is out of range, nothing to clear is given, or
 /// the axle reaches no position at all.
 pub fn fit(truck: &Truck, end: End, state: State, options: &Options) -> Result<Fit, FitError> {
-    options.check()?;
-    let setting = Setting::of(truck, end, state, options.grown)?;
-    let Setting { axle, motion, around, .. } = &setting;
-    let found = sweep(motion, around, options);
-    if found.stations.is_empty()
-        && let Some(why) = found.unreachable.1
-    {
-        return Err(FitError::Unreachable(why));
-    }
-    let mut continuum = Continuum::new(motion, around);
-    let mut contacts = Vec::new();
-    for side in Side::BOTH {
-        for obstacle in 0..around[index(side)].len() {
-            let hint = found.worst[index(side)].get(obstacle).copied().flatten();
-            contacts.extend(setting.contact(&mut continuum, (side, obstacle), hint));
-        }
-    }
-    sort_few(&mut contacts, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    let all = (motion, &found, around);
-    let window = window(all, options.margin_mm, axle.setup(state).wheel.offset_mm.value);
-    let largest = options.sizes.then(|| largest(all, options.margin_mm, &motion.solid));
-    let stops = stops(&found.maps, options.margin_mm);
-    let (unreachable_rows, domain) = (found.unreachable.0, motion.domain);
-    Ok(Fit { maps: found.maps, contacts, window, largest, stops, domain, unreachable_rows })
+    let mut study = Study::begin(truck, end, state, options)?;
+    while !study.step(usize::MAX) {}
+    Ok(study.fit())
 }
 
 #[cfg(test)]
@@ -275,7 +260,7 @@ mod tests {
         let mut before = (f64::NEG_INFINITY, f64::INFINITY);
         for margin_mm in [-20.0, 0.0, 5.0, 10.0, 20.0] {
             let fit = run(&axle, &Options { margin_mm, ..coarse() });
-            let Window::Clears { inboard, outboard } = fit.window else {
+            let Some(Window::Clears { inboard, outboard }) = fit.window else {
                 panic!("margin {margin_mm}: {:?}", fit.window);
             };
             let now = (inboard.shift_mm, outboard.shift_mm);
@@ -293,7 +278,7 @@ mod tests {
             rail.outer_mm.value = 430.0;
         }
         let options = coarse();
-        let Window::Clears { inboard, .. } = run(&axle, &options).window else {
+        let Some(Window::Clears { inboard, .. }) = run(&axle, &options).window else {
             panic!("a window");
         };
         assert!(matches!(inboard.limited_by, Some((Obstacle::Rail, _))), "{inboard:?}");

@@ -1,10 +1,9 @@
 //! The tallest and the widest tire that clear everything by a margin, the wheel staying as it is.
 
+use super::bracket::Continuum;
 use super::map::Sweep;
-use super::motion::Motion;
-use super::obstacle::{Around, Obstacle};
-use super::search::{Change, Search};
-use super::solid::TireSolid;
+use super::obstacle::Obstacle;
+use super::search::{Change, Search, note, short_of};
 use crate::truck::Side;
 
 /// The largest tires that fit, one dimension at a time; new sizes have the same shoulder.
@@ -33,27 +32,39 @@ pub enum Size {
 /// How far from the size as it is to look either way: of the radius and of half the width, mm.
 const RANGE_MM: f64 = 75.0;
 
-pub(super) fn largest(
-    found: (&Motion, &Sweep, &[Around; 2]),
+/// Both, made certain over all of the travel and steer.
+pub(super) fn largest(continuum: &mut Continuum, sweep: &mut Sweep, margin_mm: f64) -> Largest {
+    let now = continuum.motion().solid;
+    Largest {
+        diameter_mm: size(continuum, sweep, (Change::Radius, now.radius_mm()), margin_mm),
+        width_mm: size(continuum, sweep, (Change::HalfWidth, now.half_width_mm()), margin_mm),
+    }
+}
+
+fn size(
+    continuum: &mut Continuum,
+    sweep: &mut Sweep,
+    (change, half_now): (Change, f64),
     margin_mm: f64,
-    now: &TireSolid,
-) -> Largest {
-    let size = |change: Change, half_now: f64| {
-        let mut search = Search::new(found, change, margin_mm);
+) -> Size {
+    let range = RANGE_MM.min(half_now / 2.0);
+    loop {
+        let all = (continuum.motion(), &*sweep, continuum.around());
+        let mut search = Search::new(all, change, margin_mm);
         let here = search.room(0.0);
-        let range = RANGE_MM.min(half_now / 2.0);
         let found = if here.spare >= 0.0 {
             Some(search.end(here, 1.0, range))
         } else {
             search.first(here, -1.0, range, &mut Vec::new())
         };
-        found.map_or(Size::Never, |room| Size::UpTo {
-            mm: 2.0 * (half_now + room.by),
-            limited_by: room.least,
-        })
-    };
-    Largest {
-        diameter_mm: size(Change::Radius, now.radius_mm()),
-        width_mm: size(Change::HalfWidth, now.half_width_mm()),
+        let Some(room) = found else { return Size::Never };
+        let now = continuum.motion().solid;
+        let Some(solid) = change.solid(&now, room.by) else { return Size::Never };
+        continuum.change(solid, 0.0);
+        let short = short_of(continuum, margin_mm);
+        continuum.change(now, 0.0);
+        if !note(continuum, sweep, short) {
+            return Size::UpTo { mm: 2.0 * (half_now + room.by), limited_by: room.least };
+        }
     }
 }

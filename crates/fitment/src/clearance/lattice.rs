@@ -73,21 +73,24 @@ pub(super) struct Solved {
 }
 
 /// Solved positions by their travels.
-pub(super) struct Lattice<'a> {
-    motion: &'a Motion,
+#[derive(Debug, Clone)]
+pub(super) struct Lattice {
+    travel: [f64; 2],
     stations: Vec<Station>,
     known: BTreeMap<[u32; 2], Option<usize>>,
     squares: BTreeMap<Square, Reach>,
     cells: u32,
 }
 
-impl<'a> Lattice<'a> {
-    pub fn new(motion: &'a Motion) -> Self {
-        let range = motion.domain.bump_mm - motion.domain.droop_mm;
+impl Lattice {
+    /// Of an axle's domain; from then on it goes with that axle.
+    pub fn new(motion: &Motion) -> Self {
+        let travel = [motion.domain.droop_mm, motion.domain.bump_mm];
+        let range = travel[1] - travel[0];
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 12")]
         let cells = (range / WIDEST_MM).ceil().clamp(1.0, f64::from(MOST_CELLS)) as u32;
         let (stations, known, squares) = (Vec::new(), BTreeMap::new(), BTreeMap::new());
-        Self { motion, stations, known, squares, cells }
+        Self { travel, stations, known, squares, cells }
     }
 
     /// The coarsest squares, from full bump down.
@@ -110,20 +113,19 @@ impl<'a> Lattice<'a> {
     }
 
     fn travel(&self, step: u32) -> f64 {
-        let domain = &self.motion.domain;
-        let share = f64::from(step) / f64::from(self.cells * FINE);
-        domain.droop_mm + (domain.bump_mm - domain.droop_mm) * share
+        let [droop, bump] = self.travel;
+        droop + (bump - droop) * (f64::from(step) / f64::from(self.cells * FINE))
     }
 
     /// The position at a node, solved when it is first asked for; `None` out of the axle's reach.
-    fn node(&mut self, at: [u32; 2], near: Option<usize>) -> Option<usize> {
+    fn node(&mut self, motion: &Motion, at: [u32; 2], near: Option<usize>) -> Option<usize> {
         if let Some(known) = self.known.get(&at) {
             return *known;
         }
         let near: Option<Pose<f64>> =
             near.and_then(|near| self.stations.get(near)).map(|near| near.pose);
         let travel = at.map(|at| self.travel(at));
-        let found = self.motion.station(travel, near.as_ref()).ok().map(|station| {
+        let found = motion.station(travel, near.as_ref()).ok().map(|station| {
             self.stations.push(station);
             self.stations.len() - 1
         });
@@ -132,20 +134,20 @@ impl<'a> Lattice<'a> {
     }
 
     /// What the axle does over a square.
-    pub fn reach(&mut self, square: Square) -> Reach {
+    pub fn reach(&mut self, motion: &Motion, square: Square) -> Reach {
         if let Some(known) = self.squares.get(&square) {
             return *known;
         }
-        let reach = self.solve(square);
+        let reach = self.solve(motion, square);
         self.squares.insert(square, reach);
         reach
     }
 
-    fn solve(&mut self, Square { at: [left, right], size }: Square) -> Reach {
+    fn solve(&mut self, motion: &Motion, Square { at: [left, right], size }: Square) -> Reach {
         let half = size / 2;
         let mut near = None;
         let mut node = |by: [u32; 2]| {
-            let found = self.node([left + by[0], right + by[1]], near);
+            let found = self.node(motion, [left + by[0], right + by[1]], near);
             near = found.or(near);
             found
         };
@@ -162,8 +164,8 @@ impl<'a> Lattice<'a> {
             return if any || middle.is_some() { Reach::Partly } else { Reach::Beyond };
         };
         let most = |p: [f64; 2], q: [f64; 2]| [p[0].max(q[0]), p[1].max(q[1])];
-        let by_left = most(self.bend(a, low, b), self.bend(c, high, d));
-        let by_right = most(self.bend(a, before, c), self.bend(b, behind, d));
+        let by_left = most(self.bend(motion, a, low, b), self.bend(motion, c, high, d));
+        let by_right = most(self.bend(motion, a, before, c), self.bend(motion, b, behind, d));
         Reach::Whole(Solved {
             corners: [a, b, c, d],
             middle,
@@ -174,7 +176,7 @@ impl<'a> Lattice<'a> {
 
     /// How far points lie at the middle of a side from the mean of where they lie at its ends, mm,
     /// and how far the axle is turned from the mean there, rad.
-    fn bend(&self, a: usize, middle: usize, b: usize) -> [f64; 2] {
+    fn bend(&self, motion: &Motion, a: usize, middle: usize, b: usize) -> [f64; 2] {
         let (Some(a), Some(middle), Some(b)) =
             (self.station(a), self.station(middle), self.station(b))
         else {
@@ -185,7 +187,7 @@ impl<'a> Lattice<'a> {
         let turn = |s: &Station| s.pose.axle.turn;
         let twist = (turn(middle) - (turn(a) + turn(b)) * 0.5).norm();
         let most = |side: Side| {
-            let hub = Vector3::new(0.0, side.sign() * self.motion.model.wheel_y, 0.0);
+            let hub = Vector3::new(0.0, side.sign() * motion.model.wheel_y, 0.0);
             (0..middle.arm(side).len())
                 .map(|i| off(&|s| s.arm(side).get(i).copied().unwrap_or_default()))
                 .fold(off(&|s| s.pose.axle.point(&hub)), f64::max)

@@ -71,6 +71,8 @@ pub(super) struct Probe {
 #[derive(Debug, Clone)]
 pub(super) struct Sweep {
     pub maps: Vec<ClearanceMap>,
+    /// Rows tried so far, map by map.
+    rows: usize,
     pub stations: Vec<Station>,
     pub probes: Vec<Probe>,
     /// No clearance of a probe is below this, mm: by probe, and within it by obstacle.
@@ -79,55 +81,89 @@ pub(super) struct Sweep {
     pub count: usize,
     /// The least found, by side, left first, and by obstacle.
     pub worst: [Vec<Option<Reached>>; 2],
-    /// Positions the axle cannot reach, and why not at the last of them.
+    /// How many positions were noted besides the map's.
+    pub noted: usize,
+    /// The station tried last.
+    near: Option<usize>,
+    /// Rows the axle cannot reach, and why not at the last of them.
     pub unreachable: (usize, Option<Unreachable>),
 }
 
-/// Tries both tires over the whole domain.
-pub(super) fn sweep(motion: &Motion, around: &[Around; 2], options: &Options) -> Sweep {
-    let travels = motion.domain.travels(options);
-    let rows = travels.len() * options.crossed.len() * 2;
-    let count = around[0].len().max(around[1].len());
-    let mut sweep = Sweep {
-        maps: Vec::with_capacity(options.crossed.len() * 2),
-        stations: Vec::with_capacity(rows),
-        probes: Vec::with_capacity(rows * options.steers),
-        lower: Vec::with_capacity(rows * options.steers * count),
-        count,
-        worst: around.each_ref().map(|around| vec![None; around.len()]),
-        unreachable: (0, None),
-    };
-    for (side, around) in Side::BOTH.into_iter().zip(around) {
-        let steers = motion.domain.steers(side, options);
-        for &crossed in &options.crossed {
-            let mut rows = vec![Vec::new(); travels.len()];
-            let mut near = None;
-            // From full bump down: the tightest positions come first and settle most others.
-            for (&travel, row) in travels.iter().zip(&mut rows).rev() {
-                match sweep.station(motion, motion.travels(side, travel, crossed), near) {
-                    Ok(station) => {
-                        near = Some(station);
-                        *row = sweep.row(motion, around, side, station, &steers);
-                    }
-                    Err(why) => {
-                        sweep.unreachable = (sweep.unreachable.0 + 1, Some(why));
-                        *row = vec![None; steers.len()];
-                    }
-                }
-            }
-            sweep.maps.push(ClearanceMap {
+impl Sweep {
+    /// With nothing tried yet.
+    pub fn new(motion: &Motion, around: &[Around; 2], options: &Options) -> Self {
+        let travels = motion.domain.travels(options);
+        let mut maps = Vec::with_capacity(options.crossed.len() * 2);
+        for side in Side::BOTH {
+            let steers = motion.domain.steers(side, options);
+            maps.extend(options.crossed.iter().map(|&crossed| ClearanceMap {
                 side,
                 crossed,
+                cells: vec![None; travels.len() * steers.len()],
                 steer_rad: steers.clone(),
                 travel_mm: travels.clone(),
-                cells: rows.concat(),
-            });
+            }));
+        }
+        Self {
+            maps,
+            rows: 0,
+            stations: Vec::new(),
+            probes: Vec::new(),
+            lower: Vec::new(),
+            count: around[0].len().max(around[1].len()),
+            worst: around.each_ref().map(|around| vec![None; around.len()]),
+            noted: 0,
+            near: None,
+            unreachable: (0, None),
         }
     }
-    sweep
-}
 
-impl Sweep {
+    /// Tries both tires over the whole domain.
+    pub fn whole(motion: &Motion, around: &[Around; 2], options: &Options) -> Self {
+        let mut sweep = Self::new(motion, around, options);
+        while sweep.next(motion, around) {}
+        sweep
+    }
+
+    /// Tries one more row, from full bump down: the tightest positions come first and settle most
+    /// others. False when there is none left.
+    pub fn next(&mut self, motion: &Motion, around: &[Around; 2]) -> bool {
+        let rows = self.maps.first().map_or(1, |map| map.travel_mm.len().max(1));
+        let (number, row) = (self.rows / rows, rows - 1 - self.rows % rows);
+        let Some(map) = self.maps.get(number) else { return false };
+        let (side, crossed, steers) = (map.side, map.crossed, map.steer_rad.clone());
+        let travel = map.travel_mm.get(row).copied().unwrap_or_default();
+        self.rows += 1;
+        if row + 1 == rows {
+            self.near = None;
+        }
+        match self.station(motion, motion.travels(side, travel, crossed), self.near) {
+            Ok(station) => {
+                self.near = Some(station);
+                let cells = self.row(motion, &around[index(side)], side, station, &steers);
+                let at = row * steers.len();
+                let row = self.maps.get_mut(number).and_then(|m| m.cells.get_mut(at..));
+                for (to, from) in row.into_iter().flatten().zip(cells) {
+                    *to = from;
+                }
+            }
+            Err(why) => self.unreachable = (self.unreachable.0 + 1, Some(why)),
+        }
+        true
+    }
+
+    /// One more position, as bad as any: from now on it counts, too.
+    pub fn note(&mut self, motion: &Motion, around: &Around, side: Side, at: &Reached) {
+        let Ok(number) = self.station(motion, at.travel, None) else { return };
+        let Some(station) = self.stations.get(number) else { return };
+        let place = Place::of(motion, station, side, at.steer);
+        let lower = (0..self.count).map(|i| around.quick_bound(i, &place));
+        self.lower.extend(lower);
+        let (steer, tire) = (at.steer, place.tire);
+        self.probes.push(Probe { side, station: number, steer, tire });
+        self.noted += 1;
+    }
+
     /// The number of the station at these travels: with the axle level or fully crossed up, both
     /// sides meet the same ones.
     fn station(

@@ -2,7 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Body, Pose, Travel, Unreachable, solve, solve_near};
+use crate::axle::{AxleModel, Body, Pose, Travel, Turn, Unreachable, solve, solve_near};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -138,6 +138,21 @@ pub(super) const fn by_side(side: Side, own: f64, other: f64) -> Travel {
 }
 
 impl Motion {
+    /// The inner wheel's steer, rad, when a side's wheel is turned by `steer`: where it is the outer
+    /// one, the tie rod says how much farther the other is turned.
+    pub fn lock_of(&self, side: Side, steer: f64) -> f64 {
+        let inner = (steer >= 0.0) == (side == Side::Left);
+        let other = || {
+            let home = Pose::home();
+            let turned = self.model.gear(&home)?.solve(Turn::Knuckle(side, steer))?;
+            Some(match side {
+                Side::Left => turned.right,
+                Side::Right => turned.left,
+            })
+        };
+        if inner { steer.abs() } else { other().unwrap_or(steer).abs().max(steer.abs()) }
+    }
+
     /// How many straight pieces a side's arm has.
     pub fn arm_pieces(&self, side: Side) -> usize {
         self.model.lower_line(&Pose::home(), side).len().saturating_sub(1)

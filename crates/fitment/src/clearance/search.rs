@@ -5,11 +5,13 @@
 //! and from any place short of room it must be changed by at least what is missing. Stepping so
 //! finds the ends of what fits without ever jumping over a place that does not.
 
+use super::bracket::{Continuum, Reached};
 use super::map::Sweep;
 use super::motion::{Motion, index};
 use super::obstacle::{Around, Obstacle};
-use super::solid::PosedTire;
+use super::solid::{PosedTire, TireSolid};
 use crate::truck::Side;
+use nalgebra::Vector3;
 
 /// What is changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,16 +26,55 @@ pub(super) enum Change {
 
 impl Change {
     fn apply(self, tire: &PosedTire, by: f64) -> Option<PosedTire> {
-        let solid = &tire.solid;
-        let grown = |radius: f64, half_width: f64| {
-            solid.grown(radius, half_width).ok().map(|size| size.at(tire.centre, tire.axis))
+        let moved = match self {
+            Self::Outboard => tire.axis * by,
+            Self::Radius | Self::HalfWidth => Vector3::zeros(),
         };
+        Some(self.solid(&tire.solid, by)?.at(tire.centre + moved, tire.axis))
+    }
+
+    /// The tire changed by so much.
+    pub fn solid(self, tire: &TireSolid, by: f64) -> Option<TireSolid> {
         match self {
-            Self::Outboard => Some(solid.at(tire.centre + tire.axis * by, tire.axis)),
-            Self::Radius => grown(by, 0.0),
-            Self::HalfWidth => grown(0.0, by),
+            Self::Outboard => Some(*tire),
+            Self::Radius => tire.grown(by, 0.0).ok(),
+            Self::HalfWidth => tire.grown(0.0, by).ok(),
         }
     }
+}
+
+/// Positions that count on top of the map's before a search settles for what it has.
+const MOST_NOTED: usize = 64;
+/// Room that may be missing before a position counts as short of it, mm.
+const SHORT_MM: f64 = 0.15;
+
+/// Positions of a changed tire that are short of so much room, mm: the worst to each obstacle.
+pub(super) fn short_of(continuum: &mut Continuum, room_mm: f64) -> Vec<(Side, Reached)> {
+    let mut short = Vec::new();
+    for side in Side::BOTH {
+        for obstacle in 0..continuum.around()[index(side)].len() {
+            let goal = (1.0, room_mm - SHORT_MM);
+            let found = continuum.least(side, obstacle, goal, None).found;
+            short.extend(found.map(|at| (side, at)));
+        }
+    }
+    short
+}
+
+/// Lets positions count from now on; false when there is none, or there have been too many.
+pub(super) fn note(
+    continuum: &Continuum,
+    sweep: &mut Sweep,
+    positions: impl IntoIterator<Item = (Side, Reached)>,
+) -> bool {
+    let mut any = false;
+    for (side, at) in positions {
+        if sweep.noted < MOST_NOTED {
+            sweep.note(continuum.motion(), &continuum.around()[index(side)], side, &at);
+            any = true;
+        }
+    }
+    any
 }
 
 /// Least step, and how exactly an end is found, mm.

@@ -1,9 +1,10 @@
 //! The window: how far in or out the wheel may sit and still clear everything by a margin.
 
+use super::bracket::Continuum;
 use super::map::Sweep;
 use super::motion::Motion;
 use super::obstacle::{Around, Obstacle};
-use super::search::{Change, Room, Search};
+use super::search::{Change, Room, Search, note, short_of};
 use crate::few::sort_few;
 use crate::truck::Side;
 
@@ -43,11 +44,31 @@ const RANGE_MM: f64 = 150.0;
 /// Places tried that are worked out in full when none of them has room.
 const IN_FULL: usize = 16;
 
+/// The window, its ends made certain over all of the travel and steer.
 pub(super) fn window(
-    found: (&Motion, &Sweep, &[Around; 2]),
+    continuum: &mut Continuum,
+    sweep: &mut Sweep,
     margin_mm: f64,
     offset_now_mm: f64,
 ) -> Window {
+    loop {
+        let all = (continuum.motion(), &*sweep, continuum.around());
+        let found = among(all, margin_mm, offset_now_mm);
+        let Window::Clears { inboard, outboard } = found else { return found };
+        let solid = continuum.motion().solid;
+        let short = [inboard, outboard].map(|end| {
+            continuum.change(solid, end.shift_mm);
+            short_of(continuum, margin_mm)
+        });
+        continuum.change(solid, 0.0);
+        if !note(continuum, sweep, short.into_iter().flatten()) {
+            return found;
+        }
+    }
+}
+
+/// The window as far as the positions tried tell.
+fn among(found: (&Motion, &Sweep, &[Around; 2]), margin_mm: f64, offset_now_mm: f64) -> Window {
     let mut search = Search::new(found, Change::Outboard, margin_mm);
     let place = |at: Room| WindowEnd {
         shift_mm: at.by,

@@ -1,0 +1,175 @@
+//! A fit worked out in pieces: a coarse picture at once, certainty and detail while a person looks.
+
+use super::bracket::Continuum;
+use super::contact::Contact;
+use super::domain::Options;
+use super::fit::{Fit, FitError, Setting};
+use super::largest::{Largest, largest};
+use super::lattice::Lattice;
+use super::map::Sweep;
+use super::motion::index;
+use super::stops::{Stops, stops};
+use super::window::{Window, window};
+use crate::few::sort_few;
+use crate::truck::{End, Side, State, Truck};
+
+/// A fit under way.
+pub struct Study {
+    setting: Setting,
+    options: Options,
+    lattice: Lattice,
+    /// The picture that is whole, and the finer one that grows.
+    coarse: Sweep,
+    fine: Sweep,
+    contacts: Vec<Contact>,
+    window: Option<Window>,
+    largest: Option<Largest>,
+    stops: Option<Stops>,
+    stage: Stage,
+}
+
+/// What is worked out next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Stage {
+    /// The certain contact of this side with this obstacle.
+    Contact(Side, usize),
+    /// The map's next row.
+    Rows,
+    Window,
+    Stops,
+    Largest,
+    Done,
+}
+
+/// About how many positions of a map take as long as one contact, one window and so on.
+const CONTACT_COST: usize = 1000;
+const WINDOW_COST: usize = 5000;
+
+impl Study {
+    /// Begins with the coarse picture.
+    ///
+    /// # Errors
+    /// As [`fit`](super::fit).
+    pub fn begin(
+        truck: &Truck,
+        end: End,
+        state: State,
+        options: &Options,
+    ) -> Result<Self, FitError> {
+        options.check()?;
+        let setting = Setting::of(truck, end, state, options.grown)?;
+        let Setting { motion, around, .. } = &setting;
+        let rough = Options::coarse();
+        let rough = Options {
+            steers: rough.steers.min(options.steers),
+            travels: rough.travels.min(options.travels),
+            crossed: options.crossed.clone(),
+            ..rough
+        };
+        let coarse = Sweep::whole(motion, around, &rough);
+        if coarse.stations.is_empty()
+            && let Some(why) = coarse.unreachable.1
+        {
+            return Err(FitError::Unreachable(why));
+        }
+        let lattice = Lattice::new(motion);
+        let fine = Sweep::new(motion, around, options);
+        Ok(Self {
+            setting,
+            options: options.clone(),
+            lattice,
+            coarse,
+            fine,
+            contacts: Vec::new(),
+            window: None,
+            largest: None,
+            stops: None,
+            stage: Stage::Contact(Side::Left, 0),
+        })
+    }
+
+    /// Goes on for about as long as so many positions of a map take; true when all is done.
+    pub fn step(&mut self, positions: usize) -> bool {
+        let mut spent = 0;
+        while spent < positions.max(1) && self.stage != Stage::Done {
+            spent += self.piece();
+        }
+        self.stage == Stage::Done
+    }
+
+    /// One piece of the work, and what it cost.
+    fn piece(&mut self) -> usize {
+        let Self { setting, options, lattice, coarse, fine, .. } = self;
+        let Setting { motion, around, axle, state, .. } = &*setting;
+        match self.stage {
+            Stage::Contact(side, obstacle) => {
+                if obstacle < around[index(side)].len() {
+                    let hint = coarse.worst[index(side)].get(obstacle).copied().flatten();
+                    let mut continuum = Continuum::new(motion, around, lattice);
+                    let found = setting.contact(&mut continuum, (side, obstacle), hint);
+                    self.contacts.extend(found);
+                    self.stage = Stage::Contact(side, obstacle + 1);
+                    return CONTACT_COST;
+                }
+                self.stage = match side {
+                    Side::Left => Stage::Contact(Side::Right, 0),
+                    Side::Right => {
+                        sort_few(&mut self.contacts, |a, b| {
+                            a.clearance_mm.total_cmp(&b.clearance_mm)
+                        });
+                        Stage::Rows
+                    }
+                };
+                1
+            }
+            Stage::Rows => {
+                if !fine.next(motion, around) {
+                    self.stage = Stage::Window;
+                }
+                options.steers
+            }
+            Stage::Window => {
+                // Where the truck is known to be worst counts, whatever positions the map tries.
+                for (side, worst) in Side::BOTH.into_iter().zip(fine.worst.clone()) {
+                    for at in worst.iter().flatten() {
+                        fine.note(motion, &around[index(side)], side, at);
+                    }
+                }
+                let mut continuum = Continuum::new(motion, around, lattice);
+                let offset_mm = axle.setup(*state).wheel.offset_mm.value;
+                self.window = Some(window(&mut continuum, fine, options.margin_mm, offset_mm));
+                self.stage = Stage::Stops;
+                WINDOW_COST
+            }
+            Stage::Stops => {
+                let mut continuum = Continuum::new(motion, around, lattice);
+                self.stops = Some(stops(&mut continuum, options.margin_mm));
+                self.stage = if options.sizes { Stage::Largest } else { Stage::Done };
+                WINDOW_COST
+            }
+            Stage::Largest => {
+                let mut continuum = Continuum::new(motion, around, lattice);
+                self.largest = Some(largest(&mut continuum, fine, options.margin_mm));
+                self.stage = Stage::Done;
+                WINDOW_COST
+            }
+            Stage::Done => 0,
+        }
+    }
+
+    /// What is known so far: the coarse map until the fine one is whole, the contacts that are
+    /// certain already, and the rest when it is done.
+    pub fn fit(&self) -> Fit {
+        let finished = !matches!(self.stage, Stage::Contact(..) | Stage::Rows);
+        let sweep = if finished { &self.fine } else { &self.coarse };
+        Fit {
+            maps: sweep.maps.clone(),
+            contacts: self.contacts.clone(),
+            window: self.window,
+            largest: self.largest,
+            stops: self.stops,
+            domain: self.setting.motion.domain,
+            unreachable_rows: sweep.unreachable.0,
+        }
+    }
+}
