@@ -5,7 +5,7 @@ use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
     Turn, scene, solve, solve_near, solve_ride,
 };
-use fitment::clearance::{Domain, Fit, FitError, Obstacle, Options, fit};
+use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
 use fitment::remedy::{Suggestions, suggest};
 use fitment::tire::{self, TireDims};
@@ -101,10 +101,16 @@ impl Standing {
         let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
         let setup = axle.setup(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
+        let mut axle = Rc::clone(axle);
+        if axle.arch_trim_mm(state).value > 0.0 {
+            // The arch is drawn as it is cut in this state.
+            let surroundings = axle.around(state);
+            Rc::make_mut(&mut axle).surroundings = surroundings;
+        }
         let drawn =
-            scene(axle, &answer.model, &tire, &answer.pose, Turn::Mean(0.0), &answer.attitude);
+            scene(&axle, &answer.model, &tire, &answer.pose, Turn::Mean(0.0), &answer.attitude);
         let near = RefCell::new(answer.pose);
-        let (truck, axle) = (Rc::clone(truck), Rc::clone(axle));
+        let truck = Rc::clone(truck);
         Ok(Self { truck, axle, end, state, answer, tire, scene: Rc::new(drawn), near })
     }
 
@@ -160,7 +166,7 @@ impl Standing {
 
     /// The outputs at rest with the inner wheel at its stop, turned left and turned right.
     pub fn at_lock(&self) -> [Attitude<f64>; 2] {
-        let lock = self.axle.limits.lock_deg.value.to_radians();
+        let lock = self.axle.lock_deg(self.state).value.to_radians();
         axle::at_lock(&self.answer.model, &self.answer.pose, lock)
     }
 
@@ -232,7 +238,7 @@ impl Axles {
         self.fits[state as usize].get_or_init(fit).as_ref()
     }
 
-    /// One tire with its wheel at this steer and travel and the axle crossed up so far.
+    /// One tire with its wheel at this steer and travel, and the other wheel at its own travel.
     ///
     /// # Errors
     /// In words, when it cannot get there.
@@ -240,15 +246,13 @@ impl Axles {
         &self,
         state: State,
         side: Side,
-        [steer_rad, travel_mm, crossed]: [f64; 3],
+        [steer_rad, travel_mm, other_mm]: [f64; 3],
         near: Vec<Near>,
     ) -> Result<Seen, String> {
         let standing = self.state(state).map_err(Clone::clone)?;
-        let domain = Domain::of(&self.axle, state).map_err(|why| why.to_string())?;
-        let other = domain.other_mm(travel_mm, crossed);
         let travel = match side {
-            Side::Left => [travel_mm, other],
-            Side::Right => [other, travel_mm],
+            Side::Left => [travel_mm, other_mm],
+            Side::Right => [other_mm, travel_mm],
         };
         let scene = standing.turned(travel, side, steer_rad)?;
         let stock = match self.state(State::Stock) {

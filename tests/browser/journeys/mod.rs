@@ -5,6 +5,7 @@ mod curves;
 mod edit;
 mod eight_numbers;
 mod first_visit;
+mod fit;
 mod harness;
 mod keyboard;
 mod layouts;
@@ -42,6 +43,11 @@ pub const ALL: &[Journey] = &[
         name: "speed_of_a_slider",
         looks: &Look::DESKTOP,
         play: |tools, look| Box::pin(speed::play(tools, look)),
+    },
+    Journey {
+        name: "speed_of_a_finger",
+        looks: &Look::DESKTOP,
+        play: |tools, look| Box::pin(fit::speed(tools, look)),
     },
     Journey {
         name: "the_checks_can_fail",
@@ -92,6 +98,11 @@ pub const ALL: &[Journey] = &[
         name: "curves_over_the_travel",
         looks: &Look::ALL,
         play: |tools, look| Box::pin(curves::play(tools, look)),
+    },
+    Journey {
+        name: "tire_fit_under_a_finger",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(fit::play(tools, look)),
     },
     Journey {
         name: "share_to_a_friend",

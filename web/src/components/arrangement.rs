@@ -137,6 +137,12 @@ pub fn group_choices(slug: &str, axle: &Axle, end: End, desk: &Desk) -> Html {
                 { switch("Shocks", axle.shock.is_some(), Change::Mount(end, Mount::Shock, axle.shock.is_none()), desk) }
             </div>
         },
+        "around" => html! {
+            <div class="row-buttons">
+                { switch("Frame rail", axle.surroundings.rail.is_some(), Change::Rail(end, axle.surroundings.rail.is_none()), desk) }
+                { switch("Wheel arch", axle.surroundings.arch.is_some(), Change::Arch(end, axle.surroundings.arch.is_none()), desk) }
+            </div>
+        },
         _ => html! {},
     }
 }

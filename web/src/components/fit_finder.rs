@@ -37,6 +37,8 @@ struct Gaze {
     crossing: usize,
     /// One tire, or whichever is nearer to something.
     side: Option<Side>,
+    /// Travel of the other wheel, mm, where it is not as the crossing has it.
+    other_mm: Option<f64>,
 }
 
 const SIDES: [(&str, Option<Side>); 3] =
@@ -65,10 +67,13 @@ fn maps(fit: &Fit, crossed: f64, side: Option<Side>) -> Vec<&ClearanceMap> {
 impl Gaze {
     /// At a contact.
     fn at(contact: &Contact, fit: &Fit, crossings: &[f64], side: Option<Side>) -> Option<Self> {
-        let spread = 2.0 * contact.travel_mm - fit.domain.bump_mm - fit.domain.droop_mm;
-        let crossed =
-            if spread.abs() > 1e-6 { 2.0 * contact.articulation_mm / spread } else { 0.0 };
-        let miss = |i: &usize| crossings.get(*i).map_or(f64::INFINITY, |c| (c - crossed).abs());
+        let [left, right] = contact.travels_mm();
+        let other_mm = if contact.side == Side::Left { right } else { left };
+        // The map that is crossed up most nearly so far.
+        let miss = |i: &usize| {
+            let other = crossings.get(*i).map(|c| fit.domain.other_mm(contact.travel_mm, *c));
+            other.map_or(f64::INFINITY, |other| (other - other_mm).abs())
+        };
         let crossing =
             (0..crossings.len()).min_by(|a, b| miss(a).total_cmp(&miss(b))).unwrap_or_default();
         let of = Some(contact.side);
@@ -78,7 +83,12 @@ impl Gaze {
             across: share_of(&map.steer_rad, contact.steer_rad),
             up: share_of(&map.travel_mm, contact.travel_mm),
         };
-        Some(Self { spot, crossing, side: side.and(of) })
+        Some(Self { spot, crossing, side: side.and(of), other_mm: Some(other_mm) })
+    }
+
+    /// Somewhere on the maps.
+    const fn on(self, spot: Spot) -> Self {
+        Self { spot, other_mm: None, ..self }
     }
 }
 
@@ -118,7 +128,8 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
 
     // Until a finger moves it, the gaze is on the worst place.
     let worst = fit.contacts.first();
-    let rest = Gaze { spot: Spot { across: 0.5, up: 0.5 }, crossing: 0, side: None };
+    let rest =
+        Gaze { spot: Spot { across: 0.5, up: 0.5 }, crossing: 0, side: None, other_mm: None };
     let gaze = put.or_else(|| Gaze::at(worst?, fit, &crossings, None)).unwrap_or(rest);
     let crossed = crossings.get(gaze.crossing).copied().unwrap_or_default();
 
@@ -143,7 +154,8 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             }),
             None => near(map, gaze.spot),
         };
-        bench.seen(state, map.side, [steer, travel, crossed], found.into_iter().collect())
+        let other = gaze.other_mm.unwrap_or_else(|| fit.domain.other_mm(travel, crossed));
+        bench.seen(state, map.side, [steer, travel, other], found.into_iter().collect())
     };
     let clearance = |seen: &Result<Seen, String>| {
         let nearest = seen.as_ref().ok().and_then(Seen::nearest);
@@ -170,7 +182,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             let ends = [domain.droop_mm, domain.bump_mm];
             let reach: Vec<_> = ends
                 .into_iter()
-                .flat_map(|travel| [-domain.lock_rad, domain.lock_rad].map(|steer| (travel, steer)))
+                .flat_map(|travel| domain.steer_rad[side as usize].map(|steer| (travel, steer)))
                 .filter_map(|(travel, steer)| standing.turned([travel; 2], side, steer).ok())
                 .collect();
             let stock = bench.state(State::Stock).ok();
@@ -180,16 +192,19 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
 
     let move_to = {
         let put = put.clone();
-        Callback::from(move |spot: Spot| put.set(Some(Gaze { spot, ..gaze })))
+        Callback::from(move |spot: Spot| put.set(Some(gaze.on(spot))))
     };
     let pick_crossing = {
         let put = put.clone();
-        Callback::from(move |crossing: usize| put.set(Some(Gaze { crossing, ..gaze })))
+        Callback::from(move |crossing: usize| {
+            put.set(Some(Gaze { crossing, ..gaze.on(gaze.spot) }))
+        })
     };
     let pick_side = {
         let put = put.clone();
         Callback::from(move |index: usize| {
-            put.set(Some(Gaze { side: SIDES.get(index).and_then(|(_, side)| *side), ..gaze }));
+            let side = SIDES.get(index).and_then(|(_, side)| *side);
+            put.set(Some(Gaze { side, ..gaze.on(gaze.spot) }));
         })
     };
     let pick_view = {

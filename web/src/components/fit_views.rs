@@ -32,7 +32,7 @@ pub fn frames(
             [Some(&*standing.scene), stock.map(|stock| &*stock.scene)].into_iter().flatten();
         let tires = tires.chain(reach).flatten();
         let tires = tires.filter(|item| item.kind == Kind::Tire && item.side == Some(side));
-        Frame::filled(order[index], standing.end, tires, size)
+        Frame::filled(order[index], standing.end, tires, size, 0.94)
     })
 }
 

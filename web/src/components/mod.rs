@@ -47,3 +47,4 @@ pub mod stance;
 pub mod steering_card;
 pub mod suggestions;
 pub mod tab_bar;
+pub mod things;

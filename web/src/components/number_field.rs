@@ -8,6 +8,7 @@ use crate::hooks::use_desk;
 use crate::state::catalog::Spec;
 use crate::state::edit::{self, Quantity};
 use crate::state::field::{self, Slot};
+use crate::state::things;
 use crate::state::{Action, Draft};
 use crate::words;
 use buildfile::Units;
@@ -33,10 +34,10 @@ pub struct NumberFieldProps {
     pub bare: bool,
 }
 
-/// What is in the field's place: a number, a tire size, or nothing yet.
+/// What is in the field's place: a number, a tire size or name, or nothing yet.
 enum Held<'a> {
     Number(Option<&'a Known>, bool),
-    Size(&'a str),
+    Words(&'a str),
 }
 
 /// What an input event typed.
@@ -59,7 +60,7 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
 
     let (known, size, optional) = match held {
         Held::Number(known, optional) => (known, None, optional),
-        Held::Size(size) => (None, Some(size), false),
+        Held::Words(size) => (None, Some(size), false),
     };
     let stored = match (known, size) {
         (Some(known), _) => words::field_text(known, quantity, units),
@@ -111,6 +112,7 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
         None => help_id.clone(),
     };
     let placeholder = match (size, optional) {
+        (Some(_), _) if things::of_path(path).is_some() => "your own word for it",
         (Some(_), _) => "265/75R16",
         (None, true) => "not measured",
         (None, false) => "",
@@ -186,11 +188,15 @@ fn held<'a>(truck: &'a Truck, path: &str) -> Option<Held<'a>> {
     if let Some(rest) = path.strip_suffix(".tire.size") {
         let (end, state) = rest.split_once('.')?;
         let axle = truck.axle(field::end_of(end)?)?;
-        return Some(Held::Size(match state {
+        return Some(Held::Words(match state {
             "stock" => &axle.stock.tire.size,
             "sitting" => &axle.sitting.tire.size,
             _ => &axle.planned.tire.size,
         }));
+    }
+    if let Some((index, "name")) = things::of_path(path) {
+        let axle = truck.axle(field::end_of(path)?)?;
+        return axle.surroundings.things.get(index).map(|thing| Held::Words(&thing.name));
     }
     Some(match field::slot(truck, path)? {
         Slot::Must(known) => Held::Number(Some(known), false),
@@ -200,7 +206,7 @@ fn held<'a>(truck: &'a Truck, path: &str) -> Option<Held<'a>> {
 
 /// Which keyboard a phone should bring: fractions and signs are not on the number pad.
 fn keyboard(path: &str, is_size: bool, units: Units) -> &'static str {
-    const SIGNED: [&str; 14] = [
+    const SIGNED: [&str; 20] = [
         "x_mm",
         "y_mm",
         "z_mm",
@@ -215,6 +221,12 @@ fn keyboard(path: &str, is_size: bool, units: Units) -> &'static str {
         "bottom_mm",
         "rear_mm",
         "change_mm",
+        "front_mm",
+        "top_mm",
+        "inboard_mm",
+        "outboard_mm",
+        "a_mm",
+        "b_mm",
     ];
     let name = path.rsplit('.').next().unwrap_or(path);
     let fraction = edit::quantity(path) == Quantity::Length && units == Units::Inch;

@@ -22,9 +22,6 @@ pub struct Frame {
 /// Room around the drawing for dimensions, px.
 const MARGIN: [f64; 2] = [18.0, 40.0];
 
-/// Share of the paper that is filled where nothing stands around the drawing.
-const FILL: f64 = 0.94;
-
 impl Frame {
     /// A frame that holds all the scenes, `width` px wide and at most `most` px tall.
     pub fn around(view: View, end: End, scenes: &[&[SceneItem]], width: f64, most: f64) -> Self {
@@ -39,15 +36,16 @@ impl Frame {
         Self { view, end, low: [left, low[1] - MARGIN[1] / scale], scale, size: [width, height] }
     }
 
-    /// A frame of just this size, filled by the items.
+    /// A frame of just this size, of which the items fill this share.
     pub fn filled<'a>(
         view: View,
         end: End,
         items: impl Iterator<Item = &'a SceneItem>,
         size: [f64; 2],
+        share: f64,
     ) -> Self {
         let (low, span) = extent(view, end, items);
-        let scale = (size[0] / span[0]).min(size[1] / span[1]) * FILL;
+        let scale = (size[0] / span[0]).min(size[1] / span[1]) * share;
         let low = [0, 1].map(|axis| low[axis] - (size[axis] / scale - span[axis]) / 2.0);
         Self { view, end, low, scale, size }
     }

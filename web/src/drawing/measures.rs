@@ -1,9 +1,11 @@
 //! Which dimensions a drawing carries: a field's, so that a person sees where to hold the tape, and
 //! an answer's. Every end is a point the engine or the person gave; none is worked out here.
 
+use super::measures_things::of_thing;
 use super::{Dim, Mark, Run, View};
 use crate::state::edit;
 use crate::state::field::{self, known};
+use crate::state::things;
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Attitude, Kind, Output, SceneItem};
@@ -50,7 +52,9 @@ pub fn of_field(
     let given = known(truck, path);
     let value = given.map_or(0.0, |k| k.value);
     let number = |tail: &str| known(truck, &format!("{end}.{tail}")).map_or(0.0, |k| k.value);
-    let (view, from, to, run) = if let Some((point, axis)) =
+    let (view, from, to, run) = if let Some((index, part)) = things::of_path(path) {
+        of_thing(truck.axle(field::end_of(path)?)?, index, part)?
+    } else if let Some((point, axis)) =
         tail.rsplit_once('.').filter(|(_, a)| matches!(*a, "x_mm" | "y_mm" | "z_mm"))
     {
         let at = ["x_mm", "y_mm", "z_mm"].map(|axis| number(&format!("{point}.{axis}")));
@@ -180,6 +184,44 @@ pub fn of_field(
                 let (view, low, high, _) = tire(sitting, View::Side)?;
                 (view, low, high, Run::Upright(26.0))
             }
+            "sitting.tire.tread_mm"
+            | "sitting.tire.shoulder_mm"
+            | "sitting.tire.crown_mm"
+            | "sitting.tire.shoulder_drop_mm"
+            | "sitting.packing_mm" => {
+                let (_, _, high, _) = tire(sitting, View::Side)?;
+                let rim = middle_of(points(sitting, Kind::Rim, Some(Side::Left))?);
+                let half = number("sitting.tire.tread_mm") / 2.0;
+                let at = |out: f64, down: f64| [high[0], rim[1] + out, high[2] - down];
+                match tail {
+                    "sitting.tire.tread_mm" => {
+                        (View::Across, at(-half, 0.0), at(half, 0.0), Run::Level(-14.0))
+                    }
+                    "sitting.tire.shoulder_mm" => {
+                        let (half, drop) = (value / 2.0, number("sitting.tire.shoulder_drop_mm"));
+                        (View::Across, at(-half, drop), at(half, drop), Run::Level(-30.0))
+                    }
+                    "sitting.packing_mm" => {
+                        (View::Side, high, [high[0], high[1], high[2] + value], Run::Upright(16.0))
+                    }
+                    _ => (View::Across, at(half, 0.0), at(half, value), Run::Upright(20.0)),
+                }
+            }
+            "sitting.wheel.inside_mm" => {
+                let hub = middle(sitting)?;
+                let end = |way: f64| [hub[0], hub[1], hub[2] + way * value / 2.0];
+                (View::Side, end(-1.0), end(1.0), Run::Upright(26.0))
+            }
+            "sitting.wheel.spoke_mm" => {
+                let hub = middle(sitting)?;
+                let face = number("hub_face_width_mm") / 2.0 + hub[1];
+                (
+                    View::Across,
+                    [hub[0], face, hub[2]],
+                    [hub[0], face + value, hub[2]],
+                    Run::Level(30.0),
+                )
+            }
             "sitting.tire.section_mm" | "sitting.wheel.width_mm" => tire(sitting, View::Across)?,
             "stock.wheel.width_mm" => tire(stock, View::Across)?,
             "sitting.tire.loaded_radius_mm" => {
@@ -236,6 +278,11 @@ fn arm(scene: &[SceneItem]) -> Option<([f64; 3], [f64; 3])> {
     let found = points(scene, Kind::Arm, Some(Side::Left))
         .or_else(|| points(scene, Kind::Link, Some(Side::Left)))?;
     first_and_last(found)
+}
+
+fn middle_of(points: &[[f64; 3]]) -> [f64; 3] {
+    let sum = |axis: usize| points.iter().map(|p| p[axis]).sum::<f64>();
+    [0, 1, 2].map(|axis| sum(axis) / points.len().max(1) as f64)
 }
 
 /// Across a tire: its height from the side, its width from ahead.

@@ -7,6 +7,7 @@ pub mod chart;
 pub mod dim;
 pub mod frame;
 pub mod measures;
+pub mod measures_things;
 pub mod outline;
 pub mod sheet;
 pub mod view;

@@ -27,11 +27,12 @@ pub struct Drawing<'a> {
 }
 
 /// Draws back to front.
-const ORDER: [Kind; 20] = [
+const ORDER: [Kind; 21] = [
     Kind::CentrePlane,
     Kind::Ground,
     Kind::Arch,
     Kind::Rail,
+    Kind::Thing(0),
     Kind::Tire,
     Kind::Rim,
     Kind::AxleTube,
@@ -69,6 +70,7 @@ const fn class(kind: Kind) -> &'static str {
         Kind::SteeringAxis => "axis",
         Kind::Rail => "rail",
         Kind::Arch => "arch",
+        Kind::Thing(_) => "thing",
         Kind::Ground => "ground",
         Kind::CentrePlane => "centre",
         Kind::RollCentre | Kind::InstantCentre => "mark-centre",
@@ -83,10 +85,17 @@ fn shows(view: View, item: &SceneItem) -> bool {
 fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
     ORDER
         .into_iter()
-        .flat_map(|kind| scene.iter().filter(move |item| item.kind == kind))
+        .flat_map(|kind| {
+            // All of the things are drawn together.
+            let group = std::mem::discriminant(&kind);
+            scene.iter().filter(move |item| std::mem::discriminant(&item.kind) == group)
+        })
         .filter(|item| {
             !(only_moving
-                && matches!(item.kind, Kind::Rail | Kind::Arch | Kind::CentrePlane | Kind::Spring))
+                && matches!(
+                    item.kind,
+                    Kind::Rail | Kind::Arch | Kind::Thing(_) | Kind::CentrePlane | Kind::Spring
+                ))
         })
         .filter(|item| shows(frame.view, item))
         .map(|item| {

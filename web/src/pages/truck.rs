@@ -7,10 +7,11 @@ use crate::components::guide::guide;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
 use crate::components::so_far::so_far;
+use crate::components::things::{ThingCard, add_thing};
 use crate::hooks::Desk;
-use crate::state::catalog::{self, Group, Spec};
+use crate::state::catalog::{self, Group, Part, Spec};
 use crate::state::{Action, Change, Kind, field};
-use fitment::truck::{Axle, End, LayoutKind};
+use fitment::truck::{End, LayoutKind};
 use yew::prelude::*;
 
 /// The page.
@@ -48,7 +49,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         { layout_details(axle, end, desk) }
                         if end == End::Front { <NumberField spec={catalog::wheelbase()} /> }
                     </section>
-                    { for groups.iter().map(|group| group_view(group, axle, end, desk)) }
+                    { for groups.iter().map(|group| group_view(group, bench, desk)) }
                     { other_axle(desk) }
                 </div>
             </div>
@@ -69,7 +70,8 @@ fn example_banner(desk: &Desk) -> Html {
     }
 }
 
-fn group_view(group: &Group, axle: &Axle, end: End, desk: &Desk) -> Html {
+fn group_view(group: &Group, bench: &Bench, desk: &Desk) -> Html {
+    let (axle, end) = (&*bench.axle, bench.end);
     let truck = &desk.state().entry().build.truck;
     let specs = || group.parts.iter().flat_map(|part| &part.specs);
     let assumed = specs()
@@ -88,16 +90,24 @@ fn group_view(group: &Group, axle: &Axle, end: End, desk: &Desk) -> Html {
             </summary>
             <p class="help">{ group.why }</p>
             { group_choices(group.slug, axle, end, desk) }
-            { for group.parts.iter().map(|part| html! {
-                <fieldset>
-                    if !part.title.is_empty() { <legend>{ part.title }</legend> }
-                    <div class={classes!("fields", is_point(&part.specs).then_some("three"))}>
-                        { for part.specs.iter().map(|spec| html! { <NumberField key={spec.path.clone()} spec={spec.clone()} /> }) }
-                    </div>
-                    if let Some((pair, own)) = part.pair { { right_differs(pair, own, end, desk) } }
-                </fieldset>
+            { for group.parts.iter().map(|part| match part.thing {
+                Some(index) => html! { <ThingCard key={format!("thing-{index}")} bench={bench.clone()} {index} /> },
+                None => part_view(part, end, desk),
             }) }
+            if group.slug == "around" { { add_thing(end, desk) } }
         </details>
+    }
+}
+
+fn part_view(part: &Part, end: End, desk: &Desk) -> Html {
+    html! {
+        <fieldset key={part.title}>
+            if !part.title.is_empty() { <legend>{ part.title }</legend> }
+            <div class={classes!("fields", is_point(&part.specs).then_some("three"))}>
+                { for part.specs.iter().map(|spec| html! { <NumberField key={spec.path.clone()} spec={spec.clone()} /> }) }
+            </div>
+            if let Some((pair, own)) = part.pair { { right_differs(pair, own, end, desk) } }
+        </fieldset>
     }
 }
 

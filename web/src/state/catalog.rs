@@ -2,6 +2,7 @@
 
 use super::arrange::Pair;
 use super::field::end_name;
+use super::things;
 use fitment::truck::{Axle, Carrier, End, Joins, Layout, Steering, Truck, Watts};
 
 /// One field.
@@ -24,6 +25,8 @@ pub struct Part {
     pub specs: Vec<Spec>,
     /// After the last of a left-hand member: its pair, and whether the right one differs.
     pub pair: Option<(Pair, bool)>,
+    /// Which of the things beside the wheels it is.
+    pub thing: Option<usize>,
 }
 
 /// Fields that are taken in one go under the truck.
@@ -239,7 +242,7 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
             specs
         })],
     });
-    groups.push(around(e, axle));
+    groups.push(around(e, axle, end));
     groups.extend(bushes(e, &axle.layout));
     groups.push(balance());
     groups
@@ -337,7 +340,7 @@ impl Under {
 }
 
 const fn part(title: &'static str, specs: Vec<Spec>) -> Part {
-    Part { title, specs, pair: None }
+    Part { title, specs, pair: None, thing: None }
 }
 
 fn readings(e: Under, which: &str, title: &'static str) -> Part {
@@ -376,10 +379,19 @@ fn setup_parts(e: Under, state: &str) -> Vec<Part> {
                 e.spec(&at("tire.section_mm"), "Measured section width", "Widest point of the sidewalls on this wheel. Leave empty to use the size's own."),
                 e.spec(&at("tire.loaded_radius_mm"), "Hub center to ground", "With the truck's weight on it. Leave empty to estimate."),
         ]),
+        part("Tire, with a straightedge", vec![
+                e.spec(&at("tire.tread_mm"), "Tread width", "Across the flat of the tread, edge to edge. Leave empty to estimate, as all of these."),
+                e.spec(&at("tire.crown_mm"), "Crown", "Straightedge across the middle of the tread, level: the gap down to the tread's edge."),
+                e.spec(&at("tire.shoulder_mm"), "Width over the shoulder lugs", "From outermost lug to outermost lug, two straightedges upright against them."),
+                e.spec(&at("tire.shoulder_drop_mm"), "Lugs below the tread", "From the straightedge across the tread down to where the shoulder lugs stand widest."),
+                e.spec(&at("packing_mm"), "Chains, mud or snow", "Room to keep all round the tire for what packs onto it."),
+        ]),
         part("Wheel", vec![
                 e.spec(&at("wheel.width_mm"), "Wheel width", "Between the bead seats. An 8 in wheel is 203.2 mm."),
                 e.spec(&at("wheel.offset_mm"), "Offset", "Positive when the mounting face is outboard of the rim's middle."),
                 e.spec(&at("spacer_mm"), "Spacer or adapter", "Thickness between hub and wheel; 0 for none."),
+                e.spec(&at("wheel.inside_mm"), "Clear inside the barrel", "Across the inside of the wheel where the brake goes, at the tightest. Only asked for where something stands inside the wheel."),
+                e.spec(&at("wheel.spoke_mm"), "Spokes from the mounting face", "From the mounting face outward to the inner side of the spokes; negative when inboard of it."),
         ]),
     ]
 }
@@ -509,7 +521,7 @@ fn mounts(e: Under, axle: &Axle) -> Group {
     }
 }
 
-fn around(e: Under, axle: &Axle) -> Group {
+fn around(e: Under, axle: &Axle, end: End) -> Group {
     let mut parts = Vec::new();
     if axle.surroundings.rail.is_some() {
         let at = |name: &str| format!("surroundings.rail.{name}");
@@ -557,6 +569,11 @@ fn around(e: Under, axle: &Axle) -> Group {
             "As a round bar; empty when the tire cannot reach it.",
         )],
     ));
+    for (index, thing) in axle.surroundings.things.iter().enumerate() {
+        let specs = things::specs(thing, end, index);
+        let title = thing.kind.info().name;
+        parts.push(Part { thing: Some(index), ..part(title, specs) });
+    }
     Group {
         slug: "around",
         title: "Around the tire",

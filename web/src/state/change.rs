@@ -2,6 +2,7 @@
 
 use super::arrange::{self, Mount, Pair, Sideways, Steers};
 use super::edit::{self, assumed_sigma};
+use super::things::ThingChange;
 use super::{catalog, field};
 use buildfile::{Band, Build};
 use fitment::axle::Output;
@@ -40,6 +41,8 @@ pub enum Change {
     Rail(End, bool),
     /// Whether a wheel arch is there to clear.
     Arch(End, bool),
+    /// Something else beside the wheels.
+    Thing(End, ThingChange),
     /// Bolts a part into the plan, or takes the one of its kind out.
     Fit(End, Part),
     /// Takes a part out of the plan.
@@ -181,6 +184,7 @@ impl Change {
                 axle.surroundings.arch = typical.filter(|_| *there);
                 arrange::tidy(axle);
             }
+            Self::Thing(end, change) => change.apply(truck.axle_mut(*end)?, *end)?,
             Self::Fit(end, part) => {
                 let parts = &mut truck.axle_mut(*end)?.planned.parts;
                 match parts.iter_mut().find(|there| same_kind(there, part)) {

@@ -1,6 +1,7 @@
 //! What typing into a field does to the truck: read it, try it, keep it only when it makes sense.
 
 use super::field::{self, SlotMut};
+use super::things;
 use buildfile::{Build, Units};
 use fitment::axle::apply_readings;
 use fitment::measure::{
@@ -134,8 +135,8 @@ pub fn enter(build: &Build, path: &str, text: &str, units: Units) -> Result<Buil
         text.clone_into(&mut next.note);
         return checked(build, next);
     }
-    if let Some(size) = size_mut(&mut next, path) {
-        text.trim().clone_into(size);
+    if let Some(words) = words_mut(&mut next, path) {
+        text.trim().clone_into(words);
         return checked(build, next);
     }
     let slot = field::slot_mut(&mut next.truck, path).ok_or(Refusal::NoPlace)?;
@@ -205,8 +206,12 @@ pub fn assumed_sigma(quantity: Quantity, value: f64) -> f64 {
     }
 }
 
-/// The tire designation at a path, if that is what lives there.
-fn size_mut<'a>(build: &'a mut Build, path: &str) -> Option<&'a mut String> {
+/// The words at a path, if that is what lives there: a tire's designation, or a thing's name.
+fn words_mut<'a>(build: &'a mut Build, path: &str) -> Option<&'a mut String> {
+    if let Some((index, "name")) = things::of_path(path) {
+        let axle = build.truck.axle_mut(field::end_of(path)?)?;
+        return Some(&mut axle.surroundings.things.get_mut(index)?.name);
+    }
     let rest = path.strip_suffix(".tire.size")?;
     let (end, state) = rest.split_once('.')?;
     let axle = build.truck.axle_mut(field::end_of(end)?)?;

@@ -11,6 +11,7 @@ pub mod entry;
 pub mod field;
 pub mod notice;
 pub mod store;
+pub mod things;
 
 pub use change::Change;
 pub use entry::{Draft, Entry, EntryId, Kind};

@@ -23,6 +23,7 @@ mod real;
 mod roll_axis;
 mod rotation;
 mod scene;
+mod scene_things;
 mod solve;
 mod steering;
 mod sweep;

@@ -7,6 +7,7 @@ use super::{
     model::AxleModel,
     output::{Attitude, Output},
     pose::Pose,
+    scene_things::things,
     steering::{Turn, Turned},
     watts,
     wheel::WheelPose,
@@ -59,6 +60,8 @@ pub enum Kind {
     Arch,
     /// Ground line under both wheels.
     Ground,
+    /// What else stands beside the wheels: its place in the list.
+    Thing(u8),
     /// Chassis centre plane's line, ground to rail height.
     CentrePlane,
     /// Roll centre.
@@ -94,7 +97,7 @@ pub struct SceneItem {
 }
 
 /// Points on a full circle.
-const ROUND: u32 = 40;
+pub(super) const ROUND: u32 = 40;
 
 /// Everything to draw of one axle at a pose, the steering turned as asked, with the outputs that
 /// were worked out there.
@@ -118,6 +121,7 @@ pub fn scene(
     let turned = linked.unwrap_or_else(|| Turned::alike(&turn));
     let wheels =
         [model.wheel(pose, Side::Left, turned.left), model.wheel(pose, Side::Right, turned.right)];
+    things(axle, model, pose, &turned, &wheels, &mut put);
     let low = wheels[0].contact.z.min(wheels[1].contact.z);
     put(Kind::Ground, None, Form::Line, {
         let reach = 1.15;
@@ -176,7 +180,7 @@ pub fn scene(
 }
 
 /// Adds an item.
-type Put<'a> = dyn FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>) + 'a;
+pub(super) type Put<'a> = dyn FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>) + 'a;
 
 /// What locates the axle.
 fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
