@@ -25,7 +25,7 @@ fn setting(name: &str, default: u64) -> u64 {
 /// The golden files that end so.
 fn golden(end: &str) -> Vec<Vec<u8>> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("golden");
-    let mut paths: Vec<PathBuf> = ["v1", "v2"]
+    let mut paths: Vec<PathBuf> = ["v1", "v2", "v3"]
         .into_iter()
         .flat_map(|version| fs::read_dir(folder.join(version)).unwrap())
         .map(|entry| entry.unwrap().path())
@@ -74,7 +74,7 @@ fn link_decoder() {
         .filter_map(|code| unwrap(std::str::from_utf8(code).unwrap().trim()))
         .collect();
     corpus.extend(bodies);
-    let words = ["t1.", "#", "t2.", "t3.", "%23", "\u{fffd}", " ", "A", "____", "----"];
+    let words = ["t1.", "#", "t2.", "t3.", "t4.", "%23", "\u{fffd}", " ", "A", "____", "----"];
     run("link decoder", fuzz::link_decoder, corpus, &words, 5);
 }
 

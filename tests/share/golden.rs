@@ -2,6 +2,7 @@
 //! edited: it must open, and link and JSON of one name must hold the same build.
 
 use buildfile::{Build, json, link};
+use fitment::truck::ThingKind;
 use std::fs;
 use std::path::PathBuf;
 use tapewright_tests::samples::{
@@ -61,12 +62,14 @@ fn the_corpus_is_all_there() {
         "leaves",
         "weekend",
     ];
-    assert_eq!(names("v2"), second);
+    for version in ["v2", "v3"] {
+        assert_eq!(names(version), second, "{version}");
+    }
 }
 
 #[test]
 fn every_file_and_link_opens_as_the_same_build() {
-    for version in ["v1", "v2"] {
+    for version in ["v1", "v2", "v3"] {
         for (name, text, code) in corpus(version) {
             let mark = version.replace('v', "\"version\": ");
             assert!(text.contains(&mark) && code.starts_with(&version.replace('v', "t")));
@@ -85,12 +88,15 @@ fn every_file_and_link_opens_as_the_same_build() {
     }
 }
 
-/// A document of the first version says nothing of what came later, and stays as unknown.
+/// A document of an earlier version says nothing of what came later, and stays as unknown.
 #[test]
 fn an_old_document_is_not_filled_up() {
-    for (name, text, _) in corpus("v1") {
-        let now = json::to_json(&json::from_json(&text).unwrap()).unwrap();
-        assert_eq!(now, text.replacen("\"version\": 1", "\"version\": 3", 1), "{name}");
+    for version in ["v1", "v2"] {
+        for (name, text, _) in corpus(version) {
+            let now = json::to_json(&json::from_json(&text).unwrap()).unwrap();
+            let mark = version.replace('v', "\"version\": ");
+            assert_eq!(now, text.replacen(&mark, "\"version\": 3", 1), "{version} {name}");
+        }
     }
 }
 
@@ -118,7 +124,27 @@ fn the_files_hold_what_they_are_named_for() {
         "\"shock\"",
         "drag_link_length",
     ];
-    for version in ["v1", "v2"] {
+    let newest: &[&str] = &[
+        "\"things\"",
+        "\"packing_mm\"",
+        "\"tread_mm\"",
+        "\"crown_mm\"",
+        "\"shoulder_mm\"",
+        "\"shoulder_drop_mm\"",
+        "\"inside_mm\"",
+        "\"spoke_mm\"",
+        "arch_trim",
+        "bump_stop\": {",
+        "steering_stop",
+        "\"outline\"",
+        "\"inside_wheel\"",
+        "\"bar\"",
+        "\"box\"",
+        "\"between\"",
+        "\"knuckle\"",
+        "\"plan\"",
+    ];
+    for version in ["v1", "v2", "v3"] {
         for (name, text, _) in corpus(version) {
             let build = json::from_json(&text).unwrap();
             let holds = |words: &[&str]| {
@@ -133,6 +159,12 @@ fn the_files_hold_what_they_are_named_for() {
                     if version != "v1" {
                         holds(later);
                     }
+                    if version == "v3" {
+                        holds(newest);
+                        let front = build.truck.front.as_ref().unwrap();
+                        let there = |kind| front.surroundings.things.iter().any(|t| t.kind == kind);
+                        assert!(ThingKind::ALL.into_iter().all(there));
+                    }
                 }
                 "leaves" => holds(&["leaf_springs", "\"right\"", "tie_rod\"", "clamped_mm"]),
                 "four_links" => holds(&["upper_right", "across", "left_knuckle"]),
@@ -146,11 +178,11 @@ fn the_files_hold_what_they_are_named_for() {
 
 #[test]
 fn a_file_of_another_version_is_told_from_a_broken_one() {
-    let (_, text, code) = corpus("v2").pop().unwrap();
-    let future = text.replacen("\"version\": 2", "\"version\": 4", 1);
+    let (_, text, code) = corpus("v3").pop().unwrap();
+    let future = text.replacen("\"version\": 3", "\"version\": 4", 1);
     assert!(json::from_json(future).unwrap_err().to_string().contains("version 4"));
-    let future = code.replacen("t2.", "t3.", 1);
-    assert!(link::decode(&future).unwrap_err().to_string().contains("version 3"));
+    let future = code.replacen("t3.", "t4.", 1);
+    assert!(link::decode(&future).unwrap_err().to_string().contains("version 4"));
 }
 
 /// The budgets: a typical build 300 characters, a full one 700.

@@ -4,8 +4,8 @@ use buildfile::{Band, Build, Problem, Units, json, link};
 use fitment::axle::Output;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
-    Axle, Bar, End, Hole, Layout, LayoutKind, LeafSpring, Part, Point, RadiusArm, Side, Steering,
-    Truck, Watts, Wheel,
+    Axle, Bar, Corner, End, Hole, Layout, LayoutKind, LeafSpring, Mount, Part, Point, RadiusArm,
+    Setup, Shape, Side, Steering, Thing, ThingKind, ThingSide, Truck, View, Watts, Wheel,
 };
 use proptest::prelude::*;
 use serde_json::Value;
@@ -72,7 +72,91 @@ fn part() -> impl Strategy<Value = Part> {
             .prop_map(|change_mm| Part::DragLinkLength { change_mm, range_mm: [-40.0, 40.0] }),
         (known(15.0), choices)
             .prop_map(|(angle_deg, choices_deg)| Part::CasterBush { angle_deg, choices_deg }),
+        known(40.0).prop_map(|mut depth_mm| {
+            depth_mm.value = depth_mm.value.abs();
+            Part::ArchTrim { depth_mm }
+        }),
+        known(40.0).prop_map(|change_mm| Part::BumpStop { change_mm, range_mm: [-40.0, 40.0] }),
+        known(20.0).prop_map(|mut lock_deg| {
+            lock_deg.value += 20.0;
+            Part::SteeringStop { lock_deg, range_deg: [0.0, 40.0] }
+        }),
     ]
+}
+
+fn shape() -> impl Strategy<Value = Shape> {
+    let point = || {
+        (known(900.0), known(900.0), known(700.0)).prop_map(|(x_mm, y_mm, z_mm)| Point {
+            x_mm,
+            y_mm,
+            z_mm,
+        })
+    };
+    let two = || (known(500.0), known(500.0));
+    let corner = (known(900.0), known(900.0)).prop_map(|(a_mm, b_mm)| Corner { a_mm, b_mm });
+    let view = proptest::sample::select(vec![View::Side, View::Front, View::Plan]);
+    prop_oneof![
+        (two(), two(), two()).prop_map(
+            |((front_mm, rear_mm), (inner_mm, outer_mm), (bottom_mm, top_mm))| Shape::Box {
+                front_mm,
+                rear_mm,
+                inner_mm,
+                outer_mm,
+                bottom_mm,
+                top_mm,
+            }
+        ),
+        (point(), point(), known(50.0)).prop_map(|(from, to, radius_mm)| Shape::Bar {
+            from,
+            to,
+            radius_mm
+        }),
+        (view, proptest::collection::vec(corner, 3..7), two()).prop_map(
+            |(view, corners, (from_mm, to_mm))| Shape::Outline { view, corners, from_mm, to_mm }
+        ),
+        (known(300.0), known(200.0), known(200.0)).prop_map(
+            |(reach_mm, inboard_mm, outboard_mm)| Shape::InsideWheel {
+                reach_mm,
+                inboard_mm,
+                outboard_mm,
+            }
+        ),
+    ]
+}
+
+/// A thing of any kind: as typical, or of any shape, on any side and anything.
+fn thing() -> impl Strategy<Value = Thing> {
+    let kind = proptest::sample::select(ThingKind::ALL.to_vec());
+    let side = vec![ThingSide::Both, ThingSide::Left, ThingSide::Right];
+    let on = vec![Mount::Chassis, Mount::Axle, Mount::Knuckle, Mount::Between];
+    let own = (proptest::sample::select(side), proptest::sample::select(on), shape());
+    (kind, any::<bool>(), "[ -~½é]{0,9}", proptest::option::of(own)).prop_map(
+        |(kind, front, name, own)| {
+            let end = if front { End::Front } else { End::Rear };
+            let typical = Thing { name, ..Thing::new(kind, end) };
+            match own {
+                Some((side, on, shape)) => Thing { side, on, shape, ..typical },
+                None => typical,
+            }
+        },
+    )
+}
+
+/// What a straightedge reads on a tire, what the wheel is like inside, chains or mud.
+fn measured(
+    setup: &mut Setup,
+    [tread, crown, shoulder, drop, packing, inside, spoke]: [Option<Known>; 7],
+) {
+    let about = |known: Option<Known>, middle: f64| {
+        known.map(|known| Known { value: known.value + middle, ..known })
+    };
+    setup.tire.tread_mm = about(tread, 230.0);
+    setup.tire.crown_mm = about(crown, 10.0);
+    setup.tire.shoulder_mm = about(shoulder, 290.0);
+    setup.tire.shoulder_drop_mm = about(drop, 40.0);
+    setup.packing_mm = about(packing, 25.0);
+    setup.wheel.inside_mm = about(inside, 360.0);
+    setup.wheel.spoke_mm = spoke;
 }
 
 fn layout() -> impl Strategy<Value = LayoutKind> {
@@ -188,14 +272,19 @@ fn any_build() -> impl Strategy<Value = Build> {
     let truck = (any::<bool>(), layout(), proptest::option::of(layout()), kit(), kit());
     let parts = || proptest::collection::vec(part(), 0..4);
     let shelf = (parts(), proptest::collection::vec(known(30.0), 0..3), 0_usize..3);
+    let beside = (
+        proptest::collection::vec(thing(), 0..6),
+        proptest::array::uniform7(proptest::option::of(known(9.0))),
+    );
     let changes = proptest::collection::vec(change(), 40..200);
     let bands = proptest::collection::vec(band(), 0..3);
-    (text, truck, parts(), shelf, changes, bands).prop_map(
+    (text, truck, parts(), shelf, beside, changes, bands).prop_map(
         |(
             (name, note, inch),
             (example, front, rear, ahead, behind),
             parts,
             shelf,
+            (things, measures),
             changes,
             bands,
         )| {
@@ -207,6 +296,8 @@ fn any_build() -> impl Strategy<Value = Build> {
             if let Some(axle) = &mut truck.front {
                 fit_out(axle, End::Front, &ahead);
                 axle.planned.parts = parts;
+                axle.surroundings.things = things;
+                measured(&mut axle.planned, measures);
                 axle.shelf.parts = shelf.0;
                 axle.shelf.spacers_mm = shelf
                     .1
@@ -232,23 +323,28 @@ fn any_build() -> impl Strategy<Value = Build> {
 /// One of these whose every value makes sense: parts that do not fit it are left off.
 fn fit_build() -> impl Strategy<Value = Build> {
     any_build().prop_filter_map("makes no sense", |mut build| {
-        let misfits = misfits(&build.truck.check());
+        let problems = build.truck.check();
         if let Some(axle) = &mut build.truck.front {
-            for index in misfits {
+            for index in misfits(&problems, "front.planned.parts[") {
                 axle.planned.parts.remove(index);
+            }
+            for index in misfits(&problems, "front.surroundings.things[") {
+                axle.surroundings.things.remove(index);
             }
         }
         build.validate().is_empty().then_some(build)
     })
 }
 
-/// Indices of the planned front parts that do not fit, last first.
-fn misfits(problems: &[Problem]) -> Vec<usize> {
+/// Indices of the items of a list with something wrong in them, last first.
+fn misfits(problems: &[Problem], list: &str) -> Vec<usize> {
     let of = |problem: &Problem| {
-        let index = problem.path.strip_prefix("front.planned.parts[")?.strip_suffix(']')?;
+        let (index, _) = problem.path.strip_prefix(list)?.split_once(']')?;
         index.parse().ok()
     };
-    problems.iter().rev().filter_map(of).collect()
+    let mut indices: Vec<usize> = problems.iter().rev().filter_map(of).collect();
+    indices.dedup();
+    indices
 }
 
 /// The build with the changes applied to its numbers in turn, stock lift excepted.
@@ -272,7 +368,11 @@ fn apply<'a>(value: &mut Value, key: &str, next: &mut impl Iterator<Item = &'a C
                 apply(field, key, next);
             }
         }
-        Value::Array(items) if !key.ends_with("range_mm") && !key.ends_with("choices_deg") => {
+        Value::Array(items)
+            if !key.ends_with("range_mm")
+                && !key.ends_with("range_deg")
+                && !key.ends_with("choices_deg") =>
+        {
             for item in items {
                 apply(item, "", next);
             }

@@ -4,17 +4,18 @@ use buildfile::{Band, Build, Units, json};
 use data_encoding::BASE64URL_NOPAD;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
-    Axle, Bar, Carrier, End, Hole, Joins, Layout, LayoutKind, LeafSpring, Part, Point, RadiusArm,
-    Readings, Shaft, Shelf, Side, State, Steering, Truck, Watts, Wheel,
+    Axle, Bar, Carrier, Corner, End, Hole, Joins, Layout, LayoutKind, LeafSpring, Mount, Part,
+    Point, RadiusArm, Readings, Shaft, Shape, Shelf, Side, State, Steering, Thing, ThingKind,
+    ThingSide, Truck, View, Watts, Wheel,
 };
 use serde_json::{Value, json};
 
 /// The version of the links these tests wrap and unwrap, the one that is written.
-const NEWEST: u8 = 2;
+const NEWEST: u8 = 3;
 
 /// Radius arms and three links with every field there is filled in: right sides of their own, a
-/// steering linkage, a Watts linkage, every kind of part, every origin and instrument, typed text,
-/// numbers awkward to write.
+/// steering linkage, a Watts linkage, every kind of part and of thing beside the wheel, every origin
+/// and instrument, typed text, numbers awkward to write.
 pub fn everything() -> Build {
     let mut truck = Truck::typical(LayoutKind::RadiusArms, Some(LayoutKind::ThreeLink));
     truck.wheelbase_mm = Known {
@@ -27,7 +28,7 @@ pub fn everything() -> Build {
     truck.balance.front_brake_percent = Known::published(66.6, 0.1);
     truck.balance.front_drive_percent = Known::exact(50.0);
     if let Some(front) = &mut truck.front {
-        fill(front);
+        fill(front, End::Front);
         if let Layout::RadiusArms { left, right, .. } = &mut front.layout {
             *right = Some(RadiusArm {
                 axle_far: opposite(&left.axle_far),
@@ -49,12 +50,15 @@ pub fn everything() -> Build {
             Part::ArmBracket { holes: holes("Loch №", [-40.0, -60.0, -80.5]), hole: 1 },
             Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![2.0, 3.0, 4.5] },
             Part::DragLinkLength { change_mm: tape(-4.5), range_mm: [-30.0, 30.0] },
+            Part::ArchTrim { depth_mm: tape(22.0) },
+            Part::BumpStop { change_mm: Known::exact(25.4), range_mm: [0.0, 50.8] },
+            Part::SteeringStop { lock_deg: Known::exact(27.5), range_deg: [24.0, 30.5] },
         ];
         front.readings.panhard_length_mm = Some(tape(901.0));
         front.readings.panhard_rise_mm = Some(tape(138.5));
     }
     if let Some(rear) = &mut truck.rear {
-        fill(rear);
+        fill(rear, End::Rear);
         if let Layout::ThreeLink { lower_left, lower_right, .. } = &mut rear.layout {
             *lower_right = Some(opposite_bar(lower_left));
         }
@@ -302,7 +306,8 @@ const fn tape(value: f64) -> Known {
     Known::measured(value, Instrument::Tape)
 }
 
-fn fill(axle: &mut Axle) {
+fn fill(axle: &mut Axle, end: End) {
+    axle.surroundings.things = things(end);
     axle.pinion.angle_deg = Known::measured(3.4, Instrument::PhoneLevel);
     axle.pinion.length_mm = Known::measured(281.2, Instrument::Caliper);
     axle.pinion.y_mm = Known { entered: Some("-5 1/16".into()), ..tape(-5.0625 * 25.4) };
@@ -321,19 +326,67 @@ fn fill(axle: &mut Axle) {
         setup.tire.diameter_mm = Some(tape(927.1));
         setup.tire.section_mm = Some(Known::published(320.0, 2.5));
         setup.tire.loaded_radius_mm = Some(tape(441.3));
-        setup.wheel = Wheel::new(Known::exact(228.6), Known::exact(-12.0));
+        setup.tire.tread_mm = Some(tape(264.0));
+        setup.tire.crown_mm =
+            Some(Known { entered: Some("3/16".into()), ..tape(3.0 / 16.0 * 25.4) });
+        setup.tire.shoulder_mm = Some(Known::measured(311.5, Instrument::Caliper));
+        setup.tire.shoulder_drop_mm = Some(tape(41.0));
+        setup.packing_mm = Some(Known::published(25.0, 5.0));
+        setup.wheel = Wheel {
+            inside_mm: Some(tape(397.0)),
+            spoke_mm: Some(tape(-19.05)),
+            ..Wheel::new(Known::exact(228.6), Known::exact(-12.0))
+        };
         setup.spacer_mm = Known::exact(25.4);
     }
     axle.shelf = Shelf {
         parts: vec![Part::ArmBracket { holes: holes("drop", [-40.0, -60.0, -80.0]), hole: 0 }],
         spacers_mm: vec![Known::exact(25.4), Known::exact(1.0 / 3.0)],
-        wheels: vec![Wheel::new(Known::exact(203.2), Known::exact(0.0))],
+        wheels: vec![
+            Wheel::new(Known::exact(203.2), Known::exact(0.0)),
+            Wheel { spoke_mm: Some(tape(31.0)), ..Wheel::new(Known::exact(254.0), tape(-38.0)) },
+        ],
     };
     axle.readings = Readings {
         arm_length_mm: Some(tape(893.0)),
         arm_rise_mm: Some(tape(-60.0)),
         ..Readings::default()
     };
+}
+
+/// One thing of every kind, then one of every shape and side, what carries it changed where it can
+/// be.
+fn things(end: End) -> Vec<Thing> {
+    let mut things = ThingKind::ALL.map(|kind| Thing::new(kind, end)).to_vec();
+    for (thing, side) in things.iter_mut().zip([ThingSide::Right, ThingSide::Left]) {
+        thing.side = side;
+        thing.name = format!("№ {:?}", thing.kind);
+        if let Shape::Box { outer_mm, .. } = &mut thing.shape {
+            *outer_mm = Known { entered: Some("18 7/8".into()), ..tape(18.875 * 25.4) };
+        }
+    }
+    let corners = |points: &[[f64; 2]]| {
+        points.iter().map(|&[a, b]| Corner { a_mm: tape(a), b_mm: Known::exact(b) }).collect()
+    };
+    let traced = |view, points: &[[f64; 2]]| Thing {
+        name: "traced".into(),
+        shape: Shape::Outline {
+            view,
+            corners: corners(points),
+            from_mm: tape(402.5),
+            to_mm: Known::assumed(511.0, 12.0),
+        },
+        ..Thing::new(ThingKind::Other, end)
+    };
+    things.extend([
+        traced(View::Side, &[[430.0, 60.0], [512.5, 60.0], [512.5, 171.0], [466.0, 203.2]]),
+        traced(View::Front, &[[402.0, 300.0], [460.0, 320.0], [440.0, 410.0]]),
+        traced(View::Plan, &[[-430.0, 380.0], [-520.0, 380.0], [-520.0, 1.0 / 3.0 + 555.0]]),
+    ]);
+    let knuckle = Thing { on: Mount::Knuckle, ..Thing::new(ThingKind::Other, end) };
+    let low = Thing { on: Mount::Axle, ..Thing::new(ThingKind::BumpStop, end) };
+    things.extend([knuckle, low]);
+    things
 }
 
 fn holes(name: &str, heights: [f64; 3]) -> Vec<Hole> {

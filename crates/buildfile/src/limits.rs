@@ -2,7 +2,7 @@
 
 /// Longest JSON document that is parsed at all, bytes.
 pub const JSON_BYTES: usize = 1 << 20;
-/// Deepest nesting of a JSON document. The deepest build has 11 levels.
+/// Deepest nesting of a JSON document. The deepest build has 12 levels.
 pub const JSON_DEPTH: usize = 24;
 /// Longest list anywhere in a document.
 pub const LIST: usize = 64;

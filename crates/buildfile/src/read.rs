@@ -292,13 +292,13 @@ mod tests {
     use super::*;
     use crate::build::Build;
     use crate::node::Document;
-    use fitment::truck::LayoutKind;
+    use fitment::truck::{Corner, End, LayoutKind, Part, Shape, Thing, ThingKind, ThingSide, View};
     use serde::de::DeserializeOwned;
     use serde_json::json;
 
     /// Everything there is, as values.
     fn documents() -> Vec<Value> {
-        let mut builds = vec![Build::example()];
+        let mut builds = vec![Build::example(), surrounded()];
         builds.extend(LayoutKind::ALL.map(Build::blank));
         builds
             .iter()
@@ -306,6 +306,49 @@ mod tests {
                 serde_json::from_str(&crate::json::to_json(build).expect("writes")).expect("reads")
             })
             .collect()
+    }
+
+    /// A build with a thing of every kind and shape, and what the example leaves out.
+    fn surrounded() -> Build {
+        let mut build = Build::blank(LayoutKind::ThreeLink);
+        let one = || Some(Known::exact(25.0));
+        if let Some(front) = &mut build.truck.front {
+            let mut things = ThingKind::ALL.map(|kind| Thing::new(kind, End::Front)).to_vec();
+            let corner = || Corner { a_mm: Known::exact(1.0), b_mm: Known::exact(2.0) };
+            things.push(Thing {
+                name: "traced".into(),
+                side: ThingSide::Right,
+                shape: Shape::Outline {
+                    view: View::Plan,
+                    corners: vec![corner(), corner()],
+                    from_mm: Known::exact(1.0),
+                    to_mm: Known::exact(2.0),
+                },
+                ..Thing::new(ThingKind::Other, End::Front)
+            });
+            front.surroundings.things = things;
+            let setup = &mut front.planned;
+            let tire = &mut setup.tire;
+            let measures = [
+                &mut tire.tread_mm,
+                &mut tire.crown_mm,
+                &mut tire.shoulder_mm,
+                &mut tire.shoulder_drop_mm,
+                &mut setup.wheel.inside_mm,
+                &mut setup.wheel.spoke_mm,
+                &mut setup.packing_mm,
+            ];
+            for measure in measures {
+                *measure = one();
+            }
+            let change_mm = Known::exact(20.0);
+            setup.parts = vec![
+                Part::ArchTrim { depth_mm: change_mm.clone() },
+                Part::BumpStop { change_mm: change_mm.clone(), range_mm: [0.0, 20.0] },
+                Part::SteeringStop { lock_deg: change_mm, range_deg: [10.0, 30.0] },
+            ];
+        }
+        build
     }
 
     fn read_document(value: &Value) -> Result<Document, Misfit> {

@@ -1,7 +1,7 @@
-//! Bits in and out, and the variable-length code for whole numbers. Frozen: links of versions 1 and
-//! 2 are read by it.
+//! Bits in and out, and the variable-length code for whole numbers. Frozen: links of every
+//! version are read by it.
 //!
-//! Version 1 lays bits side by side. Version 2 weighs each by how often it came before in its
+//! Version 1 lays bits side by side. Later ones weigh each by how often it came before in its
 //! [`Place`], so that a bit which is nearly always the same costs nearly nothing (a binary range
 //! coder, as first described by G. N. N. Martin, 1979, with the estimate of Krichevsky and
 //! Trofimov, 1981, for the odds).
@@ -19,6 +19,8 @@ pub(super) enum Place {
     SameOther,
     /// A field is there.
     Present,
+    /// A field that seldom is there is there; since version 3.
+    Seldom,
     /// A field is told against the second of two.
     Second,
     /// A number's origin, uncertainty and value, against the base's.
@@ -55,6 +57,7 @@ impl Place {
             Self::Sigma => 8,
             Self::Value => 9,
             Self::Again => 10,
+            Self::Seldom => 11,
             Self::Form(step) => at(16, step),
             Self::Steps(step) => at(32, step),
             Self::Count(step) => at(48, step),
@@ -100,7 +103,7 @@ const MEMORY: u16 = 32;
 /// The range is widened whenever it falls below this.
 const NARROW: u32 = 1 << 24;
 
-/// Collects bits as version 2 does.
+/// Collects bits as the newest version does.
 #[derive(Debug, Clone)]
 pub(super) struct Writer {
     bytes: Vec<u8>,
@@ -208,7 +211,7 @@ impl Writer {
 pub(super) enum Reader<'a> {
     /// Of version 1: bits side by side, most significant first.
     Plain { bytes: &'a [u8], at: usize },
-    /// Of version 2: each weighed by what came before in its place.
+    /// Since version 2: each weighed by what came before in its place.
     Weighed { bytes: &'a [u8], taken: usize, code: u32, range: u32, odds: Box<Odds> },
 }
 
@@ -218,7 +221,7 @@ impl<'a> Reader<'a> {
         Self::Plain { bytes, at: 0 }
     }
 
-    /// Of version 2.
+    /// Since version 2.
     pub(super) fn weighed(bytes: &'a [u8]) -> Self {
         let byte = |at: usize| bytes.get(at).copied().unwrap_or(0);
         let code = u32::from_be_bytes([byte(0), byte(1), byte(2), byte(3)]);
@@ -287,7 +290,7 @@ impl<'a> Reader<'a> {
         Ok((1 << length | rest) - (1 << k))
     }
 
-    /// Nothing may be left: of version 1 but the zeros that fill the last byte, of version 2 but
+    /// Nothing may be left: of version 1 but the zeros that fill the last byte, of later ones but
     /// what tells the end apart.
     pub(super) fn finish(mut self) -> Result<(), Bad> {
         let left = match &self {

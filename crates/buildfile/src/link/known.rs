@@ -1,4 +1,4 @@
-//! A number with uncertainty and origin, in and out of its JSON form. Frozen: links of versions 1 and 2 are read by it.
+//! A number with uncertainty and origin, in and out of its JSON form. Frozen: links of every version are read by it.
 
 use super::bits::{Place, Reader, Writer};
 use super::number;

@@ -1,6 +1,6 @@
 //! The build as a link: short enough for a message and for a code a phone camera reads.
 //!
-//! A link's fragment is `t2.` and then base64url text without padding. `t` is ours, `2` the
+//! A link's fragment is `t3.` and then base64url text without padding. `t` is ours, `3` the
 //! version of what follows, and the bytes are: length of the body (2, big-endian), the body, and
 //! the CRC-32 (4, big-endian) of version, length and body. Each version's body has its own frozen
 //! decoder, so a link once sent opens forever; only the newest is written. What a person typed (`entered`) stays behind;
@@ -13,6 +13,7 @@ mod shape;
 mod text;
 mod v1;
 mod v2;
+mod v3;
 mod walk;
 
 use crate::build::{Build, VERSION};
@@ -22,10 +23,10 @@ use crate::migrate::MigrateError;
 use data_encoding::BASE64URL_NOPAD;
 
 /// What every link of the current version begins with, after the `#`.
-pub const MARK: &str = "t2.";
+pub const MARK: &str = "t3.";
 
 /// The newest version of links, which is the one written.
-const NEWEST: u8 = 2;
+const NEWEST: u8 = 3;
 
 /// Why a link did not open, or could not be made.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -114,14 +115,14 @@ pub enum LinkError {
     },
 }
 
-/// The link's fragment for a build, without the `#`: `t2.…`.
+/// The link's fragment for a build, without the `#`: `t3.…`.
 ///
 /// # Errors
 /// [`LinkError::Save`] when a number is not finite, [`LinkError::TooLong`] past
 /// [`limits::LINK_CHARS`], [`LinkError::NotCarried`] when a list or text is longer than a
 /// build's may be.
 pub fn encode(build: &Build) -> Result<String, LinkError> {
-    let body = v2::encode(json::to_fields(build)?)?;
+    let body = v3::encode(json::to_fields(build)?)?;
     let code = frame(NEWEST, &body).ok_or(LinkError::TooLong {
         chars: body.len().saturating_mul(4) / 3,
         limit: limits::LINK_CHARS,
@@ -154,6 +155,7 @@ pub fn decode(text: &str) -> Result<Build, LinkError> {
     let fields = match version {
         1 => v1::decode(unframe(1, &code)?.as_slice())?,
         2 => v2::decode(unframe(2, &code)?.as_slice())?,
+        3 => v3::decode(unframe(3, &code)?.as_slice())?,
         _ => return Err(LinkError::FutureVersion { found: version, newest: NEWEST.into() }),
     };
     // A link holds a document of its own version.
@@ -255,7 +257,10 @@ fn checksum(version: u8, bytes: &[u8]) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use fitment::truck::{Axle, End, Layout, LayoutKind, Side, Steering, Truck, Watts};
+    use fitment::measure::{Instrument, Known};
+    use fitment::truck::{
+        Axle, End, Layout, LayoutKind, Shape, Side, Steering, Thing, ThingKind, Truck, Watts,
+    };
 
     #[test]
     fn the_example_comes_back_from_every_form_of_its_link() {
@@ -289,16 +294,17 @@ mod tests {
         }
     }
 
-    /// What version 2 knows as typical is told in a few bits, whichever it is.
+    /// What a link knows as typical is told in a few bits, whichever it is.
     #[test]
     fn usual_choices_are_short() {
+        let typical = |kind| Thing::new(kind, End::Front);
         let blank = |change: &dyn Fn(&mut Axle)| {
             let mut build = Build::blank(LayoutKind::ThreeLink);
             change(build.truck.front.as_mut().unwrap());
             encode(&build).unwrap().len()
         };
         let plain = blank(&|_| {});
-        let table: [(&str, usize, usize); 4] = [
+        let table: [(&str, usize, usize); 6] = [
             ("right-hand drive", blank(&|a| a.steering = Some(Steering::typical(Side::Right))), 2),
             (
                 "Watts linkage",
@@ -321,6 +327,26 @@ mod tests {
                 }),
                 2,
             ),
+            (
+                "a thing of every kind, none measured",
+                blank(&|a| a.surroundings.things = ThingKind::ALL.map(typical).to_vec()),
+                13,
+            ),
+            (
+                "a body mount by three readings of the tape",
+                blank(&|a| {
+                    let mut mount = typical(ThingKind::BodyMount);
+                    if let Shape::Box { front_mm, outer_mm, bottom_mm, .. } = &mut mount.shape {
+                        for (known, read) in
+                            [(front_mm, -465.0), (outer_mm, 548.0), (bottom_mm, 72.0)]
+                        {
+                            *known = Known::measured(read, Instrument::Tape);
+                        }
+                    }
+                    a.surroundings.things = vec![mount];
+                }),
+                12,
+            ),
         ];
         for (name, length, more) in table {
             assert!(length <= plain + more, "{name}: {length}, plain {plain}");
@@ -340,20 +366,20 @@ mod tests {
     #[test]
     fn each_way_to_spoil_a_link_has_its_name() {
         let code = encode(&Build::example()).unwrap();
-        let damaged = code.replacen("t2.A", "t2.B", 1);
+        let damaged = code.replacen("t3.A", "t3.B", 1);
         let table: [(&str, String); 12] = [
             ("no build", String::new()),
             ("no build", "https://example.org/".into()),
             ("no build", "#section-2".into()),
             ("no build", "t.AAAA".into()),
             ("no build", "t0.AAAA".into()),
-            ("cut short", "t2.".into()),
+            ("cut short", "t3.".into()),
             ("cut short", code[..code.len() - 1].to_owned()),
             ("cut short", code[..20].to_owned()),
             ("added behind", format!("{code}AAAA")),
-            ("version 3", code.replacen("t2", "t3", 1)),
+            ("version 4", code.replacen("t3", "t4", 1)),
             ("no link has", format!("{code})")),
-            ("characters, a build's has", format!("t2.{}", "A".repeat(50_000))),
+            ("characters, a build's has", format!("t3.{}", "A".repeat(50_000))),
         ];
         for (words, text) in table {
             let error = decode(&text).unwrap_err().to_string();
@@ -374,7 +400,7 @@ mod tests {
 
     #[test]
     fn a_body_is_tied_to_its_version() {
-        let body = unframe(2, encode(&Build::example()).unwrap().strip_prefix(MARK).unwrap());
+        let body = unframe(3, encode(&Build::example()).unwrap().strip_prefix(MARK).unwrap());
         let other = frame(1, &body.unwrap()).unwrap();
         let code = other.strip_prefix("t1.").unwrap();
         assert_eq!(unframe(2, code), Err(LinkError::Checksum));

@@ -1,4 +1,4 @@
-//! A number in few bits, bit for bit the same on the way back. Frozen: links of versions 1 and 2 are read by it.
+//! A number in few bits, bit for bit the same on the way back. Frozen: links of every version are read by it.
 //!
 //! People type decimals and sixteenths of an inch, so a number is sent as a whole number of
 //! tenths, hundredths or sixteenths where that gives exactly the same bits, less the same form of

@@ -1,4 +1,4 @@
-//! Text in six bits a character. Frozen: links of versions 1 and 2 are read by it.
+//! Text in six bits a character. Frozen: links of every version are read by it.
 
 use super::bits::{Place, Reader, Writer};
 use super::walk::Bad;

@@ -7,12 +7,12 @@
 //! before it; a part or text that came before is named by its number. After that there is nothing
 //! left for a general compressor to find.
 //!
-//! Frozen: links of versions 1 and 2 are read by it. What a later version needs otherwise is added
+//! Frozen: links of every version are read by it. What a later version needs otherwise is added
 //! beside, so that nothing here reads an old link another way.
 
 use super::bits::{Place, Reader, Writer};
 use super::known::{self, Num};
-use super::shape::{Field, Kind, Near};
+use super::shape::{Field, Kind, Near, Sorted};
 use super::{LinkError, number, text};
 use crate::limits;
 use crate::migrate::Fields;
@@ -36,7 +36,13 @@ pub(super) fn encode(shape: &Kind, base: &Value, fields: Fields) -> Result<Vec<u
     if size(&document) > limits::LINK_VALUES {
         return Err(LinkError::NotCarried { what: "the many parts".into() });
     }
-    let mut encoder = Encoder::default();
+    let mut encoder = Encoder {
+        writer: Writer::default(),
+        texts: Vec::new(),
+        again: Vec::new(),
+        recent: Recent::default(),
+        root: base,
+    };
     encoder.value(shape, &document, Some(base)).map_err(|what| LinkError::NotCarried { what })?;
     Ok(encoder.writer.finish())
 }
@@ -49,6 +55,7 @@ pub(super) fn decode(shape: &Kind, base: &Value, reader: Reader<'_>) -> Result<F
         again: Vec::new(),
         recent: Recent::default(),
         left: limits::LINK_VALUES,
+        root: base,
     };
     let value = decoder.value(shape, Some(base))?;
     decoder.reader.finish()?;
@@ -147,6 +154,19 @@ fn item_base<'a>(
     base.and_then(|base| base.get(index)).or(before)
 }
 
+/// What an item of a collection is told against: the one before it of the same word, else the
+/// typical one.
+fn sorted_base<'a>(
+    before: &'a [Value],
+    key: &str,
+    word: &str,
+    root: &'a Value,
+    name: &str,
+) -> Option<&'a Value> {
+    let last = before.iter().rev().find(|item| item.get(key).is_some_and(|it| it == word));
+    last.or_else(|| root.get(name)?.get(word))
+}
+
 /// What a part is told against: the last part of its kind, whichever that is.
 fn latest_of_each_tag(seen: &[Value]) -> Value {
     let tags = seen.iter().filter_map(Value::as_object).flatten();
@@ -177,15 +197,17 @@ impl Recent {
     }
 }
 
-#[derive(Clone, Default)]
-struct Encoder {
+#[derive(Clone)]
+struct Encoder<'a> {
     writer: Writer,
     texts: Vec<String>,
     again: Vec<Value>,
     recent: Recent,
+    /// The whole base.
+    root: &'a Value,
 }
 
-impl Encoder {
+impl Encoder<'_> {
     /// Errors name the field that has no place in the version.
     fn value(&mut self, kind: &Kind, value: &Value, base: Option<&Value>) -> Result<(), String> {
         if let Some(base) = base {
@@ -237,6 +259,30 @@ impl Encoder {
                     before = Some(item);
                 }
             }
+            Kind::Sorted(Sorted { name, key, words, fields }) => {
+                let items = value.as_array().ok_or_else(odd)?;
+                if items.len() > limits::LIST {
+                    return Err(format!("a list of {}", items.len()));
+                }
+                self.writer.count(Place::Count, items.len() as u64, 1);
+                for (index, item) in items.iter().enumerate() {
+                    let mut object = item.as_object().ok_or_else(odd)?.clone();
+                    let word = object.remove(*key).ok_or_else(odd)?;
+                    let at = words.iter().position(|it| word == *it).ok_or_else(odd)?;
+                    self.writer.bits(at as u64, word_bits(words.len()));
+                    let word = words.get(at).copied().unwrap_or_default();
+                    let before = items.get(..index).unwrap_or_default();
+                    let base = sorted_base(before, key, word, self.root, name);
+                    if let Some(base) = base {
+                        let same = same(item, base);
+                        self.writer.bit(Place::SameOther, same);
+                        if same {
+                            continue;
+                        }
+                    }
+                    self.fields(fields, &object, base)?;
+                }
+            }
             Kind::Again(of) => {
                 let seen = self.again.iter().rev().position(|seen| same(seen, value));
                 self.writer.bit(Place::Again, seen.is_some());
@@ -264,7 +310,7 @@ impl Encoder {
         for field in fields {
             let value = object.get(field.name);
             if !field.always {
-                self.writer.bit(Place::Present, value.is_some());
+                self.writer.bit(field.presence, value.is_some());
             }
             match value {
                 Some(value) => self.field(field, value, field_bases(field, object, base))?,
@@ -319,6 +365,8 @@ struct Decoder<'a> {
     recent: Recent,
     /// Values that may still unfold.
     left: usize,
+    /// The whole base.
+    root: &'a Value,
 }
 
 impl Decoder<'_> {
@@ -368,6 +416,29 @@ impl Decoder<'_> {
                 }
                 Value::Array(items)
             }
+            Kind::Sorted(Sorted { name, key, words, fields }) => {
+                let length = self.reader.count(Place::Count, 1)?;
+                if length > limits::LIST as u64 {
+                    return Err(Bad("a list too long"));
+                }
+                let mut items: Vec<Value> = Vec::new();
+                for _ in 0..limits::LIST.min(usize::try_from(length).unwrap_or(0)) {
+                    let word = *pick(words, self.reader.bits(word_bits(words.len()))?)?;
+                    let base = sorted_base(&items, key, word, self.root, name);
+                    if let Some(base) = base
+                        && self.reader.bit(Place::SameOther)?
+                    {
+                        let item = self.copy(base)?;
+                        items.push(item);
+                        continue;
+                    }
+                    self.spend(2)?;
+                    let mut object = self.fields(fields, base)?;
+                    object.insert((*key).to_owned(), Value::from(word));
+                    items.push(Value::Object(object));
+                }
+                Value::Array(items)
+            }
             Kind::Again(of) => {
                 if self.reader.bit(Place::Again)? {
                     let back = self.reader.count(Place::Count, 1)?;
@@ -390,7 +461,7 @@ impl Decoder<'_> {
     ) -> Result<Map<String, Value>, Bad> {
         let mut object = Map::new();
         for field in fields {
-            if field.always || self.reader.bit(Place::Present)? {
+            if field.always || self.reader.bit(field.presence)? {
                 let [first, second] = field_bases(field, &object, base);
                 let near = match second {
                     Some(second) if self.reader.bit(Place::Second)? => Some(second),

@@ -25,7 +25,7 @@ fn the_example_is_a_build_without_problems() {
 fn a_link_opens_as_the_same_build() {
     let link = tapewright(&["link", "-"], &example());
     assert_eq!(link.code, 0);
-    assert!(link.out.starts_with("#t2.") && link.out.len() <= 300, "{}", link.out);
+    assert!(link.out.starts_with("#t3.") && link.out.len() <= 300, "{}", link.out);
     for input in [link.out.trim(), link.out.trim().trim_start_matches('#')] {
         let open = tapewright(&["open", input], b"");
         assert_eq!((open.code, open.out), (0, as_written_today(&example(), 2)));
@@ -45,7 +45,7 @@ fn a_spoiled_link_exits_2_and_says_what_to_do() {
     let link = link.trim();
     let table = [
         (link[..link.len() - 4].to_owned(), "cut short"),
-        (link.replacen("t2.", "t9.", 1), "version 9"),
+        (link.replacen("t3.", "t9.", 1), "version 9"),
         ("https://example.org/".to_owned(), "no build in this link"),
         (format!("{link}AAAA"), "added behind"),
     ];

@@ -91,7 +91,7 @@ pub(in crate::link) const LIMITS: Kind =
 pub(in crate::link) const SURROUNDINGS: Kind =
     Struct(&[maybe("rail", &RAIL), maybe("arch", &ARCH), maybe("arm_radius_mm", &Known)]);
 
-const RAIL: Kind = Struct(&[
+pub(in crate::link) const RAIL: Kind = Struct(&[
     one("outer_mm", &Known),
     one("bottom_mm", &Known),
     one("top_mm", &Known),
@@ -99,7 +99,7 @@ const RAIL: Kind = Struct(&[
     one("rear_mm", &Known),
 ]);
 
-const ARCH: Kind = Struct(&[
+pub(in crate::link) const ARCH: Kind = Struct(&[
     one("top_mm", &Known),
     one("front_mm", &Known),
     one("rear_mm", &Known),

@@ -1,4 +1,4 @@
-//! The shape of a version 2 document, field by field. Frozen: a changed document is a version 3.
+//! The shape of a version 2 document, field by field. Frozen; what version 3 kept is read by both.
 
 use crate::limits;
 use crate::link::shape::Kind::{Again, Float, Known, List, Struct, Tagged, Text, Word};
@@ -23,7 +23,7 @@ const TRUCK: Kind = Struct(&[
     maybe("rear", &AXLE),
 ]);
 
-const BALANCE: Kind = Struct(&[
+pub(in crate::link) const BALANCE: Kind = Struct(&[
     one("cg_height_mm", &Known),
     one("front_brake_percent", &Known),
     one("front_drive_percent", &Known),
@@ -48,7 +48,7 @@ const AXLE: Kind = Struct(&[
     maybe("readings", &READINGS),
 ]);
 
-const LAYOUT: Kind = Tagged(&[
+pub(in crate::link) const LAYOUT: Kind = Tagged(&[
     (
         "radius_arms",
         &[
@@ -101,14 +101,14 @@ const LEAF_RATES: Kind = Struct(&[
     one("clamped_mm", &Known),
 ]);
 
-const WATTS: Kind = Struct(&[
+pub(in crate::link) const WATTS: Kind = Struct(&[
     one("crank_on", &Word(&["axle", "chassis"])),
     one("pivot", &POINT),
     one("left", &BAR),
     one("right", &BAR),
 ]);
 
-const STEERING: Kind = Struct(&[
+pub(in crate::link) const STEERING: Kind = Struct(&[
     one("pitman", &PITMAN),
     one("drag_link", &DRAG_LINK),
     one("tie_rod", &TIE_ROD),
