@@ -254,6 +254,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         .map_or(0.0, |seen| seen.steer_rad.to_degrees());
     let picture = MapPictureProps {
         map: Rc::clone(map),
+        alone: gaze.side.is_some(),
         bench: bench.clone(),
         rest_mm: props.rest_mm,
         margin_mm: Options::default().margin_mm,

@@ -43,6 +43,8 @@ fn class_of(mm: f64) -> usize {
 pub struct MapPictureProps {
     /// The map.
     pub map: Rc<ClearanceMap>,
+    /// One tire's, or the least of both, which turn by different angles.
+    pub alone: bool,
     /// Whose obstacles it names.
     pub bench: Bench,
     /// Travel at which the truck rests, mm.
@@ -184,11 +186,14 @@ struct PictureProps {
 /// What stays as it is while the finger moves.
 #[component]
 fn MapPicture(props: &PictureProps) -> Html {
-    let (plot, MapPictureProps { map, bench, rest_mm, margin_mm, units }) =
+    let (plot, MapPictureProps { map, alone, bench, rest_mm, margin_mm, units }) =
         (props.plot, &props.picture);
     let rest_y = plot.y(share_of(&map.travel_mm, *rest_mm));
-    let degrees = |end: Option<&f64>| end.copied().unwrap_or_default().to_degrees().abs();
-    let (right, left) = (degrees(map.steer_rad.first()), degrees(map.steer_rad.last()));
+    let lock = |end: Option<&f64>, way: &str| match end.filter(|_| *alone) {
+        Some(rad) => format!("{:.0}° {way}", rad.to_degrees().abs()),
+        None => format!("full {way}"),
+    };
+    let (right, left) = (lock(map.steer_rad.first(), "right"), lock(map.steer_rad.last(), "left"));
     let (bottom, top) = (map.travel_mm.first(), map.travel_mm.last());
     let travel = |end: Option<&f64>| words::length(end.copied().unwrap_or_default(), *units);
     let (first, near) = (map.contours(0.0), map.contours(*margin_mm));
@@ -213,9 +218,9 @@ fn MapPicture(props: &PictureProps) -> Html {
             <text class="axis-text start" x="4" y={format!("{high:.1}")}>{ travel(top) }</text>
             <text class="axis-text start" x="4" y={format!("{low:.1}")}>{ travel(bottom) }</text>
             if map.steer_rad.len() > 1 {
-                <text class="axis-text start" x={LEFT.to_string()} y={foot.clone()}>{ format!("{left:.0}° left") }</text>
+                <text class="axis-text start" x={LEFT.to_string()} y={foot.clone()}>{ left }</text>
                 <text class="axis-text middle" x={format!("{:.1}", plot.x(share_of(&map.steer_rad, 0.0)))} y={foot.clone()}>{ "straight" }</text>
-                <text class="axis-text end" x={format!("{:.1}", plot.x(0.0))} y={foot}>{ format!("{right:.0}° right") }</text>
+                <text class="axis-text end" x={format!("{:.1}", plot.x(0.0))} y={foot}>{ right }</text>
             }
         </g>
     }

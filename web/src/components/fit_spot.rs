@@ -57,7 +57,7 @@ pub fn place(steer_rad: f64, travel_mm: f64, units: Units) -> String {
         t if t < -0.5 => format!("{} down", words::length(-t, units)),
         _ => "at stock height".into(),
     };
-    format!("{turned}, wheel {up} from stock")
+    format!("{turned}, wheel {up}")
 }
 
 #[cfg(test)]

@@ -25,7 +25,7 @@ pub fn fit_verdict(nearest: &Contact, tire: &str, bench: &Bench, units: Units) -
         <div class={classes!("fit-verdict", matches!(severity, Severity::Out | Severity::Stop).then_some("loud"))} role="status">
             <p class="fit-word">{ shape(severity) }{ word }</p>
             <p class="fit-number">{ nearness(nearest.clearance_mm, &what, units) }<small>{ spread(nearest, units) }</small></p>
-            <p class="fit-where">{ format!("{tire}, {} tire, worst at {}. Over all of the steering and travel nothing is below {}: proven, not sampled.", side(nearest.side), place(nearest.steer_rad, nearest.travel_mm, units), words::length(nearest.lower_mm.floor(), units)) }</p>
+            <p class="fit-where">{ format!("{tire}, {} tire, at {}. Proven: nowhere below {}.", side(nearest.side), place(nearest.steer_rad, nearest.travel_mm, units), words::length(nearest.lower_mm.floor(), units)) }</p>
         </div>
     }
 }
