@@ -5,7 +5,7 @@ use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
     Turn, scene, solve, solve_near, solve_ride,
 };
-use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
+use fitment::clearance::{Fit, FitError, Look, Looker, Near, Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
 use fitment::remedy::{Suggestions, suggest};
 use fitment::tire::{self, TireDims};
@@ -41,17 +41,6 @@ pub struct Moved {
     pub attitude: Attitude<f64>,
 }
 
-/// How near one thing is.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Near {
-    /// What.
-    pub obstacle: Obstacle,
-    /// Signed clearance, mm.
-    pub clearance_mm: f64,
-    /// The nearest points, on the tire and on the truck, where they are known.
-    pub at: Option<[[f64; 3]; 2]>,
-}
-
 /// One tire at a place of the map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Seen {
@@ -61,8 +50,8 @@ pub struct Seen {
     pub side: Side,
     /// Steer of its wheel, rad, left positive.
     pub steer_rad: f64,
-    /// Travel of its wheel from stock, mm, bump positive.
-    pub travel_mm: f64,
+    /// Travel of the left and right wheel from stock, mm, bump positive.
+    pub travel: Travel,
     /// To draw.
     pub scene: Vec<SceneItem>,
     /// The stock tire on its wheel at the same place, to draw over it; empty when it is the same.
@@ -75,6 +64,15 @@ impl Seen {
     /// What is nearest.
     pub fn nearest(&self) -> Option<&Near> {
         self.near.first()
+    }
+
+    /// Travel of its own wheel from stock, mm, bump positive.
+    pub const fn travel_mm(&self) -> f64 {
+        let [left, right] = self.travel;
+        match self.side {
+            Side::Left => left,
+            Side::Right => right,
+        }
     }
 }
 
@@ -91,6 +89,7 @@ pub struct Axles {
     pub end: End,
     bands: Vec<BandChange>,
     fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
+    lookers: [OnceCell<Result<Looker, FitError>>; 3],
     found: [OnceCell<Vec<Finding>>; 3],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
     suggested: OnceCell<Option<Result<Suggestions, NoAnswer>>>,
@@ -128,16 +127,18 @@ impl Standing {
         Ok(Moved { scene: Rc::new(drawn), attitude })
     }
 
-    /// The axle with its wheels moved and one of them turned by `steer` rad, to draw; of the outputs
-    /// only those at rest.
-    ///
-    /// # Errors
-    /// In words, when it cannot get there.
-    pub fn turned(&self, travel: Travel, side: Side, steer: f64) -> Result<Vec<SceneItem>, String> {
-        let pose = self.posed(travel)?;
+    /// The axle at a pose with one of its wheels turned by `steer` rad, to draw; of the outputs only
+    /// those at rest.
+    fn turned(&self, pose: &Pose<f64>, side: Side, steer: f64) -> Vec<SceneItem> {
         let (model, outputs) = (&self.answer.model, &self.answer.attitude);
         let turn = Turn::Knuckle(side, steer);
-        Ok(scene(&self.axle, model, &self.tire, &pose, turn, outputs))
+        scene(&self.axle, model, &self.tire, pose, turn, outputs)
+    }
+
+    /// The same with both wheels at a travel; nothing where it cannot get.
+    pub fn reached(&self, travel_mm: f64, side: Side, steer: f64) -> Vec<SceneItem> {
+        let pose = self.posed([travel_mm; 2]);
+        pose.map(|pose| self.turned(&pose, side, steer)).unwrap_or_default()
     }
 
     fn posed(&self, travel: Travel) -> Result<Pose<f64>, String> {
@@ -215,6 +216,7 @@ impl Axles {
             end,
             bands,
             fits: [const { OnceCell::new() }; 3],
+            lookers: [const { OnceCell::new() }; 3],
             found: [const { OnceCell::new() }; 3],
             roll_axes: OnceCell::new(),
             suggested: OnceCell::new(),
@@ -229,6 +231,17 @@ impl Axles {
         self.states[state as usize].as_ref()
     }
 
+    /// Keeps a fit that was worked out in pieces.
+    pub fn keep(&self, state: State, fit: &Rc<Fit>) {
+        // One that is there already says the same.
+        let _ = self.fits[state as usize].set(Ok(Rc::clone(fit)));
+    }
+
+    /// The fit in a state, if it was worked out before.
+    pub fn kept(&self, state: State) -> Option<&Rc<Fit>> {
+        self.fits[state as usize].get()?.as_ref().ok()
+    }
+
     /// Whether the tire fits in a state.
     ///
     /// # Errors
@@ -238,7 +251,7 @@ impl Axles {
         self.fits[state as usize].get_or_init(fit).as_ref()
     }
 
-    /// One tire with its wheel at this steer and travel, and the other wheel at its own travel.
+    /// One tire with its wheel at this steer, and the left and right wheel at their travels.
     ///
     /// # Errors
     /// In words, when it cannot get there.
@@ -246,24 +259,33 @@ impl Axles {
         &self,
         state: State,
         side: Side,
-        [steer_rad, travel_mm, other_mm]: [f64; 3],
-        near: Vec<Near>,
+        steer_rad: f64,
+        travel: Travel,
     ) -> Result<Seen, String> {
         let standing = self.state(state).map_err(Clone::clone)?;
-        let travel = match side {
-            Side::Left => [travel_mm, other_mm],
-            Side::Right => [other_mm, travel_mm],
-        };
-        let scene = standing.turned(travel, side, steer_rad)?;
+        let looker = self.lookers[state as usize]
+            .get_or_init(|| Looker::of(&self.truck, self.end, state))
+            .as_ref()
+            .map_err(FitError::to_string)?;
+        let near = *standing.near.borrow();
+        let Look { pose, near } = looker
+            .at(side, steer_rad, travel, Some(&near))
+            .or_else(|_| looker.at(side, steer_rad, travel, None))
+            .map_err(|why| why.to_string())?;
+        standing.near.replace(pose);
+        let scene = standing.turned(&pose, side, steer_rad);
         let stock = match self.state(State::Stock) {
             Ok(stock) if state != State::Stock => {
-                let mut items = stock.turned(travel, side, steer_rad).unwrap_or_default();
+                let mut items = stock
+                    .posed(travel)
+                    .map(|pose| stock.turned(&pose, side, steer_rad))
+                    .unwrap_or_default();
                 items.retain(|item| matches!(item.kind, Kind::Tire | Kind::Rim));
                 items
             }
             _ => Vec::new(),
         };
-        Ok(Seen { end: self.end, side, steer_rad, travel_mm, scene, stock, near })
+        Ok(Seen { end: self.end, side, steer_rad, travel, scene, stock, near })
     }
 
     /// What stands out in a state, worst first; nothing while it or the stock one has no answer.

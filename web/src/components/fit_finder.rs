@@ -8,7 +8,7 @@ use super::fit_spot::{Spot, place, share_of, value_at};
 use super::fit_verdict::fit_verdict;
 use super::fit_views::{frames, telling, views};
 use super::segments::segments;
-use crate::answers::{Bench, Near, Seen};
+use crate::answers::{Bench, Seen};
 use crate::hooks::{use_desk, use_width};
 use crate::infra::window;
 use fitment::clearance::{ClearanceMap, Contact, Fit, Options};
@@ -19,8 +19,10 @@ use yew::prelude::*;
 /// The answer to look through.
 #[derive(Properties, PartialEq)]
 pub struct FitFinderProps {
-    /// The engine's answer.
+    /// The engine's answer so far.
     pub fit: Rc<Fit>,
+    /// Whether the nearest place of all is among the contacts.
+    pub certain: bool,
     /// The answers of the axle.
     pub bench: Bench,
     /// The state.
@@ -86,32 +88,26 @@ impl Gaze {
         Some(Self { spot, crossing, side: side.and(of), other_mm: Some(other_mm) })
     }
 
+    /// Where the maps have least.
+    fn least(fit: &Fit, crossings: &[f64]) -> Self {
+        let cells = fit.maps.iter().filter_map(|map| map.least().map(|least| (map, least)));
+        let least = cells.min_by(|a, b| a.1.2.clearance_mm.total_cmp(&b.1.2.clearance_mm));
+        let share = |at: usize, count: usize| {
+            if count > 1 { at as f64 / (count - 1) as f64 } else { 0.5 }
+        };
+        let (spot, crossed) = least.map_or((Spot { across: 0.5, up: 0.5 }, 0.0), |found| {
+            let (map, (row, column, _)) = found;
+            let across = share(column, map.steer_rad.len());
+            (Spot { across, up: share(row, map.travel_mm.len()) }, map.crossed)
+        });
+        let crossing = crossings.iter().position(|c| (c - crossed).abs() < 1e-9);
+        Self { spot, crossing: crossing.unwrap_or_default(), side: None, other_mm: None }
+    }
+
     /// Somewhere on the maps.
     const fn on(self, spot: Spot) -> Self {
         Self { spot, other_mm: None, ..self }
     }
-}
-
-/// Clearance at a spot of a map, between its positions in proportion.
-fn near(map: &ClearanceMap, spot: Spot) -> Option<Near> {
-    let place = |share: f64, count: usize| {
-        let at = share * count.saturating_sub(1) as f64;
-        let below = at.floor().min(count.saturating_sub(2) as f64).max(0.0);
-        // Within the map, as the spot is.
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "on the map")]
-        let index = below as usize;
-        (index, at - below)
-    };
-    let (column, x) = place(spot.across, map.steer_rad.len());
-    let (row, y) = place(spot.up, map.travel_mm.len());
-    let corner = |down: usize, right: usize| map.cell(row + down, column + right);
-    let first = corner(0, 0)?;
-    let [a, b, c, d] = [first, corner(0, 1)?, corner(1, 0)?, corner(1, 1)?];
-    let mix = |a: f64, b: f64, share: f64| a + (b - a) * share;
-    let clearance_mm =
-        mix(mix(a.clearance_mm, b.clearance_mm, x), mix(c.clearance_mm, d.clearance_mm, x), y);
-    let nearest = [a, b, c, d].into_iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    Some(Near { obstacle: nearest?.obstacle, clearance_mm, at: None })
 }
 
 /// The finder.
@@ -126,11 +122,12 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     let put = use_state_eq(|| None::<Gaze>);
     let turned = use_state_eq(|| None::<usize>);
 
-    // Until a finger moves it, the gaze is on the worst place.
-    let worst = fit.contacts.first();
-    let rest =
-        Gaze { spot: Spot { across: 0.5, up: 0.5 }, crossing: 0, side: None, other_mm: None };
-    let gaze = put.or_else(|| Gaze::at(worst?, fit, &crossings, None)).unwrap_or(rest);
+    // Until a finger moves it, the gaze is on the worst place known.
+    let worst = fit.contacts.first().filter(|_| props.certain);
+    let gaze = put.unwrap_or_else(|| {
+        let known = worst.and_then(|worst| Gaze::at(worst, fit, &crossings, None));
+        known.unwrap_or_else(|| Gaze::least(fit, &crossings))
+    });
     let crossed = crossings.get(gaze.crossing).copied().unwrap_or_default();
 
     let least = use_memo((Rc::clone(fit), gaze.crossing, gaze.side), |(fit, ..)| {
@@ -141,21 +138,12 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     let look = |map: &&ClearanceMap| -> Result<Seen, String> {
         let steer = value_at(&map.steer_rad, gaze.spot.across);
         let travel = value_at(&map.travel_mm, gaze.spot.up);
-        let at_contact = fit.contacts.iter().find(|contact| {
-            contact.side == map.side
-                && (contact.steer_rad - steer).abs() < 1e-6
-                && (contact.travel_mm - travel).abs() < 1e-6
-        });
-        let found = match at_contact {
-            Some(contact) => Some(Near {
-                obstacle: contact.obstacle,
-                clearance_mm: contact.clearance_mm,
-                at: Some([contact.at_tire, contact.at_truck].map(|p| [p.x, p.y, p.z])),
-            }),
-            None => near(map, gaze.spot),
-        };
         let other = gaze.other_mm.unwrap_or_else(|| fit.domain.other_mm(travel, crossed));
-        bench.seen(state, map.side, [steer, travel, other], found.into_iter().collect())
+        let travels = match map.side {
+            Side::Left => [travel, other],
+            Side::Right => [other, travel],
+        };
+        bench.seen(state, map.side, steer, travels)
     };
     let clearance = |seen: &Result<Seen, String>| {
         let nearest = seen.as_ref().ok().and_then(Seen::nearest);
@@ -180,10 +168,10 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             let standing = bench.state(*state).ok()?;
             let domain = fit.domain;
             let ends = [domain.droop_mm, domain.bump_mm];
+            let locks = domain.steer_rad[usize::from(side == Side::Right)];
             let reach: Vec<_> = ends
                 .into_iter()
-                .flat_map(|travel| domain.steer_rad[side as usize].map(|steer| (travel, steer)))
-                .filter_map(|(travel, steer)| standing.turned([travel; 2], side, steer).ok())
+                .flat_map(|travel| locks.map(|steer| standing.reached(travel, side, steer)))
                 .collect();
             let stock = bench.state(State::Stock).ok();
             Some(frames(side, *large, width, standing, stock, &reach))
@@ -237,7 +225,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
                     format!(
                         "{} tire, {}",
                         side(seen.side),
-                        place(seen.steer_rad, seen.travel_mm, units)
+                        place(seen.steer_rad, seen.travel_mm(), units)
                     ),
                     nearness(near.clearance_mm, &what, units),
                 )
@@ -269,7 +257,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     let tire = bench.axle.setup(state).tire.size.clone();
     html! {
         <>
-            if let Some(worst) = worst { { fit_verdict(worst, &tire, bench, units) } }
+            { fit_verdict(worst, &tire, bench, units) }
             <div class="fit-look" ref={paper}>
                 if let (Some(Ok(seen)), Some(framed)) = (&seen, &*framed) {
                     { views(seen, framed, large, &number, &pick_view, units) }

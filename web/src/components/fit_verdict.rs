@@ -11,8 +11,16 @@ use fitment::clearance::Contact;
 use fitment::finding::Severity;
 use yew::prelude::*;
 
-/// The verdict on a tire by its nearest place.
-pub fn fit_verdict(nearest: &Contact, tire: &str, bench: &Bench, units: Units) -> Html {
+/// The verdict on a tire by its nearest place, or that it is being looked for.
+pub fn fit_verdict(nearest: Option<&Contact>, tire: &str, bench: &Bench, units: Units) -> Html {
+    let Some(nearest) = nearest else {
+        return html! {
+            <div class="fit-verdict" role="status">
+                <p class="fit-word">{ "Looking…" }</p>
+                <p class="fit-where">{ format!("{tire}: over all of the steering and travel of both wheels.") }</p>
+            </div>
+        };
+    };
     let severity = verdict(nearest);
     let word = match severity {
         Severity::Unknown => "Too close to call",

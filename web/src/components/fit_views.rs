@@ -6,6 +6,7 @@ use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Kind, SceneItem};
+use fitment::clearance::Near;
 use fitment::truck::Side;
 use yew::prelude::*;
 
@@ -36,10 +37,15 @@ pub fn frames(
     })
 }
 
+/// The nearest points, on the tire and on the truck.
+fn ends(near: &Near) -> [[f64; 3]; 2] {
+    [near.at_tire, near.at_truck].map(|p| [p.x, p.y, p.z])
+}
+
 /// The view that shows the nearest points farthest apart, or the one from the side for an arch, which
 /// is measured there.
 pub fn telling(seen: &Seen) -> usize {
-    let Some([from, to]) = seen.nearest().and_then(|near| near.at) else { return 0 };
+    let Some([from, to]) = seen.nearest().map(ends) else { return 0 };
     let spread = |view: View| {
         let [a, b] = [from, to].map(|point| view.project(seen.end, point));
         (a[0] - b[0]).hypot(a[1] - b[1])
@@ -59,7 +65,7 @@ pub fn views(
 ) -> Html {
     let nearest = seen.nearest();
     let touches = nearest.is_some_and(|near| near.clearance_mm < 0.0);
-    let at = nearest.and_then(|near| near.at);
+    let at = nearest.map(ends);
     let one = |index: usize| {
         let frame = frames[index];
         let title = frame.view.title(frame.end);

@@ -19,6 +19,7 @@ pub mod fit_finder;
 pub mod fit_limits;
 pub mod fit_map;
 pub mod fit_spot;
+pub mod fit_study;
 pub mod fit_verdict;
 pub mod fit_views;
 pub mod fit_window;

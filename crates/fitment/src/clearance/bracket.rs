@@ -491,11 +491,7 @@ mod tests {
                 let got = stopped.least(Side::Left, obstacle, (0.05, f64::INFINITY), None);
                 let best = got.found.expect("a position").clearance;
                 if lock > 0.0 {
-                    assert_eq!(
-                        best >= room - 0.05,
-                        keeps,
-                        "{obstacle} {lock} {by} {got:?} {room}"
-                    );
+                    assert_eq!(best >= room - 0.05, keeps, "{obstacle} {lock} {by} {got:?} {room}");
                 }
             }
         }

@@ -97,6 +97,11 @@ impl Study {
         self.stage == Stage::Done
     }
 
+    /// Whether every contact is in: until then the nearest of all may still be missing.
+    pub const fn certain(&self) -> bool {
+        !matches!(self.stage, Stage::Contact(..))
+    }
+
     /// One piece of the work, and what it cost.
     fn piece(&mut self) -> usize {
         let Self { setting, options, lattice, coarse, fine, .. } = self;
