@@ -15,6 +15,7 @@ mod print;
 mod share;
 mod speed;
 mod steering;
+mod things;
 mod update;
 
 use std::pin::Pin;
@@ -103,6 +104,11 @@ pub const ALL: &[Journey] = &[
         name: "tire_fit_under_a_finger",
         looks: &Look::ALL,
         play: |tools, look| Box::pin(fit::play(tools, look)),
+    },
+    Journey {
+        name: "something_else_beside_the_wheel",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(things::play(tools, look)),
     },
     Journey {
         name: "share_to_a_friend",

@@ -3,6 +3,7 @@
 
 use super::fit_finder::FitFinder;
 use super::fit_limits::FitLimits;
+use super::fit_tires::fit_tires;
 use super::fit_window::fit_window;
 use crate::answers::Bench;
 use crate::hooks::use_desk;
@@ -147,6 +148,7 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
                 if let Some(window) = &fit.window {
                     { fit_window(window, &bench.axle, setup.wheel.offset_mm.value, options().margin_mm, units) }
                 }
+                { fit_tires(bench, state, units) }
             </div>
         </>
     }

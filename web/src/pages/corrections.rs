@@ -9,6 +9,7 @@ use crate::components::page_head::page_head;
 use crate::components::part_card::{PartCardProps, fitted_like, part_card, part_name};
 use crate::components::segments::segments;
 use crate::components::severity::severity;
+use crate::components::shelf_wheels::shelf_wheels;
 use crate::components::suggestions::suggestions;
 use crate::hooks::Desk;
 use crate::state::catalog::Spec;
@@ -47,6 +48,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     <section class="planned-wheel" aria-labelledby="wheel-title">
                         <h2 id="wheel-title">{ "Wheel and ride height" }</h2>
                         { spacers(axle, end, desk) }
+                        { shelf_wheels(axle, end, desk) }
                         <div class="fields">
                             { for planned_specs(end).into_iter().map(|spec| { let key = spec.path.clone(); html! { <NumberField {key} bare=true {spec} /> } }) }
                         </div>

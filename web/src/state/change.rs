@@ -57,6 +57,12 @@ pub enum Change {
     Lock(End, usize, f64),
     /// The planned spacer, mm; 0 for none.
     Spacer(End, f64),
+    /// One more spacer on the shelf, or the one there away.
+    ShelfSpacer(End, Option<usize>),
+    /// One more wheel on the shelf, like the planned one, or the one there away.
+    ShelfWheel(End, Option<usize>),
+    /// A wheel of the shelf into the plan.
+    PlanWheel(End, usize),
     /// Puts a part on the shelf, to choose from.
     Shelve(End, Part),
     /// Takes a part off the shelf, and out of the plan.
@@ -237,6 +243,20 @@ impl Change {
             Self::Spacer(end, spacer) => {
                 truck.axle_mut(*end)?.planned.spacer_mm = Known::exact(*spacer);
             }
+            Self::ShelfSpacer(end, index) => {
+                // Round, and of our choosing.
+                let typical = || Known::exact(30.0);
+                add_or_take(&mut truck.axle_mut(*end)?.shelf.spacers_mm, *index, typical)?;
+            }
+            Self::ShelfWheel(end, index) => {
+                let axle = truck.axle_mut(*end)?;
+                let like = &axle.planned.wheel;
+                add_or_take(&mut axle.shelf.wheels, *index, || like.clone())?;
+            }
+            Self::PlanWheel(end, index) => {
+                let axle = truck.axle_mut(*end)?;
+                axle.planned.wheel = axle.shelf.wheels.get(*index)?.clone();
+            }
             Self::Shelve(end, part) => truck.axle_mut(*end)?.shelf.parts.push(part.clone()),
             Self::Unshelve(end, index) => {
                 let axle = truck.axle_mut(*end)?;
@@ -319,6 +339,16 @@ impl Change {
         }
         Some(())
     }
+}
+
+/// Adds one to a list, or takes the one at a place out; `None` when there is none.
+fn add_or_take<T>(list: &mut Vec<T>, index: Option<usize>, more: impl FnOnce() -> T) -> Option<()> {
+    match index {
+        None => list.push(more()),
+        Some(index) if index < list.len() => drop(list.remove(index)),
+        Some(_) => return None,
+    }
+    Some(())
 }
 
 /// Lets planned parts have the holes, angles and reach of their like on the shelf.

@@ -450,3 +450,23 @@ fn what_a_part_offers_grows_and_the_plan_follows() {
     let after = run(&after, [reach(9000.0)]);
     assert!(after.entry().build.validate().is_empty(), "{:?}", after.entry().build.validate());
 }
+
+#[test]
+fn spacers_and_wheels_of_the_shelf_come_and_go() {
+    let state = fresh();
+    let of = |state: &State| state.entry().build.truck.front.clone().expect("a front axle");
+    let before = of(&state);
+    let act = |state: &State, change| run(state, [Action::Change(change)]);
+    let more = act(&state, Change::ShelfSpacer(End::Front, None));
+    let more = act(&more, Change::ShelfWheel(End::Front, None));
+    let axle = of(&more);
+    assert_eq!(axle.shelf.spacers_mm.len(), before.shelf.spacers_mm.len() + 1);
+    assert_eq!(axle.shelf.wheels.last(), Some(&before.planned.wheel));
+    let last = axle.shelf.wheels.len() - 1;
+    let offset = format!("front.shelf.wheels[{last}].offset_mm");
+    let planned = act(&run(&more, [typed(&offset, "-19 mm")]), Change::PlanWheel(End::Front, last));
+    assert_eq!(value(&planned, "front.planned.wheel.offset_mm"), Some(-19.0));
+    let fewer = act(&planned, Change::ShelfWheel(End::Front, Some(last)));
+    assert_eq!(of(&fewer).shelf.wheels, before.shelf.wheels);
+    assert!(Change::ShelfSpacer(End::Front, Some(99)).apply(&fewer.entry().build).is_err());
+}
