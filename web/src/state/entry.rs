@@ -1,7 +1,9 @@
 //! One build in the person's book: its document, what is half typed, and its past.
 
 use super::edit::Refusal;
+use super::field::end_name;
 use buildfile::{Build, json};
+use fitment::truck::{Axle, End};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -106,8 +108,24 @@ impl Entry {
         }
         self.step = step.map(str::to_owned);
         self.future.clear();
-        self.build = Rc::new(next);
+        let before = std::mem::replace(&mut self.build, Rc::new(next));
+        self.forget_moved(&before);
         self.edited_ms = now_ms;
+    }
+
+    /// Half-typed text in a list that an item was taken out of would come to stand in its
+    /// neighbor: it goes too.
+    fn forget_moved(&mut self, before: &Build) {
+        for end in [End::Front, End::Rear] {
+            let of = |build: &Build| build.truck.axle(end).map(lists);
+            let (Some(old), Some(new)) = (of(before), of(&self.build)) else { continue };
+            for ((name, were), (_, are)) in old.into_iter().zip(new) {
+                let list = format!("{}.{name}[", end_name(end));
+                if are < were && self.drafts.keys().any(|path| path.starts_with(&list)) {
+                    Rc::make_mut(&mut self.drafts).retain(|path, _| !path.starts_with(&list));
+                }
+            }
+        }
     }
 
     /// Ends the step: the next keystroke starts a new one.
@@ -162,6 +180,18 @@ impl Entry {
             }
         }
     }
+}
+
+/// The lists of an axle with numbers to type, and how long they are.
+const fn lists(axle: &Axle) -> [(&'static str, usize); 6] {
+    [
+        ("surroundings.things", axle.surroundings.things.len()),
+        ("sitting.parts", axle.sitting.parts.len()),
+        ("planned.parts", axle.planned.parts.len()),
+        ("shelf.parts", axle.shelf.parts.len()),
+        ("shelf.spacers_mm", axle.shelf.spacers_mm.len()),
+        ("shelf.wheels", axle.shelf.wheels.len()),
+    ]
 }
 
 #[cfg(test)]

@@ -2,7 +2,9 @@
 
 use super::*;
 use crate::state::store::{BOOK, build_key, entry_text};
-use fitment::truck::{Carrier, End, Part, Side};
+use crate::state::things::{Form, ThingChange};
+use fitment::measure::Known;
+use fitment::truck::{Carrier, End, Part, Side, ThingKind};
 
 const NOW: f64 = 1_000_000.0;
 
@@ -469,4 +471,131 @@ fn spacers_and_wheels_of_the_shelf_come_and_go() {
     let fewer = act(&planned, Change::ShelfWheel(End::Front, Some(last)));
     assert_eq!(of(&fewer).shelf.wheels, before.shelf.wheels);
     assert!(Change::ShelfSpacer(End::Front, Some(99)).apply(&fewer.entry().build).is_err());
+}
+
+/// Puts everything there is on the front axle by the person's own actions.
+fn surrounded() -> State {
+    let end = End::Front;
+    let mut actions: Vec<Action> = ThingKind::ALL
+        .map(|kind| Action::Change(Change::Thing(end, ThingChange::Add(kind))))
+        .to_vec();
+    let other = ThingKind::ALL.len() - 1;
+    actions.push(Action::Change(Change::Thing(end, ThingChange::As(other, Form::Outline))));
+    actions.extend(
+        [Change::ShelfSpacer(end, None), Change::ShelfWheel(end, None)].map(Action::Change),
+    );
+    run(&fresh(), actions)
+}
+
+/// Paths of everything beside the wheels, of the tire's section, and of wheels and spacers to
+/// choose from.
+fn new_numbers(state: &State) -> Vec<String> {
+    let truck = &state.entry().build.truck;
+    let shelf = &truck.front.as_ref().expect("front").shelf;
+    let wheels = (0..shelf.wheels.len()).flat_map(|at| {
+        ["width_mm", "offset_mm", "inside_mm", "spoke_mm"]
+            .map(|name| format!("front.shelf.wheels[{at}].{name}"))
+    });
+    let spacers = (0..shelf.spacers_mm.len()).map(|at| format!("front.shelf.spacers_mm[{at}]"));
+    let ends = ["tread_mm", "crown_mm", "shoulder_mm", "shoulder_drop_mm", "packing_mm"];
+    let listed = catalog::paths(truck).into_iter().filter(|path| {
+        path.contains(".things[")
+            || ends.iter().any(|end| path.ends_with(end))
+            || path.ends_with("inside_mm")
+            || path.ends_with("spoke_mm")
+    });
+    listed.chain(wheels.chain(spacers)).collect()
+}
+
+#[test]
+fn every_number_beside_the_wheel_is_typed_in_either_unit_undone_and_stored() {
+    let state = surrounded();
+    assert!(state.notices.is_empty(), "{:?}", state.notices);
+    let paths = new_numbers(&state);
+    assert!(paths.len() > 80, "{}", paths.len());
+    for path in paths {
+        let before = value(&state, &path);
+        // Near what is there, or where nothing is, what such a number usually is.
+        let usual = match path.rsplit('.').next().unwrap_or_default() {
+            "tread_mm" => 240.0,
+            "shoulder_mm" => 290.0,
+            "inside_mm" => 355.0,
+            _ => 30.0,
+        };
+        let millimetres = before.unwrap_or(usual).round() + 3.0;
+        let sixteenths = (millimetres / 25.4 * 16.0).round();
+        let inches = format!("{sixteenths}/16\"");
+        for (text, want) in
+            [(format!("{millimetres} mm"), millimetres), (inches, sixteenths / 16.0 * 25.4)]
+        {
+            let after = run(&state, [typed(&path, &text)]);
+            assert!(after.entry().drafts.is_empty(), "{path}: {text}: {:?}", after.entry().drafts);
+            let got = value(&after, &path).expect("there");
+            assert!((got - want).abs() < 1e-9, "{path}: {text} is {got}");
+            let items = vec![(build_key(after.open), entry_text(after.entry()).expect("writes"))];
+            let (again, unread) = State::start(&items, NOW);
+            assert!(unread.is_empty());
+            assert_eq!(again.entry().build, after.entry().build, "{path}");
+            assert_eq!(value(&run(&after, [Action::Undo]), &path), before, "{path}");
+        }
+    }
+}
+
+#[test]
+fn what_was_half_typed_never_comes_to_stand_in_the_neighbor() {
+    let state = surrounded();
+    let state = run(&state, [Action::Change(Change::ShelfWheel(End::Front, None))]);
+    let (mount, wheel) =
+        ("front.surroundings.things[1].shape.front_mm", "front.shelf.wheels[1].offset_mm");
+    let half = run(&state, [typed(mount, "-9999 mm"), typed(wheel, "900 mm"), typed(LIFT, "3 1/")]);
+    assert_eq!(half.entry().drafts.len(), 3);
+    let gone = |change| run(&half, [Action::Change(change)]).entry().drafts.clone();
+    let drafts = gone(Change::Thing(End::Front, ThingChange::Remove(0)));
+    assert_eq!(drafts.keys().collect::<Vec<_>>(), [wheel, LIFT]);
+    let drafts = gone(Change::ShelfWheel(End::Front, Some(0)));
+    assert_eq!(drafts.keys().collect::<Vec<_>>(), [LIFT, mount]);
+    // One more at the end moves nothing.
+    assert_eq!(gone(Change::ShelfSpacer(End::Front, None)).len(), 3);
+}
+
+#[test]
+fn a_full_shelf_takes_no_more_and_says_so() {
+    let add = Action::Change(Change::ShelfWheel(End::Front, None));
+    let most = fitment::truck::bounds::LIST;
+    let state = run(&fresh(), vec![add; most + 1]);
+    let shelf = &state.entry().build.truck.front.as_ref().expect("front").shelf;
+    assert_eq!(shelf.wheels.len(), most);
+    assert!(!state.notices.is_empty());
+}
+
+#[test]
+fn parts_that_make_room_are_set_in_the_plan_and_outlive_a_suggestion() {
+    let end = End::Front;
+    let fit = |part| Action::Change(Change::Fit(end, part));
+    let stop = Part::SteeringStop { lock_deg: Known::exact(28.0), range_deg: [20.0, 30.0] };
+    let bump = Part::BumpStop { change_mm: Known::exact(20.0), range_mm: [0.0, 60.0] };
+    let trim = Part::ArchTrim { depth_mm: Known::exact(15.0) };
+    let plan = Action::Change(Change::PlanAsItSits(end));
+    let state = run(&fresh(), [plan, fit(stop), fit(bump), fit(trim)]);
+    let axle = |state: &State| state.entry().build.truck.front.clone().expect("front");
+    let state = run(
+        &state,
+        [
+            Action::Change(Change::Lock(end, 0, 12.0)),
+            Action::Change(Change::Length(end, 1, 25.0)),
+            typed("front.planned.parts[2].depth_mm", "3/4 in"),
+            // A suggestion of the geometry's, such as none at all.
+            Action::Change(Change::Parts(end, Vec::new())),
+        ],
+    );
+    let planned = fitment::truck::State::Planned;
+    let after = axle(&state);
+    assert_eq!(after.planned.parts.len(), 3, "{:?}", after.planned.parts);
+    let near = |got: f64, want: f64| assert!((got - want).abs() < 1e-9, "{got}, want {want}");
+    near(after.lock_deg(planned).value, 20.0); // as far as this stop sets
+    near(after.bump_mm(planned).value, after.limits.bump_mm.value - 25.0);
+    near(after.arch_trim_mm(planned).value, 19.05);
+    // With the arch goes what was cut out of it.
+    let bare = axle(&run(&state, [Action::Change(Change::Arch(end, false))]));
+    assert_eq!(bare.planned.parts.len(), 2);
 }
