@@ -26,6 +26,10 @@ pub(crate) enum Command {
     Sweep(SweepArgs),
     /// Clearance of the tire over steering and travel, on one axle
     Map(MapArgs),
+    /// How far in or out the wheel may sit and still clear
+    Window(FitArgs),
+    /// The tallest and the widest tire that clear
+    Largest(FitArgs),
     /// The build as a link
     Link(LinkArgs),
     /// The build in a link, as JSON
@@ -46,7 +50,8 @@ impl Command {
         match self {
             Self::Solve(args) => args.json,
             Self::Sweep(args) => args.json,
-            Self::Map(args) => args.json,
+            Self::Map(args) => args.fit.json,
+            Self::Window(args) | Self::Largest(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
@@ -119,17 +124,29 @@ pub(crate) struct SweepArgs {
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct MapArgs {
+    #[command(flatten)]
+    pub(crate) fit: FitArgs,
+    /// Only this side's tire in the maps and contacts
+    #[arg(long, value_enum)]
+    pub(crate) side: Option<Side>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct FitArgs {
     /// The build file, or `-`
     pub(crate) build: String,
     /// Which axle
     #[arg(long, value_enum, default_value_t = Axle::Front)]
     pub(crate) axle: Axle,
-    /// Only this side's tire
-    #[arg(long, value_enum)]
-    pub(crate) side: Option<Side>,
     /// Which state of the truck
     #[arg(long, value_enum, default_value_t = State::Sitting)]
     pub(crate) state: State,
+    /// Room asked for, mm
+    #[arg(long, value_name = "MM", value_parser = margin, default_value_t = 10.0)]
+    pub(crate) margin: f64,
+    /// Leave room for the growth a tire of this size is allowed in service
+    #[arg(long)]
+    pub(crate) grown: bool,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
@@ -303,6 +320,8 @@ impl Side {
 
 /// Furthest travel that is tried, mm.
 const FURTHEST_MM: f64 = 1000.0;
+/// Largest room that is asked for, mm.
+const LARGEST_MARGIN_MM: f64 = 500.0;
 /// Largest steer that is tried, degrees.
 const LARGEST_DEG: f64 = 60.0;
 
@@ -315,6 +334,13 @@ fn output(text: &str) -> Result<Output, String> {
 
 fn millimetres(text: &str) -> Result<f64, String> {
     within(text, FURTHEST_MM, "mm")
+}
+
+fn margin(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(number) if (0.0..=LARGEST_MARGIN_MM).contains(&number) => Ok(number),
+        _ => Err(format!("give a number of mm from 0 to {LARGEST_MARGIN_MM}")),
+    }
 }
 
 fn degrees(text: &str) -> Result<f64, String> {

@@ -3,8 +3,11 @@
 pub(crate) mod card;
 pub(crate) mod check;
 pub(crate) mod document;
+mod fit;
+pub(crate) mod largest;
 pub(crate) mod link;
 pub(crate) mod map;
 pub(crate) mod solve;
 pub(crate) mod sweep;
 mod text;
+pub(crate) mod window;

@@ -35,6 +35,8 @@ fn run(command: Command) -> Result<String, Failure> {
         Command::Solve(args) => commands::solve::run(&args),
         Command::Sweep(args) => commands::sweep::run(&args),
         Command::Map(args) => commands::map::run(&args),
+        Command::Window(args) => commands::window::run(&args),
+        Command::Largest(args) => commands::largest::run(&args),
         Command::Link(args) => commands::link::link(&args),
         Command::Open(args) => commands::link::open(&args),
         Command::Check(args) => commands::check::run(&args),

@@ -1,76 +1,38 @@
 //! `tapewright map`: how the tires of one axle clear the truck over steering and travel.
 
-use super::solve::missing;
+use super::fit::{Asked, CAUTION, key, question, side};
 use super::text::fixed;
+use super::{largest, window};
 use crate::args::MapArgs;
 use crate::failure::{Failure, pretty};
-use crate::input;
-use fitment::clearance::{
-    Cell, ClearanceMap, Contact, Fit, FitError, Obstacle, Options, Window, WindowEnd, fit,
-};
-use fitment::truck::Side;
+use fitment::clearance::{Cell, ClearanceMap, Contact, Stop};
 use serde_json::{Value, json};
 use std::fmt::Write;
 
 pub(crate) fn run(args: &MapArgs) -> Result<String, Failure> {
-    let build = input::build(&args.build)?;
-    let path = format!("truck.{}", args.axle.name());
-    let end = args.axle.of_truck();
-    if build.truck.axle(end).is_none() {
-        return Err(missing(path));
-    }
-    let options = Options::default();
-    let mut found = fit(&build.truck, end, args.state.of_truck(), &options)
-        .map_err(|error| failure(args, path, &error))?;
+    let mut asked = Asked::of(&args.fit, true)?;
     if let Some(side) = args.side {
-        found.maps.retain(|map| map.side == side.of_truck());
-        found.contacts.retain(|contact| contact.side == side.of_truck());
+        asked.fit.maps.retain(|map| map.side == side.of_truck());
+        asked.fit.contacts.retain(|contact| contact.side == side.of_truck());
     }
-    Ok(if args.json {
-        pretty(&to_json(args, &options, &found))
-    } else {
-        to_text(args, &options, &found)
-    })
+    Ok(if args.fit.json { pretty(&to_json(args, &asked)) } else { to_text(args, &asked) })
 }
 
-fn failure(args: &MapArgs, path: String, error: &FitError) -> Failure {
-    match error {
-        FitError::Unreachable(_) => {
-            let why = error.to_string();
-            let answer = json!({
-                "state": args.state.name(),
-                "axle": args.axle.name(),
-                "unreachable": why,
-            });
-            Failure::Unreachable { why, answer }
-        }
-        FitError::NothingAround => Failure::Field {
-            path: format!("{path}.surroundings"),
-            what: "nothing to clear is given".into(),
-            remedy: "measure the rail, the arch or the arm's thickness and fill one in".into(),
-        },
-        other => Failure::Field {
-            path,
-            what: other.to_string(),
-            remedy: "correct it, and run `tapewright check` on the file".into(),
-        },
-    }
-}
-
-fn to_json(args: &MapArgs, options: &Options, found: &Fit) -> Value {
-    json!({
-        "state": args.state.name(),
-        "axle": args.axle.name(),
-        "domain": {
-            "bump_mm": found.domain.bump_mm,
-            "droop_mm": found.domain.droop_mm,
-            "lock_deg": found.domain.lock_rad.to_degrees(),
-        },
-        "maps": found.maps.iter().map(map_json).collect::<Vec<_>>(),
-        "contacts": found.contacts.iter().map(contact_json).collect::<Vec<_>>(),
-        "window": found.window.as_ref().map(|window| window_json(options, window)),
-        "unreachable_rows": found.unreachable_rows,
-    })
+fn to_json(args: &MapArgs, asked: &Asked) -> Value {
+    let found = &asked.fit;
+    let mut answer = question(&args.fit);
+    answer["domain"] = json!({
+        "bump_mm": found.domain.bump_mm,
+        "droop_mm": found.domain.droop_mm,
+        "lock_deg": found.domain.lock_rad.to_degrees(),
+    });
+    answer["maps"] = found.maps.iter().map(map_json).collect();
+    answer["contacts"] = found.contacts.iter().map(|it| contact_json(asked, it)).collect();
+    answer["window"] = window::to_json(asked);
+    answer["largest"] = largest::to_json(asked);
+    answer["stops"] = stops_json(asked);
+    answer["unreachable_rows"] = found.unreachable_rows.into();
+    answer
 }
 
 /// Rows are travels, columns steers; `null` where the axle cannot get.
@@ -89,97 +51,66 @@ fn map_json(map: &ClearanceMap) -> Value {
         "steer_deg": map.steer_rad.iter().map(|steer| steer.to_degrees()).collect::<Vec<_>>(),
         "travel_mm": map.travel_mm,
         "clearance_mm": rows(|cell| cell.clearance_mm.into()),
-        "obstacle": rows(|cell| obstacle(cell.obstacle).into()),
+        "obstacle": rows(|cell| key(cell.obstacle).into()),
     })
 }
 
-fn contact_json(contact: &Contact) -> Value {
+fn contact_json(asked: &Asked, contact: &Contact) -> Value {
     json!({
-        "obstacle": obstacle(contact.obstacle),
+        "obstacle": key(contact.obstacle),
+        "name": asked.name(contact.obstacle),
         "side": side(contact.side),
         "clearance_mm": contact.clearance_mm,
+        "lower_mm": contact.lower_mm,
         "sigma_mm": contact.sigma_mm,
         "driver": contact.driver,
         "steer_deg": contact.steer_rad.to_degrees(),
         "travel_mm": contact.travel_mm,
+        "travels_mm": contact.travels_mm(),
         "articulation_mm": contact.articulation_mm,
         "at_tire_mm": contact.at_tire.as_slice(),
         "at_truck_mm": contact.at_truck.as_slice(),
     })
 }
 
-fn window_json(options: &Options, window: &Window) -> Value {
-    let end = |end: &WindowEnd| {
-        json!({
-            "shift_mm": end.shift_mm,
-            "offset_mm": end.offset_mm,
-            "limited_by": end.limited_by.map(|(what, of)| {
-                json!({ "obstacle": obstacle(what), "side": side(of) })
-            }),
-        })
+/// Stops that would help, each by itself.
+fn stops_json(asked: &Asked) -> Value {
+    let stop = |stop: Stop, field: &str, shown: fn(f64) -> f64| match stop {
+        Stop::NotNeeded => json!({ "answer": "not_needed" }),
+        Stop::At(at) => json!({ "answer": "at", field: shown(at) }),
+        Stop::NoneHelps => json!({ "answer": "none_helps" }),
     };
-    match window {
-        Window::Clears { inboard, outboard } => json!({
-            "margin_mm": options.margin_mm,
-            "clears": true,
-            "inboard": end(inboard),
-            "outboard": end(outboard),
-        }),
-        Window::Never { best, clearance_mm } => json!({
-            "margin_mm": options.margin_mm,
-            "clears": false,
-            "best": end(best),
-            "clearance_mm": clearance_mm,
-        }),
-    }
+    asked.fit.stops.as_ref().map_or(Value::Null, |stops| {
+        json!({
+            "steering": stop(stops.steer_rad, "lock_deg", f64::to_degrees),
+            "bump": stop(stops.bump_mm, "bump_mm", |mm| mm),
+        })
+    })
 }
 
-fn to_text(args: &MapArgs, options: &Options, found: &Fit) -> String {
-    let mut text = String::new();
+fn to_text(args: &MapArgs, asked: &Asked) -> String {
+    let found = &asked.fit;
+    let mut text = asked.headline(&args.fit);
     // Writing to a string cannot fail.
-    let _ = writeln!(
-        text,
-        "{} axle, {}: travel {} to {} mm, steer {}° either way",
-        args.axle.name(),
-        args.state.name(),
-        fixed(found.domain.droop_mm, 0),
-        fixed(found.domain.bump_mm, 0),
-        fixed(found.domain.lock_rad.to_degrees(), 1),
-    );
-    let _ = writeln!(text, "  least clearance                 at travel     steer  crossed up");
+    let _ = writeln!(text, "  least clearance       ±  not below  at travel    steer  crossed up");
     for contact in &found.contacts {
         let _ = writeln!(
             text,
-            "  {:<5} {:<5} {:>8} mm ± {:>5} {:>9} mm {:>8}° {:>8} mm  {}",
-            side(contact.side),
-            obstacle(contact.obstacle),
+            "  {:>8} mm {:>6} {:>7} mm {:>8} mm {:>7}° {:>8} mm  {} {}{}",
             fixed(contact.clearance_mm, 1),
             fixed(contact.sigma_mm, 1),
+            fixed(contact.lower_mm, 1),
             fixed(contact.travel_mm, 1),
             fixed(contact.steer_rad.to_degrees(), 1),
             fixed(contact.articulation_mm, 1),
-            contact.driver.as_deref().unwrap_or(""),
+            side(contact.side),
+            asked.name(contact.obstacle),
+            contact.driver.as_deref().map_or_else(String::new, |it| format!(", by {it}")),
         );
     }
-    let margin = fixed(options.margin_mm, 0);
-    let _ = match &found.window {
-        Some(Window::Clears { inboard, outboard }) => writeln!(
-            text,
-            "  with {margin} mm to spare the wheel's offset may be {} ({}) to {} mm ({})",
-            fixed(outboard.offset_mm, 1),
-            limited(outboard),
-            fixed(inboard.offset_mm, 1),
-            limited(inboard),
-        ),
-        Some(Window::Never { best, clearance_mm }) => writeln!(
-            text,
-            "  no wheel offset leaves {margin} mm to spare; best {} mm, where {} mm are left ({})",
-            fixed(best.offset_mm, 1),
-            fixed(*clearance_mm, 1),
-            limited(best),
-        ),
-        None => Ok(()),
-    };
+    text.push_str(&window::to_text(asked));
+    text.push_str(&stops_text(asked));
+    text.push_str(&largest::to_text(asked));
     if found.unreachable_rows > 0 {
         let _ = writeln!(
             text,
@@ -188,30 +119,23 @@ fn to_text(args: &MapArgs, options: &Options, found: &Fit) -> String {
         );
     }
     text.push_str(
-        "Negative is overlap. ± is one standard deviation; last, the input it hangs on most.\n\
-         Turn the wheels lock to lock at full bump and droop on the truck before driving.\n",
+        "Negative is overlap. ± is one standard deviation, mostly by the input named last; over all \
+         of the travel and steer\nthe clearance is not below the third number.\n",
     );
+    text.push_str(CAUTION);
     text
 }
 
-fn limited(end: &WindowEnd) -> String {
-    end.limited_by.map_or_else(
-        || "nothing met".into(),
-        |(what, of)| format!("{} {}", side(of), obstacle(what)),
-    )
-}
-
-const fn obstacle(obstacle: Obstacle) -> &'static str {
-    match obstacle {
-        Obstacle::Rail => "rail",
-        Obstacle::Arch => "arch",
-        Obstacle::Arm => "arm",
-    }
-}
-
-const fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-    }
+fn stops_text(asked: &Asked) -> String {
+    let Some(stops) = &asked.fit.stops else { return String::new() };
+    let margin = fixed(asked.options.margin_mm, 0);
+    let line = |what: &str, stop: Stop, shown: &dyn Fn(f64) -> String| match stop {
+        Stop::NotNeeded => format!("  {what}: {margin} mm are left without one\n"),
+        Stop::At(at) => format!("  {what}: leaves {margin} mm by itself at {}\n", shown(at)),
+        Stop::NoneHelps => format!("  {what}: leaves no {margin} mm wherever it is set\n"),
+    };
+    let lock =
+        |rad: f64| format!("{}° of the wheel that turns farther", fixed(rad.to_degrees(), 1));
+    let bump = |mm: f64| format!("{} mm of travel up from stock", fixed(mm, 1));
+    line("steering stop", stops.steer_rad, &lock) + &line("bump stop", stops.bump_mm, &bump)
 }

@@ -4,9 +4,11 @@
 
 mod card;
 mod documents;
+mod largest;
 mod map;
 mod solve;
 mod sweep;
+mod window;
 
 use serde_json::Value;
 use std::io::Write;

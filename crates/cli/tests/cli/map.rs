@@ -10,6 +10,11 @@ fn map(args: &[&str], build: &[u8]) -> Value {
     run.json()
 }
 
+/// The least clearance anywhere, mm.
+pub fn least(args: &[&str], build: &[u8]) -> f64 {
+    map(args, build)["contacts"][0]["clearance_mm"].as_f64().unwrap()
+}
+
 fn list(value: &Value) -> &[Value] {
     value.as_array().unwrap()
 }
@@ -35,6 +40,44 @@ fn every_map_is_a_full_table_and_the_contacts_are_its_least() {
     assert!(all.is_sorted(), "{all:?}");
     assert_eq!(answer["axle"], "front");
     assert!(answer["window"]["clears"].is_boolean());
+}
+
+#[test]
+fn the_least_clearance_is_bracketed_to_a_millimetre() {
+    let answer = map(&[], &example());
+    for contact in list(&answer["contacts"]) {
+        let number = |key: &str| contact[key].as_f64().unwrap();
+        let (least, lower) = (number("clearance_mm"), number("lower_mm"));
+        assert!(lower <= least && least - lower <= 1.0, "{contact}");
+        assert_eq!(list(&contact["travels_mm"]).len(), 2);
+        assert!(contact["name"].as_str().is_some_and(|name| !name.is_empty()), "{contact}");
+    }
+}
+
+/// A stop set where the answer says leaves the room asked for; a degree less of it, too.
+#[test]
+fn the_stop_it_asks_for_is_enough() {
+    let answer = map(&["--margin", "2"], &example());
+    let stop = &answer["stops"]["steering"];
+    assert_eq!(stop["answer"], "at", "{stop}");
+    let lock = stop["lock_deg"].as_f64().unwrap();
+    assert!((5.0..30.0).contains(&lock), "{lock}");
+    let with = |lock: f64| {
+        let mut build: Value = serde_json::from_slice(&example()).unwrap();
+        build["version"] = 3.into();
+        let front = &mut build["truck"]["front"];
+        front["planned"] = front["sitting"].clone();
+        front["planned"]["parts"] = serde_json::json!([
+            { "steering_stop": { "lock_deg": lock, "range_deg": [0.0, 40.0] } }
+        ]);
+        let args = ["--state", "planned", "--margin", "2"];
+        map(&args, build.to_string().as_bytes())
+    };
+    let within = with(lock - 0.01);
+    assert!(within["contacts"][0]["clearance_mm"].as_f64().unwrap() >= 2.0, "{lock}");
+    assert_eq!(within["stops"]["steering"]["answer"], "not_needed");
+    let beyond = with(lock + 3.0);
+    assert!(beyond["contacts"][0]["clearance_mm"].as_f64().unwrap() < 2.0, "{lock}");
 }
 
 #[test]
@@ -72,9 +115,15 @@ fn nothing_to_clear_is_bad_input() {
 fn people_get_a_table() {
     let run = tapewright(&["map", "-"], &example());
     assert_eq!((run.code, run.err.as_str()), (0, ""));
-    for words in
-        ["front axle, sitting", "least clearance", "left", "arch", "offset", "lock to lock"]
-    {
+    for words in [
+        "front axle, sitting",
+        "least clearance",
+        "left",
+        "arch",
+        "offset",
+        "steering stop",
+        "lock to lock",
+    ] {
         assert!(run.out.contains(words), "{words}: {}", run.out);
     }
 }

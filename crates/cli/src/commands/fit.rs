@@ -1,0 +1,125 @@
+//! What `map`, `window` and `largest` share: the same fit, asked for and named the same way.
+
+use super::solve::missing;
+use super::text::fixed;
+use crate::args::FitArgs;
+use crate::failure::Failure;
+use crate::input;
+use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
+use fitment::truck::{Axle, Side, Surroundings};
+use serde_json::{Value, json};
+
+/// The last line of every answer for people.
+pub(super) const CAUTION: &str =
+    "Turn the wheels lock to lock at full bump and droop on the truck before driving.\n";
+
+/// A fit with what it was asked of.
+pub(super) struct Asked {
+    pub(super) axle: Axle,
+    pub(super) options: Options,
+    pub(super) fit: Fit,
+}
+
+impl Asked {
+    /// Reads the build and works the fit out; the largest tires only when asked for.
+    pub(super) fn of(args: &FitArgs, sizes: bool) -> Result<Self, Failure> {
+        let build = input::build(&args.build)?;
+        let path = format!("truck.{}", args.axle.name());
+        let end = args.axle.of_truck();
+        let Some(axle) = build.truck.axle(end).cloned() else { return Err(missing(path)) };
+        let options =
+            Options { margin_mm: args.margin, grown: args.grown, sizes, ..Options::default() };
+        let fit = fit(&build.truck, end, args.state.of_truck(), &options)
+            .map_err(|error| failure(args, path, &error))?;
+        Ok(Self { axle, options, fit })
+    }
+
+    /// What something met is, as JSON.
+    pub(super) fn met(&self, of: Option<(Obstacle, Side)>) -> Value {
+        of.map_or(Value::Null, |(what, of)| {
+            json!({ "obstacle": key(what), "name": self.name(what), "side": side(of) })
+        })
+    }
+
+    /// What something met is, for people.
+    pub(super) fn met_words(&self, of: Option<(Obstacle, Side)>) -> String {
+        of.map_or_else(
+            || "nothing met".into(),
+            |(what, of)| format!("{} {}", side(of), self.name(what)),
+        )
+    }
+
+    /// What a person calls an obstacle.
+    pub(super) fn name(&self, obstacle: Obstacle) -> String {
+        name(&self.axle.surroundings, obstacle)
+    }
+
+    /// The first line for people.
+    pub(super) fn headline(&self, args: &FitArgs) -> String {
+        let domain = &self.fit.domain;
+        format!(
+            "{} axle, {}: travel {} to {} mm, steer {}° either way{}\n",
+            args.axle.name(),
+            args.state.name(),
+            fixed(domain.droop_mm, 0),
+            fixed(domain.bump_mm, 0),
+            fixed(domain.lock_rad.to_degrees(), 1),
+            if args.grown { ", the tire grown in service" } else { "" },
+        )
+    }
+}
+
+/// What was asked, as JSON.
+pub(super) fn question(args: &FitArgs) -> Value {
+    json!({
+        "state": args.state.name(),
+        "axle": args.axle.name(),
+        "margin_mm": args.margin,
+        "grown": args.grown,
+    })
+}
+
+/// The obstacle's place in the build's surroundings.
+pub(super) fn key(obstacle: Obstacle) -> String {
+    match obstacle {
+        Obstacle::Rail => "rail".into(),
+        Obstacle::Arch => "arch".into(),
+        Obstacle::Arm => "arm".into(),
+    }
+}
+
+fn name(_around: &Surroundings, obstacle: Obstacle) -> String {
+    match obstacle {
+        Obstacle::Rail => "rail".into(),
+        Obstacle::Arch => "arch".into(),
+        Obstacle::Arm => "arm".into(),
+    }
+}
+
+pub(super) const fn side(side: Side) -> &'static str {
+    match side {
+        Side::Left => "left",
+        Side::Right => "right",
+    }
+}
+
+fn failure(args: &FitArgs, path: String, error: &FitError) -> Failure {
+    match error {
+        FitError::Unreachable(_) => {
+            let why = error.to_string();
+            let mut answer = question(args);
+            answer["unreachable"] = why.clone().into();
+            Failure::Unreachable { why, answer }
+        }
+        FitError::NothingAround => Failure::Field {
+            path: format!("{path}.surroundings"),
+            what: "nothing to clear is given".into(),
+            remedy: "measure the rail, the arch or the arm's thickness and fill one in".into(),
+        },
+        other => Failure::Field {
+            path,
+            what: other.to_string(),
+            remedy: "correct it, and run `tapewright check` on the file".into(),
+        },
+    }
+}

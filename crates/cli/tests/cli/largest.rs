@@ -1,0 +1,47 @@
+//! largest: the tallest and the widest tire are those that just keep the room asked for.
+
+use super::map::least;
+use super::{example, tapewright};
+use serde_json::{Value, json};
+
+fn largest(args: &[&str], build: &[u8]) -> Value {
+    let args: Vec<&str> = ["largest", "-", "--json"].iter().chain(args).copied().collect();
+    let run = tapewright(&args, build);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{args:?} {}", run.out);
+    run.json()
+}
+
+#[test]
+fn the_largest_has_just_the_room_asked_for() {
+    let answer = largest(&["--state", "stock", "--margin", "12"], &example());
+    for (size, field) in [("diameter", "diameter_mm"), ("width", "section_mm")] {
+        assert_eq!(answer[size]["answer"], "up_to", "{answer}");
+        assert!(answer[size]["limited_by"]["obstacle"].is_string(), "{answer}");
+        let found = answer[size]["mm"].as_f64().unwrap();
+        let mut build: Value = serde_json::from_slice(&example()).unwrap();
+        build["truck"]["front"]["stock"]["tire"][field] =
+            json!({ "value": found, "origin": { "measured": "tape" } });
+        let room = least(&["--state", "stock"], build.to_string().as_bytes());
+        assert!((11.0..14.0).contains(&room), "{size} {found}: {room}");
+    }
+    let now = &answer["now"];
+    assert!(now["diameter_mm"].as_f64().unwrap() < answer["diameter"]["mm"].as_f64().unwrap());
+    assert!(now["width_mm"].as_f64().unwrap() < answer["width"]["mm"].as_f64().unwrap());
+}
+
+#[test]
+fn where_nothing_clears_no_tire_is_named() {
+    let answer = largest(&["--margin", "300"], &example());
+    for size in ["diameter", "width"] {
+        assert_eq!(answer[size], json!({ "answer": "never" }));
+    }
+}
+
+#[test]
+fn people_get_words() {
+    let run = tapewright(&["largest", "-", "--state", "stock"], &example());
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    for words in ["front axle, stock", "tallest", "widest", "10 mm to spare", "lock to lock"] {
+        assert!(run.out.contains(words), "{words}: {}", run.out);
+    }
+}

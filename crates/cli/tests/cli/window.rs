@@ -1,0 +1,61 @@
+//! window: its ends are where the room asked for runs out.
+
+use super::map::least;
+use super::{example, tapewright};
+use serde_json::Value;
+
+fn window(args: &[&str], build: &[u8]) -> Value {
+    let args: Vec<&str> = ["window", "-", "--json"].iter().chain(args).copied().collect();
+    let run = tapewright(&args, build);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{args:?} {}", run.out);
+    run.json()
+}
+
+#[test]
+fn each_end_has_just_the_room_asked_for() {
+    let answer = window(&["--state", "stock", "--margin", "12"], &example());
+    assert_eq!((&answer["clears"], &answer["margin_mm"]), (&true.into(), &12.0.into()));
+    for end in ["inboard", "outboard"] {
+        let offset = answer[end]["offset_mm"].as_f64().unwrap();
+        assert!(answer[end]["limited_by"]["obstacle"].is_string(), "{answer}");
+        let mut build: Value = serde_json::from_slice(&example()).unwrap();
+        build["truck"]["front"]["stock"]["wheel"]["offset_mm"] = offset.into();
+        let room = least(&["--state", "stock"], build.to_string().as_bytes());
+        // On the safe side: far from where the wheel is now, the end may fall a little short.
+        assert!((11.99..15.5).contains(&room), "{end} {offset}: {room}");
+    }
+}
+
+/// More room asked for never widens the window.
+#[test]
+fn a_larger_margin_never_widens_it() {
+    let ends = |margin: &str| {
+        let answer = window(&["--state", "stock", "--margin", margin], &example());
+        ["inboard", "outboard"].map(|end| answer[end]["offset_mm"].as_f64().unwrap())
+    };
+    let mut wider = ends("0");
+    for margin in ["5", "10", "15"] {
+        let [inboard, outboard] = ends(margin);
+        assert!(inboard <= wider[0] + 1e-6 && outboard >= wider[1] - 1e-6, "{margin}");
+        wider = [inboard, outboard];
+    }
+}
+
+#[test]
+fn where_nothing_clears_it_says_what_is_best() {
+    let answer = window(&["--margin", "40"], &example());
+    assert_eq!(answer["clears"], false);
+    assert!(answer["clearance_mm"].as_f64().unwrap() < 40.0);
+    assert!(answer["best"]["offset_mm"].is_number());
+}
+
+#[test]
+fn people_get_words() {
+    let run = tapewright(&["window", "-", "--state", "stock"], &example());
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    for words in ["front axle, stock", "10 mm to spare", "wheel's offset", "lock to lock"] {
+        assert!(run.out.contains(words), "{words}: {}", run.out);
+    }
+    let run = tapewright(&["window", "-", "--margin", "900"], &example());
+    assert_eq!(run.code, 2);
+}
