@@ -151,40 +151,86 @@ struct Sample {
 const PARTS: usize = 4;
 /// Samples after which the search settles for the bound it has.
 const SAMPLES: usize = 2000;
+/// Parts after which a search starts over rather than go on from the last one.
+const MOST_PARTS: usize = 40;
+
+/// What a search of the band leaves behind for the next, of a tire near by.
+#[derive(Debug, Clone, Default)]
+pub struct ArchTrace {
+    /// The band in parts: from and to which angle, and no distance within is below this, mm.
+    parts: Vec<(f64, f64, f64)>,
+    /// Where the least was.
+    angle: f64,
+}
 
 /// Least signed distance from the tire to the arch, within `tolerance` mm (not below a thousandth),
 /// or proof that it is above `enough`, mm: then the value returned may be any on the band, and
 /// only `lower` counts.
 pub fn tire_arch(tire: &PosedTire, arch: &ArchBand, tolerance: f64, enough: f64) -> Least {
+    tire_arch_next(tire, arch, (tolerance, enough), &mut ArchTrace::default(), f64::INFINITY)
+}
+
+/// The same, going on from the trace of a search of a tire no point of which has moved by more than
+/// `moved`, mm: so much lower is what was known of each part, and where that is still enough the part
+/// is not searched again.
+pub fn tire_arch_next(
+    tire: &PosedTire,
+    arch: &ArchBand,
+    (tolerance, enough): (f64, f64),
+    trace: &mut ArchTrace,
+    moved: f64,
+) -> Least {
     let tolerance = tolerance.max(1e-3);
     let fine = tolerance / 4.0;
     let (first, last) = arch.angles;
-    let mut left = arch.sample(tire, first, fine);
-    let mut best = left;
+    if trace.parts.is_empty() || trace.parts.len() > MOST_PARTS || moved.is_infinite() {
+        trace.parts.clear();
+        let at = |part: usize| first + (last - first) * part as f64 / PARTS as f64;
+        trace.parts.extend((0..PARTS).map(|i| (at(i), at(i + 1), f64::NEG_INFINITY)));
+        trace.angle = at(PARTS / 2);
+    }
+    let mut best = arch.sample(tire, trace.angle, fine);
     let mut lower = f64::INFINITY;
     let mut count = 1;
-    let mut waiting = Vec::with_capacity(4 * PARTS);
-    for part in 1..=PARTS {
-        let angle = first + (last - first) * part as f64 / PARTS as f64;
-        let right = arch.sample(tire, angle, fine);
-        count += 1;
-        if right.distance < best.distance {
-            best = right;
+    let mut waiting: Vec<(Sample, Sample)> = Vec::with_capacity(4 * PARTS);
+    let mut known = 0;
+    let mut end: Option<Sample> = None;
+    let mut take = |angle: f64, best: &mut Sample, count: &mut usize| {
+        let sample = arch.sample(tire, angle, fine);
+        *count += 1;
+        if sample.distance < best.distance {
+            *best = sample;
         }
+        sample
+    };
+    for i in 0..trace.parts.len() {
+        let Some(&(from, to, bound)) = trace.parts.get(i) else { break };
+        let bound = bound - moved;
+        if bound >= best.distance - tolerance || bound > enough {
+            lower = lower.min(bound);
+            if let Some(kept) = trace.parts.get_mut(known) {
+                *kept = (from, to, bound);
+            }
+            known += 1;
+            continue;
+        }
+        let left = match end {
+            Some(end) if end.angle.total_cmp(&from).is_eq() => end,
+            _ => take(from, &mut best, &mut count),
+        };
+        let right = take(to, &mut best, &mut count);
+        end = Some(right);
         waiting.push((left, right));
-        left = right;
     }
+    trace.parts.truncate(known);
     while let Some((a, b)) = waiting.pop() {
         let (bound, angle) = bound_between(&a, &b, arch.radius);
         if bound >= best.distance - tolerance || bound > enough || count >= SAMPLES {
             lower = lower.min(bound);
+            trace.parts.push((a.angle, b.angle, bound));
             continue;
         }
-        let middle = arch.sample(tire, angle, fine);
-        count += 1;
-        if middle.distance < best.distance {
-            best = middle;
-        }
+        let middle = take(angle, &mut best, &mut count);
         // The half that may hold less goes last, to be opened first.
         if a.distance < b.distance {
             waiting.extend([(middle, b), (a, middle)]);
@@ -192,6 +238,7 @@ pub fn tire_arch(tire: &PosedTire, arch: &ArchBand, tolerance: f64, enough: f64)
             waiting.extend([(a, middle), (middle, b)]);
         }
     }
+    trace.angle = best.angle;
     let across = arch.across.0 + (arch.across.1 - arch.across.0) * best.t;
     Least {
         distance: best.distance,
@@ -316,6 +363,27 @@ mod tests {
             let quick = tire_arch(&tire, &arch(Side::Left), 0.01, enough);
             prop_assert!(quick.lower <= full.distance + 1e-9);
             prop_assert!(quick.lower > enough || (quick.distance - full.distance).abs() <= 0.011);
+        }
+
+        #[test]
+        fn going_on_from_a_tire_near_by_finds_the_same(
+            centre in (-120.0..120.0_f64, 600.0..850.0_f64, -200.0..150.0_f64),
+            steers in prop::collection::vec(-0.7..0.7_f64, 1..12),
+            enough in prop_oneof![Just(f64::INFINITY), -50.0..150.0_f64],
+        ) {
+            let mut trace = ArchTrace::default();
+            let mut before: Option<PosedTire> = None;
+            for steer in steers {
+                let tire = tire([centre.0, centre.1, centre.2 + 20.0 * steer], steer);
+                let moved = before.map_or(f64::INFINITY, |before| before.displacement(&tire));
+                let arch = arch(Side::Left);
+                let next = tire_arch_next(&tire, &arch, (0.05, enough), &mut trace, moved);
+                let full = tire_arch(&tire, &arch, 0.001, f64::INFINITY);
+                prop_assert!(next.lower <= full.distance + 1e-9, "{next:?} {full:?}");
+                prop_assert!(next.distance >= full.distance - 0.0011, "{next:?} {full:?}");
+                prop_assert!(next.lower > enough || next.distance - full.distance <= 0.051, "{next:?} {full:?}");
+                before = Some(tire);
+            }
         }
 
         #[test]

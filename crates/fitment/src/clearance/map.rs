@@ -1,5 +1,6 @@
 //! The clearance map: the least clearance and what is nearest, over steer and travel.
 
+use super::arch::ArchTrace;
 use super::bracket::Reached;
 use super::domain::Options;
 use super::motion::{Motion, Place, Station, index};
@@ -198,15 +199,20 @@ impl Sweep {
         let mut cells = Vec::with_capacity(steers.len());
         let worst_of = &mut self.worst[index(side)];
         let mut lower = vec![f64::INFINITY; self.count];
+        // What the last search of each obstacle left behind, and how far the tire has moved since.
+        let mut traces = vec![(ArchTrace::default(), f64::INFINITY); self.count];
         for &steer in steers {
             let place = Place::of(motion, station, side, steer);
             let tire = place.tire;
             let moved = before.map(|before| before.displacement(&tire));
             let mut nearest: Option<(f64, usize)> = None;
             for &i in &order {
-                let (Some(lower), Some(worst)) = (lower.get_mut(i), worst_of.get_mut(i)) else {
+                let (Some(lower), Some(worst), Some((trace, since))) =
+                    (lower.get_mut(i), worst_of.get_mut(i), traces.get_mut(i))
+                else {
                     continue;
                 };
+                *since += moved.unwrap_or_default();
                 let mut bound = around.quick_bound(i, &place);
                 if let Some(moved) = moved {
                     bound = bound.max(*lower - moved);
@@ -214,8 +220,10 @@ impl Sweep {
                 let least = worst.map_or(f64::INFINITY, |worst| worst.clearance);
                 let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(least);
                 if bound <= enough
-                    && let Some(found) = around.least(i, &place, MAP_TOLERANCE_MM, enough)
+                    && let Some(found) =
+                        around.least_next(i, &place, (MAP_TOLERANCE_MM, enough), (trace, *since))
                 {
+                    *since = 0.0;
                     bound = found.lower;
                     let clearance = found.distance;
                     if clearance < least {

@@ -1,6 +1,6 @@
 //! What the tire may touch, built from the tape measurements of one side.
 
-use super::arch::{ArchBand, tire_arch};
+use super::arch::{ArchBand, ArchTrace, tire_arch, tire_arch_next};
 use super::block::{Block, tire_block};
 use super::error::{ShapeError, within};
 use super::motion::Place;
@@ -94,6 +94,23 @@ impl Around {
                     tire_capsule(tire, &Capsule { from, to, radius: *radius }, tolerance)
                 })
                 .min_by(|a, b| a.distance.total_cmp(&b.distance)),
+        }
+    }
+
+    /// The same, going on from the trace of the last such search, since when no point of the tire has
+    /// moved by more than `moved`, mm.
+    pub fn least_next(
+        &self,
+        index: usize,
+        place: &Place,
+        (tolerance, enough): (f64, f64),
+        (trace, moved): (&mut ArchTrace, f64),
+    ) -> Option<Least> {
+        match &self.list.get(index)?.1 {
+            Solid::Arch(arch) => {
+                Some(tire_arch_next(&place.tire, arch, (tolerance, enough), trace, moved))
+            }
+            _ => self.least(index, place, tolerance, enough),
         }
     }
 
