@@ -148,17 +148,15 @@ struct Sample {
 }
 
 /// Parts the band starts out in.
-const PARTS: usize = 4;
+const PARTS: usize = 6;
 /// Samples after which the search settles for the bound it has.
 const SAMPLES: usize = 2000;
-/// Parts after which a search starts over rather than go on from the last one.
-const MOST_PARTS: usize = 40;
 
 /// What a search of the band leaves behind for the next, of a tire near by.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct ArchTrace {
-    /// The band in parts: from and to which angle, and no distance within is below this, mm.
-    parts: Vec<(f64, f64, f64)>,
+    /// No distance within each part of the band is below this, mm.
+    parts: [f64; PARTS],
     /// Where the least was.
     angle: f64,
 }
@@ -183,60 +181,52 @@ pub fn tire_arch_next(
     let tolerance = tolerance.max(1e-3);
     let fine = tolerance / 4.0;
     let (first, last) = arch.angles;
-    if trace.parts.is_empty() || trace.parts.len() > MOST_PARTS || moved.is_infinite() {
-        trace.parts.clear();
-        let at = |part: usize| first + (last - first) * part as f64 / PARTS as f64;
-        trace.parts.extend((0..PARTS).map(|i| (at(i), at(i + 1), f64::NEG_INFINITY)));
-        trace.angle = at(PARTS / 2);
+    let at = |part: usize| first + (last - first) * part as f64 / PARTS as f64;
+    if moved.is_infinite() {
+        *trace = ArchTrace { parts: [f64::NEG_INFINITY; PARTS], angle: at(PARTS / 2) };
     }
     let mut best = arch.sample(tire, trace.angle, fine);
     let mut lower = f64::INFINITY;
     let mut count = 1;
-    let mut waiting: Vec<(Sample, Sample)> = Vec::with_capacity(4 * PARTS);
-    let mut known = 0;
-    let mut end: Option<Sample> = None;
-    let mut take = |angle: f64, best: &mut Sample, count: &mut usize| {
+    let mut waiting: Vec<(Sample, Sample)> = Vec::with_capacity(16);
+    let mut take = |angle: f64, best: &mut Sample| {
         let sample = arch.sample(tire, angle, fine);
-        *count += 1;
+        count += 1;
         if sample.distance < best.distance {
             *best = sample;
         }
-        sample
+        (sample, count < SAMPLES)
     };
-    for i in 0..trace.parts.len() {
-        let Some(&(from, to, bound)) = trace.parts.get(i) else { break };
-        let bound = bound - moved;
+    let mut end: Option<Sample> = None;
+    for (part, known) in trace.parts.iter_mut().enumerate() {
+        let bound = *known - moved;
         if bound >= best.distance - tolerance || bound > enough {
             lower = lower.min(bound);
-            if let Some(kept) = trace.parts.get_mut(known) {
-                *kept = (from, to, bound);
-            }
-            known += 1;
+            *known = bound;
+            end = None;
             continue;
         }
-        let left = match end {
-            Some(end) if end.angle.total_cmp(&from).is_eq() => end,
-            _ => take(from, &mut best, &mut count),
-        };
-        let right = take(to, &mut best, &mut count);
+        let left = end.unwrap_or_else(|| take(at(part), &mut best).0);
+        let right = take(at(part + 1), &mut best).0;
         end = Some(right);
         waiting.push((left, right));
-    }
-    trace.parts.truncate(known);
-    while let Some((a, b)) = waiting.pop() {
-        let (bound, angle) = bound_between(&a, &b, arch.radius);
-        if bound >= best.distance - tolerance || bound > enough || count >= SAMPLES {
-            lower = lower.min(bound);
-            trace.parts.push((a.angle, b.angle, bound));
-            continue;
+        *known = f64::INFINITY;
+        while let Some((a, b)) = waiting.pop() {
+            let (bound, angle) = bound_between(&a, &b, arch.radius);
+            let more = bound < best.distance - tolerance && bound <= enough;
+            let taken = more.then(|| take(angle, &mut best));
+            let Some((middle, _)) = taken.filter(|(_, more)| *more) else {
+                *known = known.min(bound);
+                continue;
+            };
+            // The half that may hold less goes last, to be opened first.
+            if a.distance < b.distance {
+                waiting.extend([(middle, b), (a, middle)]);
+            } else {
+                waiting.extend([(a, middle), (middle, b)]);
+            }
         }
-        let middle = take(angle, &mut best, &mut count);
-        // The half that may hold less goes last, to be opened first.
-        if a.distance < b.distance {
-            waiting.extend([(middle, b), (a, middle)]);
-        } else {
-            waiting.extend([(a, middle), (middle, b)]);
-        }
+        lower = lower.min(*known);
     }
     trace.angle = best.angle;
     let across = arch.across.0 + (arch.across.1 - arch.across.0) * best.t;

@@ -145,7 +145,8 @@ impl Lattice {
 
     fn solve(&mut self, motion: &Motion, Square { at: [left, right], size }: Square) -> Reach {
         let half = size / 2;
-        let mut near = None;
+        // The square looked at last is likely a neighbor.
+        let mut near = self.stations.len().checked_sub(1);
         let mut node = |by: [u32; 2]| {
             let found = self.node(motion, [left + by[0], right + by[1]], near);
             near = found.or(near);

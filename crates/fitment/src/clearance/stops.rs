@@ -31,27 +31,31 @@ const STRAIGHT_RAD: f64 = 0.01;
 /// Less travel than this above full droop, mm, is none.
 const DROOP_MM: f64 = 1.0;
 
-/// Solves for both.
-pub(super) fn stops(continuum: &mut Continuum, margin_mm: f64) -> Stops {
-    let droop_mm = continuum.motion().domain.droop_mm;
-    let mut stop = |measure, none: f64| {
-        let mut nearest = f64::INFINITY;
-        for side in Side::BOTH {
-            for obstacle in 0..continuum.around()[index(side)].len() {
-                let first = continuum.first((side, obstacle), measure, margin_mm, nearest);
-                nearest = nearest.min(first);
-            }
+/// The steering stop.
+pub(super) fn steering_stop(continuum: &mut Continuum, margin_mm: f64) -> Stop {
+    stop(continuum, Measure::Lock, margin_mm, STRAIGHT_RAD)
+}
+
+/// The bump stop.
+pub(super) fn bump_stop(continuum: &mut Continuum, margin_mm: f64) -> Stop {
+    let none = continuum.motion().domain.droop_mm + DROOP_MM;
+    stop(continuum, Measure::Bump, margin_mm, none)
+}
+
+/// Up to where everything clears; at or below `none` that is nowhere.
+fn stop(continuum: &mut Continuum, measure: Measure, margin_mm: f64, none: f64) -> Stop {
+    let mut nearest = f64::INFINITY;
+    for side in Side::BOTH {
+        for obstacle in 0..continuum.around()[index(side)].len() {
+            let first = continuum.first((side, obstacle), measure, margin_mm, nearest);
+            nearest = nearest.min(first);
         }
-        if nearest.is_infinite() {
-            Stop::NotNeeded
-        } else if nearest <= none {
-            Stop::NoneHelps
-        } else {
-            Stop::At(nearest)
-        }
-    };
-    Stops {
-        steer_rad: stop(Measure::Lock, STRAIGHT_RAD),
-        bump_mm: stop(Measure::Bump, droop_mm + DROOP_MM),
+    }
+    if nearest.is_infinite() {
+        Stop::NotNeeded
+    } else if nearest <= none {
+        Stop::NoneHelps
+    } else {
+        Stop::At(nearest)
     }
 }

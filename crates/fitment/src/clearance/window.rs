@@ -44,27 +44,24 @@ const RANGE_MM: f64 = 150.0;
 /// Places tried that are worked out in full when none of them has room.
 const IN_FULL: usize = 16;
 
-/// The window, its ends made certain over all of the travel and steer.
+/// The window, if its ends are certain over all of the travel and steer; else the positions that
+/// speak against it count from now on, and it is worth asking again.
 pub(super) fn window(
     continuum: &mut Continuum,
     sweep: &mut Sweep,
     margin_mm: f64,
     offset_now_mm: f64,
-) -> Window {
-    loop {
-        let all = (continuum.motion(), &*sweep, continuum.around());
-        let found = among(all, margin_mm, offset_now_mm);
-        let Window::Clears { inboard, outboard } = found else { return found };
-        let solid = continuum.motion().solid;
-        let short = [inboard, outboard].map(|end| {
-            continuum.change(solid, end.shift_mm);
-            short_of(continuum, margin_mm)
-        });
-        continuum.change(solid, 0.0);
-        if !note(continuum, sweep, short.into_iter().flatten()) {
-            return found;
-        }
-    }
+) -> Option<Window> {
+    let all = (continuum.motion(), &*sweep, continuum.around());
+    let found = among(all, margin_mm, offset_now_mm);
+    let Window::Clears { inboard, outboard } = found else { return Some(found) };
+    let solid = continuum.motion().solid;
+    let short = [inboard, outboard].map(|end| {
+        continuum.change(solid, end.shift_mm);
+        short_of(continuum, margin_mm)
+    });
+    continuum.change(solid, 0.0);
+    (!note(continuum, sweep, short.into_iter().flatten())).then_some(found)
 }
 
 /// The window as far as the positions tried tell.
