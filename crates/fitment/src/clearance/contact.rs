@@ -43,6 +43,10 @@ impl Contact {
         let other = self.travel_mm - 2.0 * self.articulation_mm;
         super::motion::by_side(self.side, self.travel_mm, other)
     }
+
+    pub(super) fn reached(&self) -> Reached {
+        Reached { clearance: self.clearance_mm, travel: self.travels_mm(), steer: self.steer_rad }
+    }
 }
 
 /// A contact found, with the position it was found at.

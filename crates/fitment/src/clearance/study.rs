@@ -8,7 +8,7 @@ use super::largest::{Largest, largest};
 use super::lattice::Lattice;
 use super::map::Sweep;
 use super::motion::index;
-use super::stops::{Stops, stops};
+use super::stops::{Stop, Stops, bump_stop, steering_stop};
 use super::window::{Window, window};
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
@@ -24,7 +24,8 @@ pub struct Study {
     contacts: Vec<Contact>,
     window: Option<Window>,
     largest: Option<Largest>,
-    stops: Option<Stops>,
+    steer: Option<Stop>,
+    bump: Option<Stop>,
     stage: Stage,
 }
 
@@ -36,7 +37,8 @@ enum Stage {
     /// The map's next row.
     Rows,
     Window,
-    Stops,
+    SteeringStop,
+    BumpStop,
     Largest,
     Done,
 }
@@ -83,7 +85,8 @@ impl Study {
             contacts: Vec::new(),
             window: None,
             largest: None,
-            stops: None,
+            steer: None,
+            bump: None,
             stage: Stage::Contact(Side::Left, 0),
         })
     }
@@ -129,26 +132,33 @@ impl Study {
             }
             Stage::Rows => {
                 if !fine.next(motion, around) {
+                    // Where the truck is known to be worst counts, whatever positions the map tries.
+                    for contact in &self.contacts {
+                        let around = &around[index(contact.side)];
+                        fine.note(motion, around, contact.side, &contact.reached());
+                    }
                     self.stage = Stage::Window;
                 }
                 options.steers
             }
             Stage::Window => {
-                // Where the truck is known to be worst counts, whatever positions the map tries.
-                for (side, worst) in Side::BOTH.into_iter().zip(fine.worst.clone()) {
-                    for at in worst.iter().flatten() {
-                        fine.note(motion, &around[index(side)], side, at);
-                    }
-                }
                 let mut continuum = Continuum::new(motion, around, lattice);
                 let offset_mm = axle.setup(*state).wheel.offset_mm.value;
-                self.window = Some(window(&mut continuum, fine, options.margin_mm, offset_mm));
-                self.stage = Stage::Stops;
+                self.window = window(&mut continuum, fine, options.margin_mm, offset_mm);
+                if self.window.is_some() {
+                    self.stage = Stage::SteeringStop;
+                }
                 WINDOW_COST
             }
-            Stage::Stops => {
+            Stage::SteeringStop => {
                 let mut continuum = Continuum::new(motion, around, lattice);
-                self.stops = Some(stops(&mut continuum, options.margin_mm));
+                self.steer = Some(steering_stop(&mut continuum, options.margin_mm));
+                self.stage = Stage::BumpStop;
+                WINDOW_COST
+            }
+            Stage::BumpStop => {
+                let mut continuum = Continuum::new(motion, around, lattice);
+                self.bump = Some(bump_stop(&mut continuum, options.margin_mm));
                 self.stage = if options.sizes { Stage::Largest } else { Stage::Done };
                 WINDOW_COST
             }
@@ -172,7 +182,10 @@ impl Study {
             contacts: self.contacts.clone(),
             window: self.window,
             largest: self.largest,
-            stops: self.stops,
+            stops: self
+                .steer
+                .zip(self.bump)
+                .map(|(steer_rad, bump_mm)| Stops { steer_rad, bump_mm }),
             domain: self.setting.motion.domain,
             unreachable_rows: sweep.unreachable.0,
         }
