@@ -85,6 +85,22 @@ impl ArchBand {
         self.angles.0 + (self.angles.1 - self.angles.0) * share
     }
 
+    /// The angles of a span of shares, rad.
+    pub fn angles(&self, span: [f64; 2]) -> [f64; 2] {
+        span.map(|share| self.angle(share))
+    }
+
+    /// A span of shares as a band of its own, farther out by `depth`, mm.
+    pub fn sector(&self, span: [f64; 2], depth: f64) -> Self {
+        let [from, to] = self.angles(span);
+        Self { angles: (from, to), radius: self.radius + depth, ..*self }
+    }
+
+    /// Centre of the arc: ahead of and above the stock wheel centre, mm.
+    pub const fn centre_mm(&self) -> [f64; 2] {
+        [self.centre.0, self.centre.1]
+    }
+
     /// Half the length along the arc of a span of shares, mm.
     pub fn half_length(&self, span: [f64; 2]) -> f64 {
         0.5 * self.radius * (self.angle(span[1]) - self.angle(span[0]))

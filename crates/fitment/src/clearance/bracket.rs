@@ -416,6 +416,7 @@ fn halves(cell: &Cell, sizes: &[f64; 3]) -> impl Iterator<Item = Cell> + use<> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::domain::Options;
     use super::super::fit::Setting;
     use super::*;
     use crate::truck::{End, State, Truck};
@@ -447,7 +448,8 @@ mod tests {
     fn no_position_has_less_than_the_bracket_says() {
         let truck = Truck::example();
         for state in [State::Stock, State::Planned] {
-            let setting = Setting::of(&truck, End::Front, state, false).expect("a setting");
+            let setting =
+                Setting::of(&truck, End::Front, state, &Options::default()).expect("a setting");
             let mut lattice = Lattice::new(&setting.motion);
             let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
             for side in Side::BOTH {
@@ -466,7 +468,8 @@ mod tests {
     #[test]
     fn below_the_first_place_short_of_room_there_is_room() {
         let truck = Truck::example();
-        let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+        let setting = Setting::of(&truck, End::Front, State::Planned, &Options::default())
+            .expect("a setting");
         let mut lattice = Lattice::new(&setting.motion);
         let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
         for obstacle in 0..setting.around[0].len() {
@@ -481,7 +484,8 @@ mod tests {
             for (by, keeps) in [(-0.002, true), (0.004, false)] {
                 let truck = truck.clone();
                 let mut setting =
-                    Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+                    Setting::of(&truck, End::Front, State::Planned, &Options::default())
+                        .expect("a setting");
                 let domain = &mut setting.motion.domain;
                 domain.lock_rad = (lock + by).max(0.0);
                 domain.steer_rad = [[-domain.lock_rad, domain.lock_rad]; 2];

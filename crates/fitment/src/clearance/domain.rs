@@ -20,6 +20,9 @@ pub struct Options {
     pub grown: bool,
     /// Find the largest tires that fit, too; takes about as long again as the window.
     pub sizes: bool,
+    /// The axle farther forward by so much, mm, than the truck has it: on longer arms or moved brackets.
+    /// Its angles are left alone.
+    pub forward_mm: f64,
     /// Room asked for when finding the window of wheel offsets and the stops, mm. Common practice,
     /// no source.
     pub margin_mm: f64,
@@ -33,6 +36,7 @@ impl Default for Options {
             crossed: vec![0.0, 0.5, 1.0],
             grown: false,
             sizes: false,
+            forward_mm: 0.0,
             margin_mm: 10.0,
         }
     }
@@ -185,6 +189,7 @@ impl Options {
             }
         };
         self.crossed.iter().try_for_each(|&c| range("crossed", c, 0.0, 1.0))?;
+        range("forward_mm", self.forward_mm, -300.0, 300.0)?;
         range("margin_mm", self.margin_mm, -500.0, 500.0)
     }
 }

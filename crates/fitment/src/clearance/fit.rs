@@ -92,14 +92,14 @@ pub(super) struct Setting {
 }
 
 impl Setting {
-    /// Reads it; `grown` leaves room for the tire's growth in service.
-    pub fn of(truck: &Truck, end: End, state: State, grown: bool) -> Result<Self, FitError> {
+    /// Reads it, as far as options bear on it.
+    pub fn of(truck: &Truck, end: End, state: State, options: &Options) -> Result<Self, FitError> {
         let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
         let domain = Domain::of(axle, state)?;
         let model = AxleModel::of(truck, end, state)?;
         let setup = axle.setup(state);
         let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
-        let solid = TireSolid::fitted(&dims, setup, grown)?;
+        let solid = TireSolid::fitted(&dims, setup, options.grown)?;
         let around = [
             Around::of(&axle.around(state), Side::Left)?,
             Around::of(&axle.around(state), Side::Right)?,
@@ -108,8 +108,8 @@ impl Setting {
             return Err(FitError::NothingAround);
         }
         let domain = domain.turned_by(&model);
-        let axle = axle.clone();
-        Ok(Self { axle, state, dims, motion: Motion { model, solid, domain }, around })
+        let (axle, forward) = (axle.clone(), options.forward_mm);
+        Ok(Self { axle, state, dims, motion: Motion { model, solid, domain, forward }, around })
     }
 
     /// What is around one side's wheel.

@@ -1,5 +1,6 @@
 //! One position of one tire: what is near it there, and how near.
 
+use super::domain::Options;
 use super::fit::{FitError, Setting};
 use super::motion::Place;
 use super::obstacle::Obstacle;
@@ -41,7 +42,7 @@ impl Looker {
     /// # Errors
     /// As [`fit`](super::fit), but for options and for what the axle reaches.
     pub fn of(truck: &Truck, end: End, state: State) -> Result<Self, FitError> {
-        Setting::of(truck, end, state, false).map(Self)
+        Setting::of(truck, end, state, &Options::default()).map(Self)
     }
 
     /// What is near a side's tire with its own wheel turned by `steer` (rad, left positive) and the
@@ -79,7 +80,7 @@ impl Looker {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Options, fit};
+    use super::super::fit;
     use super::*;
 
     #[test]

@@ -9,6 +9,7 @@
 //! in the tire. Its sign is certain; as a depth it is one measure among several possible.
 
 mod arch;
+mod beside;
 mod block;
 mod bracket;
 #[cfg(test)]
@@ -27,15 +28,18 @@ mod map;
 mod motion;
 mod obstacle;
 mod piece;
+mod relief;
 mod search;
 mod segment;
 mod solid;
 mod spread;
 mod stops;
 mod study;
+mod trim;
 mod window;
 
 pub use arch::{ArchBand, tire_arch};
+pub use beside::{Beside, beside};
 pub use block::{Block, tire_block};
 pub use contact::Contact;
 pub use contour::Contour;
@@ -47,8 +51,10 @@ pub use look::{Look, Looker, Near};
 pub use map::{Cell, ClearanceMap};
 pub use obstacle::Obstacle;
 pub use piece::Piece;
+pub use relief::{Relief, with_width};
 pub use segment::{Capsule, Least, tire_capsule, tire_segment};
 pub use solid::{PosedTire, TireSolid};
 pub use stops::{Stop, Stops};
 pub use study::Study;
+pub use trim::{Trim, TrimLine, trim_line};
 pub use window::{Window, WindowEnd};

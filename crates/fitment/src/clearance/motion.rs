@@ -2,7 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Body, Pose, Travel, Turn, Unreachable, solve, solve_near};
+use crate::axle::{AxleModel, Body, Members, Pose, Travel, Turn, Unreachable, solve, solve_near};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -12,6 +12,8 @@ pub(super) struct Motion {
     pub model: AxleModel<f64>,
     pub solid: TireSolid,
     pub domain: Domain,
+    /// The axle farther forward by this than the truck has it, mm.
+    pub forward: f64,
 }
 
 /// The axle with its wheels at two travels: solved once, used for every steer and both sides.
@@ -115,11 +117,24 @@ impl Motion {
         travel: Travel,
         near: Option<&Pose<f64>>,
     ) -> Result<Station, Unreachable> {
-        let pose = match near {
-            Some(near) => solve_near(&self.model, travel, near)?,
+        let mut pose = match near {
+            Some(near) => {
+                let mut near = *near;
+                near.axle.shift.x -= self.forward;
+                solve_near(&self.model, travel, &near)?
+            }
             None => solve(&self.model, travel)?,
         };
-        let arms = Side::BOTH.map(|side| Line::of(&self.model.lower_line(&pose, side)));
+        let mut arms = Side::BOTH.map(|side| Line::of(&self.model.lower_line(&pose, side)));
+        pose.axle.shift.x += self.forward;
+        // The arm's end at the axle goes along; a leaf spring stays where its eyes are.
+        let leaves = matches!(self.model.fitted.members, Members::Leaves(_));
+        for arm in arms.iter_mut().filter(|_| !leaves) {
+            let moved = arm.count.saturating_sub(1);
+            for point in arm.points.iter_mut().take(moved) {
+                point.x += self.forward;
+            }
+        }
         Ok(Station { travel, pose, arms })
     }
 

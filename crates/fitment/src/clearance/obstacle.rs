@@ -56,6 +56,25 @@ impl Around {
         Ok(Self { list })
     }
 
+    /// An arch and nothing else.
+    pub fn only(arch: Option<ArchBand>) -> Self {
+        let list = arch.into_iter().map(|arch| (Obstacle::Arch, Solid::Arch(arch))).collect();
+        Self { list }
+    }
+
+    /// The arch, if there is one.
+    pub fn arch(&self) -> Option<&ArchBand> {
+        self.list.iter().find_map(|(_, solid)| match solid {
+            Solid::Arch(arch) => Some(arch),
+            _ => None,
+        })
+    }
+
+    /// The number of one.
+    pub fn find(&self, name: Obstacle) -> Option<usize> {
+        self.list.iter().position(|(known, _)| *known == name)
+    }
+
     /// How many there are.
     pub const fn len(&self) -> usize {
         self.list.len()
@@ -255,6 +274,7 @@ fn band_of(arch: &Arch, side: Side) -> Result<ArchBand, ShapeError> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::domain::Options;
     use super::super::fit::Setting;
     use super::super::solid::TireSolid;
     use super::*;
@@ -294,7 +314,7 @@ mod tests {
             steer in -0.6..0.6_f64,
         ) {
             let truck = Truck::example();
-            let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+            let setting = Setting::of(&truck, End::Front, State::Planned, &Options::default()).expect("a setting");
             let station = setting.motion.station(travel, None).expect("in reach");
             for (side, around) in Side::BOTH.into_iter().zip(&setting.around) {
                 let place = Place::of(&setting.motion, &station, side, steer);
@@ -312,7 +332,7 @@ mod tests {
             steer in -0.6..0.6_f64,
         ) {
             let truck = Truck::example();
-            let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+            let setting = Setting::of(&truck, End::Front, State::Planned, &Options::default()).expect("a setting");
             let station = setting.motion.station(travel, None).expect("in reach");
             let side = Side::Left;
             let place = Place::of(&setting.motion, &station, side, steer);
@@ -345,7 +365,7 @@ mod tests {
             grow in (0.0..60.0_f64, 0.0..60.0_f64),
         ) {
             let truck = Truck::example();
-            let setting = Setting::of(&truck, End::Front, State::Planned, false).expect("a setting");
+            let setting = Setting::of(&truck, End::Front, State::Planned, &Options::default()).expect("a setting");
             let station = setting.motion.station(travel, None).expect("in reach");
             let place = Place::of(&setting.motion, &station, Side::Left, steer);
             let [small, large] = [(0.0, 0.0), grow].map(|(radius, half)| {

@@ -59,7 +59,7 @@ impl Study {
         options: &Options,
     ) -> Result<Self, FitError> {
         options.check()?;
-        let setting = Setting::of(truck, end, state, options.grown)?;
+        let setting = Setting::of(truck, end, state, options)?;
         let Setting { motion, around, .. } = &setting;
         let rough = Options::coarse();
         let rough = Options {
