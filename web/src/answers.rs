@@ -5,7 +5,7 @@ use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
     Turn, scene, solve, solve_near, solve_ride,
 };
-use fitment::clearance::{Fit, FitError, Look, Looker, Near, Options, fit};
+use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
 use fitment::remedy::{Suggestions, suggest};
 use fitment::tire::{self, TireDims};
@@ -46,24 +46,24 @@ pub struct Moved {
 pub struct Seen {
     /// Which end of the truck.
     pub end: End,
+    /// Which state of it.
+    pub state: State,
     /// Whose tire.
     pub side: Side,
     /// Steer of its wheel, rad, left positive.
     pub steer_rad: f64,
     /// Travel of the left and right wheel from stock, mm, bump positive.
     pub travel: Travel,
-    /// To draw.
-    pub scene: Vec<SceneItem>,
-    /// The stock tire on its wheel at the same place, to draw over it; empty when it is the same.
-    pub stock: Vec<SceneItem>,
+    /// The axle there.
+    pub pose: Pose<f64>,
     /// What is near, the nearest first.
     pub near: Vec<Near>,
 }
 
 impl Seen {
-    /// What is nearest.
-    pub fn nearest(&self) -> Option<&Near> {
-        self.near.first()
+    /// What is nearest, or how near one thing is.
+    pub fn nearest(&self, of: Option<Obstacle>) -> Option<&Near> {
+        self.near.iter().find(|near| of.is_none_or(|of| near.obstacle == of))
     }
 
     /// Travel of its own wheel from stock, mm, bump positive.
@@ -89,7 +89,7 @@ pub struct Axles {
     pub end: End,
     bands: Vec<BandChange>,
     fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
-    lookers: [OnceCell<Result<Looker, FitError>>; 3],
+    lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
     found: [OnceCell<Vec<Finding>>; 3],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
     suggested: OnceCell<Option<Result<Suggestions, NoAnswer>>>,
@@ -264,7 +264,7 @@ impl Axles {
     ) -> Result<Seen, String> {
         let standing = self.state(state).map_err(Clone::clone)?;
         let looker = self.lookers[state as usize]
-            .get_or_init(|| Looker::of(&self.truck, self.end, state))
+            .get_or_init(|| Looker::of(&self.truck, self.end, state).map(Box::new))
             .as_ref()
             .map_err(FitError::to_string)?;
         let near = *standing.near.borrow();
@@ -273,19 +273,26 @@ impl Axles {
             .or_else(|_| looker.at(side, steer_rad, travel, None))
             .map_err(|why| why.to_string())?;
         standing.near.replace(pose);
-        let scene = standing.turned(&pose, side, steer_rad);
-        let stock = match self.state(State::Stock) {
-            Ok(stock) if state != State::Stock => {
-                let mut items = stock
-                    .posed(travel)
-                    .map(|pose| stock.turned(&pose, side, steer_rad))
-                    .unwrap_or_default();
-                items.retain(|item| matches!(item.kind, Kind::Tire | Kind::Rim));
-                items
-            }
-            _ => Vec::new(),
+        Ok(Seen { end: self.end, state, side, steer_rad, travel, pose, near })
+    }
+
+    /// What to draw of a tire at a place of the map, and the stock tire there to lay over it: nothing
+    /// where that is the same. What belongs to the other side is left out.
+    pub fn drawn(&self, seen: &Seen) -> [Vec<SceneItem>; 2] {
+        let of = |state, pose: &Pose<f64>| {
+            let standing = self.state(state).ok()?;
+            let mut items = standing.turned(pose, seen.side, seen.steer_rad);
+            items.retain(|item| item.side.is_none_or(|side| side == seen.side));
+            Some(items)
         };
-        Ok(Seen { end: self.end, side, steer_rad, travel, scene, stock, near })
+        let scene = of(seen.state, &seen.pose).unwrap_or_default();
+        let stock = self.state(State::Stock).ok().filter(|_| seen.state != State::Stock);
+        let stock = stock.and_then(|stock| {
+            let mut items = of(State::Stock, &stock.posed(seen.travel).ok()?)?;
+            items.retain(|item| matches!(item.kind, Kind::Tire | Kind::Rim));
+            Some(items)
+        });
+        [scene, stock.unwrap_or_default()]
     }
 
     /// What stands out in a state, worst first; nothing while it or the stock one has no answer.

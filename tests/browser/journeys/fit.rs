@@ -101,6 +101,14 @@ async fn slide(tab: &Tab, right: i64, down: i64) -> Result<Seen> {
         .release()
         .perform()
         .await?;
+    let off = tab
+        .script(&format!(
+            "const of = (e) => {{ const b = e.getBoundingClientRect(); return [b.x + b.width / 2, b.y + b.height / 2]; }};\
+             const [x, y] = of(document.querySelector('{MAP}')), [a, b] = of(document.querySelector('.finger circle'));\
+             return Math.hypot(a - x - {right}, b - y - {down})"
+        ))
+        .await?;
+    ensure!(off.as_f64().is_some_and(|px| px < 3.0), "the mark is {off} px from the finger");
     seen(tab).await
 }
 

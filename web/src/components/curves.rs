@@ -6,6 +6,7 @@ use super::slider::{Slide, slider};
 use crate::answers::Bench;
 use crate::drawing::chart::{self, Chart, Curves as Lines};
 use crate::hooks::{use_desk, use_width};
+use crate::infra::window;
 use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
@@ -14,7 +15,7 @@ use fitment::clearance::Domain;
 use fitment::measure::format;
 use fitment::truck::State;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlSelectElement};
+use web_sys::HtmlSelectElement;
 use yew::prelude::*;
 
 /// The answers.
@@ -235,7 +236,7 @@ pub fn Curves(props: &CurvesProps) -> Html {
     let touched = {
         let cursor = cursor.clone();
         Callback::from(move |event: PointerEvent| {
-            let paper = event.current_target().and_then(|it| it.dyn_into::<Element>().ok());
+            let paper = window::around(&event, "chart");
             // A finger that only passes over does not count; nor does a mouse without its button.
             if let Some(paper) = paper.filter(|_| event.buttons() != 0) {
                 let left = paper.get_bounding_client_rect().left();

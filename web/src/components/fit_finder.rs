@@ -6,12 +6,12 @@ use super::fit_contacts::{contact_list, nearness, side};
 use super::fit_map::{FitMap, MapPictureProps, map_table, obstacle};
 use super::fit_spot::{Spot, place, share_of, value_at};
 use super::fit_verdict::fit_verdict;
-use super::fit_views::{frames, telling, views};
+use super::fit_views::{Views, frames, telling, views};
 use super::segments::segments;
 use crate::answers::{Bench, Seen};
 use crate::hooks::{use_desk, use_width};
 use crate::infra::window;
-use fitment::clearance::{ClearanceMap, Contact, Fit, Options};
+use fitment::clearance::{ClearanceMap, Contact, Fit, Near, Obstacle, Options};
 use fitment::truck::{Side, State};
 use std::rc::Rc;
 use yew::prelude::*;
@@ -41,6 +41,8 @@ struct Gaze {
     side: Option<Side>,
     /// Travel of the other wheel, mm, where it is not as the crossing has it.
     other_mm: Option<f64>,
+    /// How near this is, rather than whatever is nearest.
+    what: Option<Obstacle>,
 }
 
 const SIDES: [(&str, Option<Side>); 3] =
@@ -85,7 +87,13 @@ impl Gaze {
             across: share_of(&map.steer_rad, contact.steer_rad),
             up: share_of(&map.travel_mm, contact.travel_mm),
         };
-        Some(Self { spot, crossing, side: side.and(of), other_mm: Some(other_mm) })
+        Some(Self {
+            spot,
+            crossing,
+            side: side.and(of),
+            other_mm: Some(other_mm),
+            what: Some(contact.obstacle),
+        })
     }
 
     /// Where the maps have least.
@@ -101,12 +109,18 @@ impl Gaze {
             (Spot { across, up: share(row, map.travel_mm.len()) }, map.crossed)
         });
         let crossing = crossings.iter().position(|c| (c - crossed).abs() < 1e-9);
-        Self { spot, crossing: crossing.unwrap_or_default(), side: None, other_mm: None }
+        Self {
+            spot,
+            crossing: crossing.unwrap_or_default(),
+            side: None,
+            other_mm: None,
+            what: None,
+        }
     }
 
     /// Somewhere on the maps.
     const fn on(self, spot: Spot) -> Self {
-        Self { spot, other_mm: None, ..self }
+        Self { spot, other_mm: None, what: None, ..self }
     }
 }
 
@@ -146,7 +160,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         bench.seen(state, map.side, steer, travels)
     };
     let clearance = |seen: &Result<Seen, String>| {
-        let nearest = seen.as_ref().ok().and_then(Seen::nearest);
+        let nearest = seen.as_ref().ok().and_then(|seen| seen.nearest(None));
         nearest.map_or(f64::INFINITY, |near| near.clearance_mm)
     };
     let seen = maps(fit, crossed, gaze.side)
@@ -154,7 +168,8 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         .map(look)
         .min_by(|a, b| clearance(a).total_cmp(&clearance(b)));
 
-    let large = turned.or_else(|| Some(telling(seen.as_ref()?.as_ref().ok()?))).unwrap_or(0);
+    let large =
+        turned.or_else(|| Some(telling(seen.as_ref()?.as_ref().ok()?, gaze.what))).unwrap_or(0);
     let framed = use_memo(
         (
             bench.clone(),
@@ -185,7 +200,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     let pick_crossing = {
         let put = put.clone();
         Callback::from(move |crossing: usize| {
-            put.set(Some(Gaze { crossing, ..gaze.on(gaze.spot) }))
+            put.set(Some(Gaze { crossing, ..gaze.on(gaze.spot) }));
         })
     };
     let pick_side = {
@@ -217,25 +232,23 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         })
     };
 
-    let (said, number) = match &seen {
-        Some(Ok(seen)) => match seen.nearest() {
-            Some(near) => {
-                let what = obstacle(&bench.axle, near.obstacle);
-                (
-                    format!(
-                        "{} tire, {}",
-                        side(seen.side),
-                        place(seen.steer_rad, seen.travel_mm(), units)
-                    ),
-                    nearness(near.clearance_mm, &what, units),
-                )
-            }
-            None => ("out of the links' reach".into(), "—".into()),
-        },
-        Some(Err(why)) => (why.clone(), "—".into()),
-        None => (String::new(), "—".into()),
+    let near = seen.as_ref().and_then(|seen| seen.as_ref().ok()?.nearest(gaze.what));
+    let of =
+        |near: &Near| nearness(near.clearance_mm, &obstacle(&bench.axle, near.obstacle), units);
+    let number = near.map_or_else(|| "—".to_owned(), &of);
+    let said = match &seen {
+        Some(Ok(seen)) => {
+            let at = place(seen.steer_rad, seen.travel_mm(), units);
+            // Where a place of the list was picked, something else may be nearer still.
+            let nearer = seen.nearest(None).filter(|nearest| near != Some(*nearest)).map(of);
+            let nearer =
+                nearer.map_or_else(String::new, |nearer| format!("; nearest there, {nearer}"));
+            format!("{} tire, {at}{nearer}", side(seen.side))
+        }
+        Some(Err(why)) => why.clone(),
+        None => String::new(),
     };
-    let touches = seen.as_ref().is_some_and(|seen| clearance(seen) < 0.0);
+    let touches = near.is_some_and(|near| near.clearance_mm < 0.0);
     let steer_deg = seen
         .as_ref()
         .and_then(|seen| seen.as_ref().ok())
@@ -260,7 +273,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             { fit_verdict(worst, &tire, bench, units) }
             <div class="fit-look" ref={paper}>
                 if let (Some(Ok(seen)), Some(framed)) = (&seen, &*framed) {
-                    { views(seen, framed, large, &number, &pick_view, units) }
+                    { views(&Views { near, drawn: bench.drawn(seen), frames: framed, large, what: &number, pick: &pick_view, units }) }
                 }
             </div>
             <section class="fit-map" aria-labelledby="map-title">

@@ -5,14 +5,13 @@
 use super::fit_spot::{Spot, share_of};
 use crate::answers::Bench;
 use crate::hooks::use_width;
+use crate::infra::window;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Cell, ClearanceMap, Contour, Obstacle};
 use fitment::truck::Axle;
 use std::fmt::Write;
 use std::rc::Rc;
-use wasm_bindgen::JsCast;
-use web_sys::Element;
 use yew::prelude::*;
 
 /// An obstacle's name on an axle.
@@ -117,7 +116,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
     let touched = {
         let moved = props.moved.clone();
         Callback::from(move |event: PointerEvent| {
-            let paper = event.current_target().and_then(|it| it.dyn_into::<Element>().ok());
+            let paper = window::around(&event, "map");
             // A finger that only passes over does not count; nor does a mouse without its button.
             if let Some(paper) = paper.filter(|_| event.buttons() != 0) {
                 if event.type_() == "pointerdown" {

@@ -6,7 +6,7 @@ use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Kind, SceneItem};
-use fitment::clearance::Near;
+use fitment::clearance::{Near, Obstacle};
 use fitment::truck::Side;
 use yew::prelude::*;
 
@@ -44,8 +44,8 @@ fn ends(near: &Near) -> [[f64; 3]; 2] {
 
 /// The view that shows the nearest points farthest apart, or the one from the side for an arch, which
 /// is measured there.
-pub fn telling(seen: &Seen) -> usize {
-    let Some([from, to]) = seen.nearest().map(ends) else { return 0 };
+pub fn telling(seen: &Seen, of: Option<Obstacle>) -> usize {
+    let Some([from, to]) = seen.nearest(of).map(ends) else { return 0 };
     let spread = |view: View| {
         let [a, b] = [from, to].map(|point| view.project(seen.end, point));
         (a[0] - b[0]).hypot(a[1] - b[1])
@@ -54,16 +54,28 @@ pub fn telling(seen: &Seen) -> usize {
     (0..3).max_by(|a, b| spreads[*a].total_cmp(&spreads[*b])).unwrap_or(0)
 }
 
+/// What the views show.
+pub struct Views<'a> {
+    /// The tire and what is near it.
+    pub near: Option<&'a Near>,
+    /// What to draw, and the stock tire over it.
+    pub drawn: [Vec<SceneItem>; 2],
+    /// Where everything falls.
+    pub frames: &'a [Frame; 3],
+    /// Which of them is the large one.
+    pub large: usize,
+    /// The nearness in words.
+    pub what: &'a str,
+    /// Called with the one to make large.
+    pub pick: &'a Callback<usize>,
+    /// Units.
+    pub units: Units,
+}
+
 /// The views.
-pub fn views(
-    seen: &Seen,
-    frames: &[Frame; 3],
-    large: usize,
-    what: &str,
-    pick: &Callback<usize>,
-    units: Units,
-) -> Html {
-    let nearest = seen.nearest();
+pub fn views(props: &Views<'_>) -> Html {
+    let &Views { near: nearest, ref drawn, frames, large, what, pick, units } = props;
+    let [scene, stock] = drawn;
     let touches = nearest.is_some_and(|near| near.clearance_mm < 0.0);
     let at = nearest.map(ends);
     let one = |index: usize| {
@@ -84,10 +96,10 @@ pub fn views(
             })
             .into_iter()
             .collect();
-        let ghost = Some(seen.stock.as_slice()).filter(|stock| !stock.is_empty());
+        let ghost = Some(stock.as_slice()).filter(|stock| !stock.is_empty());
         let near = at.map(|[_, to]| to);
         let words = format!("{title}: {what}");
-        (title, drawing(&Drawing { ghost, near, ..Drawing::new(frame, &seen.scene, &dims, words) }))
+        (title, drawing(&Drawing { ghost, near, ..Drawing::new(frame, scene, &dims, words) }))
     };
     let (title, picture) = one(large);
     let others = (0..3).filter(|index| *index != large);
@@ -95,14 +107,14 @@ pub fn views(
         <div id="fit-views" class={classes!("views", touches.then_some("touching"))}>
             <figure class="paper">
                 { picture }
-                <figcaption>{ title }if !seen.stock.is_empty() { { " · dashed: stock tire" } }</figcaption>
+                <figcaption>{ title }if !stock.is_empty() { { " · dashed: stock tire" } }</figcaption>
             </figure>
             <div class="views-other">
                 { for others.map(|index| {
                     let (title, picture) = one(index);
                     let onclick = pick.reform(move |_: MouseEvent| index);
                     html! {
-                        <button key={index} type="button" class="paper" aria-label={format!("{title}, large")} {onclick}>{ picture }<small>{ title }</small></button>
+                        <button key={index} type="button" class="paper" {onclick}><span aria-hidden="true">{ picture }</span><small>{ title }<span class="unseen">{ ", make it large" }</span></small></button>
                     }
                 }) }
             </div>

@@ -2,7 +2,7 @@
 
 use super::Frame;
 use fitment::axle::{Form, Kind, SceneItem};
-use fitment::few::sort_few;
+use std::f64::consts::TAU;
 use std::fmt::Write;
 
 /// The path of an item in a frame.
@@ -52,26 +52,30 @@ fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
     d
 }
 
-/// The outline around points: Andrew's monotone chain (1979).
+/// Ways looked in for the outline around points: a tire's then differs from its true one by less
+/// than a millimeter.
+const WAYS: u32 = 64;
+
+/// The outline around points: the farthest of them in each of many directions, once round. A tire has
+/// hundreds of points, and is drawn anew with every move of a finger; this needs no sorting.
 fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.retain(|p| p.iter().all(|c| c.is_finite()));
-    sort_few(&mut points, |a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    let half = |points: &mut dyn Iterator<Item = [f64; 2]>| {
-        let mut chain: Vec<[f64; 2]> = Vec::new();
-        for p in points {
-            while let [.., a, b] = chain[..] {
-                if (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 0.0 {
-                    break;
-                }
-                chain.pop();
+    let mut outline: Vec<[f64; 2]> = Vec::new();
+    for way in 0..WAYS {
+        // Never square to the paper, where two corners of a box are equally far.
+        let (sin, cos) = ((f64::from(way) + 0.4) / f64::from(WAYS) * TAU).sin_cos();
+        let mut farthest: Option<([f64; 2], f64)> = None;
+        for p in &points {
+            let far = p[0] * cos + p[1] * sin;
+            if farthest.is_none_or(|(_, most)| far > most) {
+                farthest = Some((*p, far));
             }
-            chain.push(p);
         }
-        chain.pop();
-        chain
-    };
-    let mut outline = half(&mut points.iter().copied());
-    outline.extend(half(&mut points.iter().rev().copied()));
+        outline.extend(farthest.map(|(p, _)| p).filter(|p| outline.last() != Some(p)));
+    }
+    if outline.len() > 1 && outline.first() == outline.last() {
+        outline.pop();
+    }
     outline
 }
 

@@ -99,6 +99,13 @@ pub fn show(id: &str) {
     }
 }
 
+/// The element of this class that an event happened in. An event's own current target is no help:
+/// events are listened to at the root of the page.
+pub fn around(event: &web_sys::Event, class: &str) -> Option<web_sys::Element> {
+    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    target.closest(&format!(".{class}")).ok().flatten()
+}
+
 /// Back to the top of the page.
 pub fn to_top() {
     if let Some(window) = web_sys::window() {
