@@ -154,7 +154,7 @@ pub fn afternoon() -> Build {
 }
 
 /// The fullest truck a person is likely to describe: radius arms at both ends, no two sides alike,
-/// steering and all, every number read, a full shelf in use.
+/// steering and all, half a dozen things beside every wheel, every number read, a full shelf in use.
 pub fn weekend() -> Build {
     let mut build = afternoon();
     let shelf = build.truck.front.as_ref().map(|front| front.shelf.clone()).unwrap_or_default();
@@ -167,6 +167,16 @@ pub fn weekend() -> Build {
     rear.planned.parts.clone_from(&shelf.parts);
     rear.planned.parts.retain(|part| !matches!(part, Part::DragLinkLength { .. }));
     rear.shelf = shelf;
+    rear.surroundings.things = [
+        ThingKind::InnerPanel,
+        ThingKind::PinchWeld,
+        ThingKind::SwayBarLink,
+        ThingKind::BumpStop,
+        ThingKind::Shock,
+        ThingKind::BrakeCaliper,
+    ]
+    .map(|kind| Thing::new(kind, End::Rear))
+    .to_vec();
     build.truck.rear = Some(rear);
     for end in [End::Front, End::Rear] {
         let Some(axle) = build.truck.axle_mut(end) else { continue };

@@ -200,6 +200,32 @@ pub struct Corner {
     pub b_mm: Known,
 }
 
+impl Shape {
+    /// Every number of it, in the order they are written.
+    pub fn numbers_mut(&mut self) -> Vec<&mut Known> {
+        fn point(point: &mut Point) -> [&mut Known; 3] {
+            [&mut point.x_mm, &mut point.y_mm, &mut point.z_mm]
+        }
+        match self {
+            Self::Box { front_mm, rear_mm, inner_mm, outer_mm, bottom_mm, top_mm } => {
+                vec![front_mm, rear_mm, inner_mm, outer_mm, bottom_mm, top_mm]
+            }
+            Self::Bar { from, to, radius_mm } => {
+                let mut all: Vec<&mut Known> = point(from).into_iter().chain(point(to)).collect();
+                all.push(radius_mm);
+                all
+            }
+            Self::Outline { view: _, corners, from_mm, to_mm } => {
+                let corners = corners.iter_mut().flat_map(|it| [&mut it.a_mm, &mut it.b_mm]);
+                corners.chain([from_mm, to_mm]).collect()
+            }
+            Self::InsideWheel { reach_mm, inboard_mm, outboard_mm } => {
+                vec![reach_mm, inboard_mm, outboard_mm]
+            }
+        }
+    }
+}
+
 impl Thing {
     /// A thing of this kind as typically found: every figure a stand-in, to be measured.
     pub fn new(kind: ThingKind, end: End) -> Self {

@@ -44,17 +44,21 @@ fn tire_and_wheel(check: &mut Check, setup: &Setup) {
         }
     }
     check.uncertainty("wheel.width_mm", &setup.wheel.width_mm, "mm");
+    check.within("tire", |check| section(check, tire));
     match resolve(tire, &setup.wheel) {
         Ok(dims) => inside_the_rim(check, &setup.wheel, dims.rim_diameter_mm),
         // The uncertainties are found above already, all of them at once.
         Err(TireError::Sigma { .. }) => {}
         Err(error) => {
             let Problem { path, found, rule, remedy } = tire_problem(&tire.size, &error);
-            check.problem(&path, found, rule, remedy);
+            // Out of the range trucks come in, it is found above already.
+            let at = check.to(&path);
+            if check.problems.iter().all(|problem| problem.path != at) {
+                check.problem(&path, found, rule, remedy);
+            }
         }
     }
     check.within("wheel", |check| wheel_on_hub(check, &setup.wheel));
-    check.within("tire", |check| section(check, tire));
 }
 
 /// The inside of a wheel is less across than the rim its tire sits on.
