@@ -13,6 +13,7 @@
 #![deny(missing_docs)]
 
 mod build;
+pub mod card;
 pub mod json;
 pub mod limits;
 pub mod link;

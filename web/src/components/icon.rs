@@ -13,6 +13,8 @@ pub enum Icon {
     Fit,
     /// A bracket with holes.
     Fixes,
+    /// A card from a box of cards.
+    LookUps,
     /// A sheet with a title block.
     Sheet,
     /// Back.
@@ -36,6 +38,7 @@ pub fn icon(which: Icon) -> Html {
         Icon::Fixes => {
             "M6 3h8l4 5v13H6zM10.5 9a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0-3 0M10.5 16a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0-3 0"
         }
+        Icon::LookUps => "M3 9h18v11H3zM6 9V6h12v3M9 6V3h6v3M7 13h10M7 16h6",
         Icon::Sheet => "M4 3h16v18H4zM4 16h16M12 16v5",
         Icon::Undo => "M9 14l-5-5 5-5M4 9h10a6 6 0 0 1 0 12h-3",
         Icon::Redo => "M15 14l5-5-5-5M20 9H10a6 6 0 0 0 0 12h3",

@@ -8,6 +8,11 @@ pub mod builds;
 pub mod builds_new;
 pub mod builds_versions;
 pub mod calm;
+pub mod card_answers;
+pub mod card_drawing;
+pub mod card_field;
+pub mod card_list;
+pub mod card_view;
 pub mod cautions;
 
 pub mod curves;

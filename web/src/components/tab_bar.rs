@@ -1,4 +1,4 @@
-//! The five pages, in reach of a thumb.
+//! The pages, in reach of a thumb.
 
 use super::icon::{Icon, icon};
 use crate::state::Page;
@@ -10,6 +10,7 @@ const fn icon_of(page: Page) -> Icon {
         Page::Lift => Icon::Lift,
         Page::Fit => Icon::Fit,
         Page::Corrections => Icon::Fixes,
+        Page::LookUps => Icon::LookUps,
         Page::Sheet => Icon::Sheet,
     }
 }

@@ -3,9 +3,11 @@
 //! Every change is stored as soon as it is made; only what changed is written.
 
 use crate::infra::{address, storage, window};
+use crate::state::cards::Memory;
 use crate::state::entry::{Draft, EntryId, Revision};
-use crate::state::{Action, Entry, Page, State, Timed, Tone, store};
+use crate::state::{Action, CardAct, Entry, Page, State, Timed, Tone, store};
 use buildfile::Build;
+use buildfile::card;
 use gloo::events::EventListener;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -85,9 +87,12 @@ fn from_address() -> Option<Action> {
     if fragment.is_empty() {
         return None;
     }
-    Some(match Page::of_slug(&fragment) {
-        Some(page) => Action::Page(page),
-        None => Action::OpenLink(fragment),
+    let card = fragment.strip_prefix(Page::LookUps.slug()).and_then(|rest| rest.strip_prefix('/'));
+    Some(match (Page::of_slug(&fragment), card) {
+        (Some(page), _) => Action::Page(page),
+        (None, Some(slug)) => Action::Card(CardAct::Open(Some(slug.to_owned()))),
+        (None, None) if fragment.starts_with(card::MARK) => Action::Card(CardAct::Link(fragment)),
+        (None, None) => Action::OpenLink(fragment),
     })
 }
 
@@ -106,6 +111,7 @@ struct WrittenEntry {
 struct Written {
     book: Option<String>,
     entries: Vec<WrittenEntry>,
+    cards: Vec<(&'static str, Rc<Memory>)>,
     told: bool,
 }
 
@@ -119,6 +125,13 @@ impl Written {
         for entry in &state.entries {
             self.write_entry(entry)?;
         }
+        let same = |a: &(&str, Rc<Memory>), b: &(&str, Rc<Memory>)| Rc::ptr_eq(&a.1, &b.1);
+        for card in state.cards.all() {
+            if !self.cards.iter().any(|written| same(written, card)) {
+                storage::write(&store::card_key(card.0), &store::card_text(&card.1))?;
+            }
+        }
+        self.cards = state.cards.all().to_vec();
         let gone: Vec<EntryId> = self
             .entries
             .iter()
@@ -179,16 +192,17 @@ fn use_saving(state: &UseReducerHandle<State>) {
 #[hook]
 fn use_address(state: &UseReducerHandle<State>) {
     let dispatch = state.dispatcher();
-    let page = use_mut_ref(|| state.page);
-    *page.borrow_mut() = state.page;
+    let place = use_mut_ref(String::new);
+    *place.borrow_mut() = state.slug();
     use_effect_with((), move |()| {
         let listener = web_sys::window().map(|window| {
             EventListener::new(&window, "hashchange", move |_| {
                 if let Some(action) = from_address() {
-                    let is_link = matches!(action, Action::OpenLink(_));
+                    let is_link =
+                        matches!(action, Action::OpenLink(_) | Action::Card(CardAct::Link(_)));
                     dispatch.dispatch(Timed { now_ms: window::now_ms(), action });
                     if is_link {
-                        address::replace(page.borrow().slug());
+                        address::replace(&place.borrow());
                     }
                 }
             })
@@ -196,13 +210,14 @@ fn use_address(state: &UseReducerHandle<State>) {
         move || drop(listener)
     });
     // A link that was opened gives way to the page's own name, so that a reload does not open it again.
-    use_effect_with((state.page, state.entries.len(), state.notices.len()), |(page, _, _)| {
-        if address::fragment() != page.slug() {
-            address::replace(page.slug());
+    let seen = (state.slug(), state.entries.len(), state.notices.len());
+    use_effect_with(seen, |(slug, _, _)| {
+        if address::fragment() != *slug {
+            address::replace(slug);
         }
     });
     let first = use_mut_ref(|| true);
-    use_effect_with(state.page, move |_| {
+    use_effect_with(state.slug(), move |_| {
         if !std::mem::replace(&mut *first.borrow_mut(), false) {
             window::to_top();
             window::focus_quietly("page-title");

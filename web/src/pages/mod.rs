@@ -3,5 +3,6 @@
 pub mod corrections;
 pub mod fit;
 pub mod lift;
+pub mod look_ups;
 pub mod sheet;
 pub mod truck;

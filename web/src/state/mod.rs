@@ -4,6 +4,7 @@
 //! compiler runs. What the world brings (the time, a stored text, a link) comes in with an action.
 
 pub mod arrange;
+pub mod cards;
 pub mod catalog;
 pub mod change;
 pub mod edit;
@@ -13,6 +14,7 @@ pub mod notice;
 pub mod store;
 pub mod things;
 
+pub use cards::{CardAct, Cards};
 pub use change::Change;
 pub use entry::{Draft, Entry, EntryId, Kind};
 pub use notice::{Notice, Offer, Tone};
@@ -37,13 +39,16 @@ pub enum Page {
     Fit,
     /// What fixes it.
     Corrections,
+    /// A check by itself, without any build.
+    LookUps,
     /// The build sheet.
     Sheet,
 }
 
 impl Page {
     /// In the order of the tabs.
-    pub const ALL: [Self; 5] = [Self::Truck, Self::Lift, Self::Fit, Self::Corrections, Self::Sheet];
+    pub const ALL: [Self; 6] =
+        [Self::Truck, Self::Lift, Self::Fit, Self::Corrections, Self::LookUps, Self::Sheet];
 
     /// Its name in the address, after the `#`.
     pub const fn slug(self) -> &'static str {
@@ -52,6 +57,7 @@ impl Page {
             Self::Lift => "lift",
             Self::Fit => "tire-fit",
             Self::Corrections => "corrections",
+            Self::LookUps => "look-ups",
             Self::Sheet => "sheet",
         }
     }
@@ -63,6 +69,7 @@ impl Page {
             Self::Lift => "Lift",
             Self::Fit => "Tire fit",
             Self::Corrections => "Fixes",
+            Self::LookUps => "Look-ups",
             Self::Sheet => "Sheet",
         }
     }
@@ -107,6 +114,8 @@ pub struct State {
     pub preferences: Preferences,
     /// The page in view.
     pub page: Page,
+    /// The look-ups; they belong to no build.
+    pub cards: Cards,
     /// The axle in view.
     pub end: End,
     /// The state of the truck that is drawn in full.
@@ -159,6 +168,8 @@ pub enum Action {
     },
     /// Something chosen or bolted on.
     Change(Change),
+    /// Something done with a look-up.
+    Card(CardAct),
     /// Take the last step back.
     Undo,
     /// Take it again.
@@ -214,6 +225,7 @@ impl State {
             deleted: Vec::new(),
             preferences: restored.preferences,
             page: Page::Truck,
+            cards: restored.cards,
             end: End::Front,
             drawn: Stance::Sitting,
             guide: None,
@@ -272,6 +284,7 @@ impl State {
             Action::Page(page) => {
                 self.page = page;
                 self.focus = None;
+                self.cards.open = None;
             }
             Action::End(end) => {
                 self.end = end;
@@ -301,6 +314,7 @@ impl State {
                 }
             }),
             Action::Change(change) => self.change(&change, now_ms),
+            Action::Card(act) => self.card(act),
             Action::Undo => self.edit(|entry| entry.undo(now_ms)),
             Action::Redo => self.edit(|entry| entry.redo(now_ms)),
             Action::Guide(step) => {
@@ -396,6 +410,30 @@ impl State {
         }
     }
 
+    fn card(&mut self, act: CardAct) {
+        let opens = matches!(act, CardAct::Open(_) | CardAct::Link(_));
+        match self.cards.take(act) {
+            Ok(()) if opens => {
+                self.page = Page::LookUps;
+                self.focus = None;
+            }
+            Ok(()) => {}
+            Err(error) => self.tell(
+                Tone::Trouble,
+                format!("That link was not opened, and nothing of yours was changed: {error}."),
+                None,
+            ),
+        }
+    }
+
+    /// What stands in the address for what is in view.
+    pub fn slug(&self) -> String {
+        match self.cards.open.filter(|_| self.page == Page::LookUps) {
+            Some(card) => format!("{}/{card}", Page::LookUps.slug()),
+            None => self.page.slug().to_owned(),
+        }
+    }
+
     /// Puts a build in the book and on the bench.
     fn add(&mut self, kind: Kind, build: Build, now_ms: f64) {
         let known = self.entries.iter().chain(&self.deleted).map(|entry| entry.id).max();
@@ -480,6 +518,7 @@ impl State {
         }
         self.open = open;
         self.preferences = other.preferences;
+        self.cards = other.cards.with_open(self.cards.open);
     }
 
     fn tell(&mut self, tone: Tone, text: String, offer: Option<Offer>) {

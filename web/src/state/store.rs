@@ -1,10 +1,13 @@
 //! The book as text under named keys, and back; what does not read is handed back, never dropped.
 
+use super::cards::{Cards, Memory, Put};
 use super::edit::Refusal;
 use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::{Preferences, Theme};
 use buildfile::{Units, json};
+use fitment::checks;
 use fitment::few::sort_few;
+use fitment::measure::{Instrument, Origin};
 use serde_json::{Map, Value, json as value};
 use std::mem;
 use std::rc::Rc;
@@ -15,6 +18,7 @@ pub const PREFIX: &str = "tapewright.";
 pub const BOOK: &str = "tapewright.book";
 const BUILD: &str = "tapewright.build.";
 const TRAIL: &str = "tapewright.trail.";
+const CARD: &str = "tapewright.card.";
 /// Text that did not read is kept under keys that start with this.
 pub const ASIDE: &str = "tapewright.aside.";
 
@@ -28,6 +32,11 @@ pub fn trail_key(id: EntryId) -> String {
     format!("{TRAIL}{id}")
 }
 
+/// The key of a look-up.
+pub fn card_key(slug: &str) -> String {
+    format!("{CARD}{slug}")
+}
+
 /// What came out of the store.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Restored {
@@ -37,6 +46,8 @@ pub struct Restored {
     pub open: Option<EntryId>,
     /// The person's preferences.
     pub preferences: Preferences,
+    /// What was put into the look-ups.
+    pub cards: Cards,
     /// Texts that did not read: key, text, why.
     pub unread: Vec<Unread>,
     /// True when the store held nothing of ours.
@@ -59,6 +70,12 @@ const VERSION: u64 = 1;
 const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("inch", Units::Inch)];
 const THEMES: [(&str, Theme); 3] =
     [("auto", Theme::Auto), ("light", Theme::Light), ("dark", Theme::Dark)];
+const ORIGINS: [(&str, Origin); 3] = [
+    ("assumed", Origin::Assumed),
+    // With which instrument is the build's to know.
+    ("measured", Origin::Measured(Instrument::Tape)),
+    ("published", Origin::Published),
+];
 const KINDS: [(&str, Kind); 3] =
     [("example", Kind::Example), ("own", Kind::Own), ("received", Kind::Received)];
 
@@ -95,6 +112,47 @@ pub fn trail_text(entry: &Entry) -> String {
     let versions: Vec<Value> =
         entry.trail.iter().map(|r| value!([r.at_ms, r.text.as_ref()])).collect();
     json::write_record(&value!({ "version": VERSION, "versions": versions }))
+}
+
+/// What was put into a look-up.
+pub fn card_text(memory: &Memory) -> String {
+    let words = |puts: &[Put]| {
+        let put = |put: &Put| {
+            // By kind alone: which instrument it was does not matter here.
+            let origin = put.truck.as_ref().map(|origin| match origin {
+                Origin::Assumed => "assumed",
+                Origin::Measured(_) => "measured",
+                Origin::Published => "published",
+            });
+            value!([put.field, put.words, origin])
+        };
+        Value::from(puts.iter().map(put).collect::<Vec<_>>())
+    };
+    json::write_record(&value!({
+        "version": VERSION,
+        "now": words(&memory.now),
+        "before": memory.before.as_deref().map(words),
+    }))
+}
+
+fn read_card(slug: &str, text: &str) -> Result<(&'static str, Memory), String> {
+    let record = Record::read(text)?;
+    let card = checks::card(slug).ok_or_else(|| format!("there is no look-up {slug}"))?;
+    let put = |put: &Value| {
+        let origin = put.get(2).and_then(Value::as_str);
+        let origin = origin.and_then(|word| ORIGINS.iter().find(|(known, _)| *known == word));
+        Some(Put {
+            field: card.field(put.get(0)?.as_str()?)?.key,
+            words: put.get(1)?.as_str()?.to_owned(),
+            truck: origin.map(|(_, origin)| origin.clone()),
+        })
+    };
+    let puts = |value: &Value| value.as_array()?.iter().map(put).collect::<Option<Vec<Put>>>();
+    let before = match record.0.get("before").filter(|before| !before.is_null()) {
+        None => None,
+        Some(_) => Some(record.field("before", puts)?),
+    };
+    Ok((card.slug, Memory { now: record.field("now", puts)?, before }))
 }
 
 /// The word for a choice.
@@ -175,6 +233,7 @@ pub fn restore(items: &[(String, String)]) -> Restored {
         restored.unread.push(Unread { key: key.into(), text: text.into(), why });
     };
     let mut book = None;
+    let mut cards = Cards::default();
     let mut entries: Vec<Entry> = Vec::new();
     let mut trails: Vec<(EntryId, Vec<Revision>)> = Vec::new();
     for (key, text) in items {
@@ -193,8 +252,14 @@ pub fn restore(items: &[(String, String)]) -> Restored {
                 Ok(read) => trails.push((id, read)),
                 Err(why) => unread(key, text, why),
             }
+        } else if let Some(slug) = key.strip_prefix(CARD) {
+            match read_card(slug, text) {
+                Ok((slug, memory)) => cards.set(slug, memory),
+                Err(why) => unread(key, text, why),
+            }
         }
     }
+    restored.cards = cards;
     restored.first_visit = book.is_none() && entries.is_empty() && restored.unread.is_empty();
     if let Some(book) = book {
         order = book.order;
@@ -287,6 +352,28 @@ mod tests {
             assert_eq!(unread, std::slice::from_ref(&spoil));
             let want = if spoil == build_key(3) { 1 } else { 2 };
             assert_eq!(back.entries.len(), want, "{spoil}");
+        }
+    }
+
+    #[test]
+    fn what_was_put_into_a_look_up_comes_back() {
+        let put = |field, words: &str, truck| Put { field, words: words.into(), truck };
+        let memory = Memory {
+            now: vec![
+                put("tire", "33x12.50R15", Some(Origin::Published)),
+                put("speed", "12 1/", None),
+            ],
+            before: Some(vec![put("speed", "62 ± 1 mph", None)]),
+        };
+        let back = restore(&[(card_key("gearing"), card_text(&memory))]);
+        assert_eq!(back.unread, []);
+        assert_eq!(*back.cards.memory("gearing"), memory);
+        for (slug, text) in [
+            ("nothing", card_text(&memory)),
+            ("tires", card_text(&memory)),
+            ("gearing", card_text(&memory)[..40].to_owned()),
+        ] {
+            assert_eq!(restore(&[(card_key(slug), text)]).unread.len(), 1, "{slug}");
         }
     }
 

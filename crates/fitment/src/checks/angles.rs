@@ -136,6 +136,7 @@ pub(super) static CARD: Card = Card {
         "Bumpers, underrun guards and lamps moved for an angle fall under local codes.",
     ],
     work,
+    drawing: None,
 };
 
 /// Angle of the line that touches the tire's arc and a point, degrees.

@@ -129,6 +129,7 @@ pub(super) static CARD: Card = Card {
         "Use a torque wrench on clean threads, in order, and tighten again after the first 50 to 100 km. Never oil wheel studs unless the maker says so, and replace stretched or damaged ones.",
     ],
     work,
+    drawing: None,
 };
 
 /// Diameter and pitch of a thread, mm.

@@ -116,6 +116,7 @@ pub(super) static CARD: Card = Card {
         "High-mileage bushings come out worn and are replaced with the job (common practice, no source).",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

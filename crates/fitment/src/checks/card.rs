@@ -1,6 +1,6 @@
 //! A card: what it asks, and what comes of the answers.
 
-use super::Quantity;
+use super::{Drawing, Quantity};
 use crate::{
     axle::Real,
     finding::{Band, Verdict, judge},
@@ -42,7 +42,8 @@ pub enum Kind {
     },
     /// One of a few: key and words of each; the first to start from.
     Choice(&'static [(&'static str, &'static str)]),
-    /// A tire's size as on its sidewall; what it starts from.
+    /// A tire's size as on its sidewall; what it starts from. One that starts from nothing may be
+    /// left empty.
     Tire(&'static str),
 }
 
@@ -126,6 +127,8 @@ pub struct Card {
     pub cautions: &'static [&'static str],
     /// The work.
     pub(super) work: fn(&Given, &mut Report),
+    /// What it compares, drawn to scale.
+    pub(super) drawing: Option<fn(&Given) -> Drawing>,
 }
 
 /// The answers a card works from.
@@ -146,6 +149,10 @@ struct Slot {
 pub struct Tire {
     /// Overall diameter, mm.
     pub diameter: N,
+    /// Diameter of the rim, mm.
+    pub rim: f64,
+    /// Width of the rim it is measured on, mm.
+    pub measuring_rim: f64,
     /// Section width, mm.
     pub section: N,
     /// Wheel centre to ground under load, mm.
@@ -166,8 +173,20 @@ impl Given {
     pub fn tire(&self, key: &str) -> Tire {
         debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
         let nan = N::from(f64::NAN);
-        let none = Tire { diameter: nan, section: nan, loaded_radius: nan, circumference: nan };
-        self.tires.iter().find(|(name, _)| *name == key).map_or(none, |(_, tire)| *tire)
+        let none = Tire {
+            diameter: nan,
+            rim: f64::NAN,
+            measuring_rim: f64::NAN,
+            section: nan,
+            loaded_radius: nan,
+            circumference: nan,
+        };
+        self.tire_if_any(key).unwrap_or(none)
+    }
+
+    /// A tire of a field that may be left empty.
+    pub fn tire_if_any(&self, key: &str) -> Option<Tire> {
+        self.tires.iter().find(|(name, _)| *name == key).map(|(_, tire)| *tire)
     }
 
     /// Which of the few was chosen, by its key.
@@ -343,6 +362,21 @@ pub enum CardError {
     },
 }
 
+impl CardError {
+    /// Key of the field it is about, where it is about one of the card's own.
+    pub const fn field(&self) -> Option<&'static str> {
+        match self {
+            Self::Entries { .. } | Self::NoField { .. } => None,
+            Self::Kind { field, .. }
+            | Self::Range { field, .. }
+            | Self::Unreadable { field, .. }
+            | Self::Unit { field, .. }
+            | Self::Choice { field, .. }
+            | Self::Tire { field, .. } => Some(*field),
+        }
+    }
+}
+
 /// One uncertain number that answers may hang on.
 struct Input {
     field: &'static str,
@@ -400,6 +434,16 @@ impl Card {
         Ok(Answered { lines: lines.collect(), notes: report.notes })
     }
 
+    /// What the card compares, drawn to scale; `None` where there is nothing to draw.
+    ///
+    /// # Errors
+    /// As [`Card::answer`].
+    pub fn drawing(&self, entries: &[Entry]) -> Result<Option<Drawing>, CardError> {
+        let Some(draw) = self.drawing else { return Ok(None) };
+        self.check(entries)?;
+        Ok(Some(draw(&self.given(entries, None)?.0)))
+    }
+
     /// Everything wrong with the entries, the first of it.
     fn check(&self, entries: &[Entry]) -> Result<(), CardError> {
         if entries.len() != self.fields.len() {
@@ -454,6 +498,8 @@ impl Card {
                     given.numbers.push(Slot { key: field.key, value });
                 }
                 Entry::Choice(index) => given.choices.push((field.key, *index)),
+                // A tire that is not there is not compared.
+                Entry::Tire(size) if size.is_empty() && field.kind == Kind::Tire("") => {}
                 Entry::Tire(size) => {
                     let dims = look_up(size)
                         .map_err(|error| CardError::Tire { field: field.key, error })?;
@@ -465,6 +511,8 @@ impl Card {
                     let tire = Tire {
                         circumference: read(field.key, &factor) * diameter,
                         diameter,
+                        rim: dims.rim_diameter_mm,
+                        measuring_rim: dims.measuring_rim_code * MM_PER_INCH,
                         section: read(field.key, &dims.section),
                         loaded_radius: read(field.key, &dims.loaded_radius),
                     };

@@ -88,6 +88,7 @@ pub(super) static CARD: Card = Card {
         "Chock the wheels, stand the truck on level turn plates, and never work under it on a jack alone.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

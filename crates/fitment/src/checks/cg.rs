@@ -78,6 +78,7 @@ pub(super) static CARD: Card = Card {
         "Block springs and shocks solid, fill or empty the tank, and repeat at several heights and with the other axle: a few percent is the best to be had.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

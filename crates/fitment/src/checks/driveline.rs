@@ -170,6 +170,7 @@ pub(super) static CARD: Card = Card {
         "Changing pinion or case angle moves caster and mount loads with it; have a shaft that was cut or welded balanced by a driveline shop.",
     ],
     work,
+    drawing: None,
 };
 
 /// Unit direction of a shaft that slopes down toward the axle by `slope` and lies `plan` to the

@@ -81,6 +81,7 @@ pub(super) static CARD: Card = Card {
         "Brakes, speedometer and load limits stay those of the original tire: check local codes before driving on another size, and have the speedometer corrected where they ask for it.",
     ],
     work,
+    drawing: None,
 };
 
 /// Speedometer error allowed: UN R39, 5.3: never under the true speed, and over it by at most a

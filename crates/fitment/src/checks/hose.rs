@@ -91,6 +91,7 @@ pub(super) static CARD: Card = Card {
         "The straight line is the least: a hose also needs its bends, and must not rub, twist or hang where the tire reaches it.",
     ],
     work,
+    drawing: None,
 };
 
 /// Span with the wheel steered by an angle and the axle dropped.

@@ -1,7 +1,8 @@
 //! Hub: what another offset, width or spacer does to wheel edges, track, steering and bearings.
 
-use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, size, within};
+use super::drawing::{Dimension, Thing};
+use super::{Drawing, Quantity};
 use crate::{
     measure::{Known, units::N_PER_KGF},
     source::Source,
@@ -65,6 +66,14 @@ pub(super) static CARD: Card = Card {
             "Thickness, 0 without one.",
         ),
         number(
+            "rim",
+            "Rim diameter",
+            Quantity::Length,
+            Known::assumed(406.4, 0.0),
+            [250.0, 700.0],
+            "For the drawing alone; a 16 in wheel is 406.4 mm.",
+        ),
+        number(
             "load",
             "Load on the wheel",
             Quantity::Mass,
@@ -118,6 +127,7 @@ pub(super) static CARD: Card = Card {
         "Every wheel needs clean faces, full thread engagement and its nuts tightened in a star to the maker's torque, and tightened again after the first 50 to 100 km.",
     ],
     work,
+    drawing: Some(drawing),
 };
 
 fn work(given: &Given, out: &mut Report) {
@@ -222,4 +232,53 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         || format!("bore − spigot = {}", n(gap, 2)),
     );
     out.judge(within(0.0, 0.3, 0.5, Source::CommonPractice, "A wheel made to sit on the hub's spigot is centered by it (fit H/h); loose, the studs bend and the nuts work free. Rings fill a gap only where the wheel is centered by conical nuts as well."));
+}
+
+/// Both wheels cut through the middle, the left one seen from behind; the hub's face is x = 0 and
+/// outboard is to the right.
+fn drawing(given: &Given) -> Drawing {
+    let value = |key| given.number(key).re;
+    let (radius, spacer) = (value("rim") / 2.0, value("spacer"));
+    let flange = FLANGE_MM * 1.35;
+    let wheel = |name: &str, width: f64, offset: f64, face: f64| {
+        let (inner, outer) = (face - offset - width / 2.0, face - offset + width / 2.0);
+        let barrel = |up: f64| {
+            vec![
+                [inner - FLANGE_MM, up * (radius + flange)],
+                [inner, up * (radius + flange)],
+                [inner, up * radius],
+                [outer, up * radius],
+                [outer, up * (radius + flange)],
+                [outer + FLANGE_MM, up * (radius + flange)],
+            ]
+        };
+        let disc = vec![[face, -radius], [face, radius]];
+        let lines = vec![barrel(1.0), barrel(-1.0), disc];
+        (Thing { name: name.to_owned(), circles: Vec::new(), lines }, [inner, outer])
+    };
+    let (old, old_edges) = wheel("it had", value("stock_width"), value("stock_offset"), 0.0);
+    let (mut new, new_edges) = wheel("it gets", value("width"), value("offset"), spacer);
+    if spacer > 0.0 {
+        let half = radius * 0.4;
+        new.lines.push(vec![
+            [0.0, -half],
+            [spacer, -half],
+            [spacer, half],
+            [0.0, half],
+            [0.0, -half],
+        ]);
+    }
+    let edges = old_edges.into_iter().zip(new_edges).zip([-0.45, 0.45]);
+    let dims = edges.map(|((from, to), up)| Dimension {
+        from: [from, up * radius],
+        to: [to, up * radius],
+        value: to - from,
+    });
+    Drawing {
+        words: "The wheels cut through the middle, to scale, on one hub face; outboard is to the right",
+        things: vec![old, new],
+        shared: [[0.0, -radius * 1.2], [0.0, radius * 1.2]],
+        shared_words: "hub face",
+        dims: dims.collect(),
+    }
 }

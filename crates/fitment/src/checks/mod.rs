@@ -9,7 +9,9 @@ mod bracket;
 mod card;
 mod caster;
 mod cg;
+mod drawing;
 mod driveline;
+mod find;
 mod gearing;
 mod hose;
 mod hub;
@@ -27,6 +29,8 @@ mod weld;
 mod welder;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
+pub use drawing::{Dimension, Drawing, Thing};
+pub use find::find;
 pub use quantity::Quantity;
 
 /// Every card, in reading order.

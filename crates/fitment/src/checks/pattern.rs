@@ -43,6 +43,7 @@ pub(super) static CARD: Card = Card {
         "A wheel whose pattern is a millimeter off can be pulled onto its studs and will break them. The pattern must be the same, not near.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

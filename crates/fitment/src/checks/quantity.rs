@@ -140,6 +140,19 @@ impl Quantity {
         format!("{number}{space}{unit}")
     }
 
+    /// A number in a person's system without its unit, with no more digits than tell.
+    pub fn brief(self, value: f64, system: System) -> String {
+        let shown = self.shown(value, system);
+        if (self, system) == (Self::Length, System::Inch) {
+            let sixteenths = (shown * 16.0).round() / 16.0;
+            // A fraction where it is within a hundredth of the value; a thin shim is no fraction.
+            if (sixteenths - shown).abs() <= 0.01 * shown.abs() {
+                return format::inches(value).trim_end_matches('"').to_owned();
+            }
+        }
+        format::brief(shown)
+    }
+
     /// Decimals that mean something where no uncertainty says so.
     const fn decimals(self, system: System) -> usize {
         match (self, system) {

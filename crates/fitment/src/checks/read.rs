@@ -5,7 +5,7 @@
 
 use super::card::{Card, CardError, Entry, Field, Kind};
 use super::quantity::Quantity;
-use crate::measure::{Known, System, parse_angle, parse_length, parse_number};
+use crate::measure::{Known, System, format, parse_angle, parse_length, parse_number};
 
 impl Card {
     /// The field of a name.
@@ -80,6 +80,65 @@ impl Field {
         }
     }
 
+    /// A person's words with the unit they meant, so that they mean the same in either system:
+    /// `12` of pounds per square inch becomes `12 psi`.
+    pub fn with_unit(&self, text: &str, system: System) -> String {
+        let Kind::Number { quantity, .. } = &self.kind else { return text.to_owned() };
+        let unit = written(*quantity, system);
+        let named = text.split(['±', '+']).any(|part| !unit_of(part).is_empty());
+        if unit.is_empty() || named || text.trim().is_empty() {
+            return text.to_owned();
+        }
+        format!("{text} {unit}")
+    }
+
+    /// What such words look like in a person's system: the unit left away where it is their own,
+    /// else worked over. What does not read stays as it is.
+    pub fn shown(&self, text: &str, system: System) -> String {
+        let Kind::Number { quantity, .. } = &self.kind else { return text.to_owned() };
+        let unit = written(*quantity, system);
+        if let Some(bare) = text.strip_suffix(unit) {
+            let bare = bare.strip_suffix(' ').unwrap_or(bare);
+            if unit_of(bare.rsplit('±').next().unwrap_or(bare)).is_empty() {
+                return bare.to_owned();
+            }
+        }
+        let others = quantity.unit(System::Metric).1 != quantity.unit(System::Inch).1;
+        match self.read(text, system) {
+            Ok(Entry::Number(known)) if others && !self.is_own(text, system) => {
+                self.written(&known, system)
+            }
+            _ => text.to_owned(),
+        }
+    }
+
+    /// True for words in units of the person's own system.
+    fn is_own(&self, text: &str, system: System) -> bool {
+        let Kind::Number { quantity, .. } = &self.kind else { return true };
+        let with_unit = text.split(['±', '+']).find(|part| !unit_of(part).is_empty());
+        let part = with_unit.unwrap_or(text);
+        match quantity {
+            Quantity::Length => parse_length(part, system.default_unit())
+                .is_ok_and(|reading| reading.unit.system() == system),
+            quantity => self.unit(*quantity, unit_of(part), system) == Ok(system),
+        }
+    }
+
+    /// A number as a person would write it in their system, without its unit.
+    pub fn written(&self, known: &Known, system: System) -> String {
+        let Kind::Number { quantity, .. } = &self.kind else { return String::new() };
+        let value = quantity.brief(known.value, system);
+        let spread = quantity.brief(known.sigma, system);
+        match (known.sigma > 0.0, quantity) {
+            // A difference is not shifted.
+            (true, Quantity::Temperature) => {
+                format!("{value} ± {}", format::brief(known.sigma * quantity.unit(system).0))
+            }
+            (true, _) => format!("{value} ± {spread}"),
+            (false, _) => value,
+        }
+    }
+
     fn number(&self, quantity: Quantity, text: &str, system: System) -> Result<f64, CardError> {
         let unreadable = |error| CardError::Unreadable { field: self.key, error };
         match quantity {
@@ -116,6 +175,15 @@ impl Field {
                 [metric, inch] => format!("{metric} or {inch}"),
             },
         })
+    }
+}
+
+/// The unit a person writes behind a number of this quantity.
+const fn written(quantity: Quantity, system: System) -> &'static str {
+    match (quantity, system) {
+        (Quantity::Length, System::Metric) => "mm",
+        (Quantity::Length, System::Inch) => "in",
+        (quantity, system) => quantity.unit(system).1,
     }
 }
 
@@ -176,6 +244,33 @@ mod tests {
             let (got, spread) = read(quantity, text, system);
             assert!((got - value).abs() < 1e-3, "{text}: {got}");
             assert!((spread - sigma).abs() < 1e-3, "{text}: ± {spread}");
+        }
+    }
+
+    #[test]
+    fn words_keep_their_meaning_in_either_system() {
+        use System::{Inch, Metric};
+        for (quantity, typed, by, kept, metric, inch) in [
+            (Quantity::Length, "89", Metric, "89 mm", "89", "3 1/2"),
+            (Quantity::Length, "3 1/2", Inch, "3 1/2 in", "88.9", "3 1/2"),
+            (Quantity::Length, "3 1/2\"", Inch, "3 1/2\"", "88.9", "3 1/2\""),
+            (Quantity::Length, "8.9 cm", Metric, "8.9 cm", "8.9 cm", "3 1/2"),
+            (Quantity::Length, "0.1", Metric, "0.1 mm", "0.1", "0.004"),
+            (Quantity::Length, "50 ± 2", Metric, "50 ± 2 mm", "50 ± 2", "1.969 ± 0.079"),
+            (Quantity::Pressure, "45", Inch, "45 psi", "310.3", "45"),
+            (Quantity::Pressure, "300 kPa", Inch, "300 kPa", "300", "43.51"),
+            (Quantity::Temperature, "20 ± 5", Metric, "20 ± 5 °C", "20 ± 5", "68 ± 9"),
+            (Quantity::Angle, "3°30'", Inch, "3°30'", "3°30'", "3°30'"),
+            (Quantity::Ratio, "4.1", Inch, "4.1", "4.1", "4.1"),
+            (Quantity::Rpm, "2500", Inch, "2500 rpm", "2500", "2500"),
+            (Quantity::Length, "12 1/", Inch, "12 1/ in", "12 1/ in", "12 1/"),
+        ] {
+            let field = number("it", "It", quantity, Known::exact(0.0), [-1e9, 1e9], "");
+            let with = field.with_unit(typed, by);
+            assert_eq!(with, kept, "{typed}");
+            assert_eq!(field.with_unit(&with, Metric), kept, "{typed}");
+            assert_eq!(field.shown(&with, Metric), metric, "{typed}");
+            assert_eq!(field.shown(&with, Inch), inch, "{typed}");
         }
     }
 

@@ -176,6 +176,7 @@ pub(super) static CARD: Card = Card {
         "A shock that is the stop, a spring that falls out, and a hose or a shaft that runs out of length are found by cycling the axle on stands, springs out, before driving.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

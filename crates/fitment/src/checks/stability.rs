@@ -114,6 +114,7 @@ pub(super) static CARD: Card = Card {
         "The share of crashes is a comparison of stock vehicles, not a forecast for this one. Springs, sway bars and tires decide as well; check local codes on lift height.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

@@ -110,6 +110,7 @@ pub(super) static CARD: Card = Card {
         "An underinflated tire overheats and comes apart at speed; aired down it can leave its rim. Air down only off the road and slow, and air up again before you drive on. Never bleed a warm tire.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

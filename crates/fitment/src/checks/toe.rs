@@ -48,6 +48,7 @@ pub(super) static CARD: Card = Card {
         "Steering geometry: have toe, caster and the steering wheel's center measured on a rig by someone licensed for it after any change. Lock every jam nut and fit every split pin.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

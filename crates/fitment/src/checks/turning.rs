@@ -133,6 +133,7 @@ pub(super) static CARD: Card = Card {
         "Larger tires and wheels set further out load box, joints and knuckles beyond what they were made for: look for play and cracks at every service. Never bend or weld a steering part.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

@@ -119,6 +119,7 @@ pub(super) static CARD: Card = Card {
         "The sum is static. A bracket breaks by fatigue: look at it for cracks at every service.",
     ],
     work,
+    drawing: None,
 };
 
 /// A weld group with unit throat.

@@ -107,6 +107,7 @@ pub(super) static CARD: Card = Card {
         "Helmet, gloves, air and a fire watch; never weld galvanized, painted or fuel-wet metal.",
     ],
     work,
+    drawing: None,
 };
 
 fn work(given: &Given, out: &mut Report) {

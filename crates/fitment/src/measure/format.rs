@@ -91,6 +91,25 @@ pub fn number(value: f64, decimals: usize) -> String {
     unit(value, decimals, "")
 }
 
+/// A plain number to four digits, at most three of them decimals and none of those idle.
+pub fn brief(value: f64) -> String {
+    let whole = if value.abs() >= 1000.0 {
+        0
+    } else if value.abs() >= 100.0 {
+        1
+    } else if value.abs() >= 10.0 {
+        2
+    } else {
+        3
+    };
+    let text = number(value, whole);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
 /// `value ± sigma`, both rounded to the digits the uncertainty supports.
 ///
 /// The uncertainty keeps two significant digits when it starts with 1 or 2 and one otherwise, and
@@ -160,6 +179,21 @@ mod tests {
         assert_eq!(degrees(-3.5, 1), "−3.5°");
         assert_eq!(inches_decimal(-1.0, 2), "−0.04\"");
         assert_eq!(number(f64::NEG_INFINITY, 1), "—");
+    }
+
+    #[test]
+    fn brief_numbers_have_no_idle_digits() {
+        for (value, want) in [
+            (4.1, "4.1"),
+            (0.035, "0.035"),
+            (310.264, "310.3"),
+            (-12.345, "−12.35"),
+            (1380.4, "1380"),
+            (0.0, "0"),
+            (200.0, "200"),
+        ] {
+            assert_eq!(brief(value), want);
+        }
     }
 
     #[test]
