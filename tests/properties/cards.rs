@@ -1,13 +1,13 @@
 //! Any card with any entries in range: it answers, and doubt adds up as it should.
 
-use fitment::checks::{ALL, Answered, Card, Entry, Kind};
+use checks::{ALL, Answered, Card, Entry, Kind};
 use fitment::measure::Known;
 use proptest::prelude::*;
 
 /// A card's entries at these parts of their ranges, each with this share of its range as doubt.
 fn entries(card: &Card, parts: &[f64], doubt: f64) -> Vec<Entry> {
     let parts = parts.iter().cycle();
-    let entry = |(field, part): (&fitment::checks::Field, &f64)| match &field.kind {
+    let entry = |(field, part): (&checks::Field, &f64)| match &field.kind {
         Kind::Number { range: [least, most], .. } => {
             let wide = most - least;
             Entry::Number(Known::published((least + part * wide).min(*most), doubt * wide))

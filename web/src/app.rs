@@ -32,7 +32,7 @@ pub fn App() -> Html {
             // Under a key of its own: nothing of one page's elements is left to the next.
             <main key={page.slug()} id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
                 { match &*bench {
-                    _ if page == Page::LookUps => pages::look_ups::page(&desk),
+                    _ if page == Page::LookUps => pages::look_ups::page(),
                     None => html! { <p class="no-answer">{ "This build has no axle yet." }</p> },
                     Some(bench) => match page {
                         Page::Truck => pages::truck::page(&desk, bench),

@@ -6,7 +6,7 @@
 //! starts from.
 
 use crate::limits;
-use fitment::checks::{self, Card};
+use checks::{self, Card};
 use std::fmt::Write as _;
 
 /// What every link of a card begins with, after the `#`.

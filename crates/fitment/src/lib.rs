@@ -32,7 +32,6 @@
 #![deny(missing_docs)]
 
 pub mod axle;
-pub mod checks;
 pub mod clearance;
 pub mod few;
 pub mod finding;

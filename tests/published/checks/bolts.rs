@@ -2,7 +2,7 @@
 
 use super::{ask, severity, value};
 use crate::close;
-use fitment::checks::Answered;
+use checks::Answered;
 use fitment::finding::Severity;
 
 fn bolt(thread: &str, grade: &str, more: &[(&str, &str)]) -> Answered {

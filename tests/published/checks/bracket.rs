@@ -84,7 +84,7 @@ fn an_overloaded_pin_is_a_stop() {
 /// parallel while it is welded.
 #[test]
 fn the_cautions_of_the_trade_are_there() {
-    let cautions = fitment::checks::card("bracket").unwrap().cautions;
+    let cautions = checks::card("bracket").unwrap().cautions;
     for words in ["High-mileage bushings", "parallel", "ride height"] {
         assert!(cautions.iter().any(|caution| caution.contains(words)), "{words}");
     }

@@ -11,7 +11,7 @@ const CASES: [[f64; 5]; 3] = [
     [10.0, 9.0, 4.0184, -2.8940, 10.105],
 ];
 
-fn sweep(case: &[f64; 5], more: &[(&str, &str)]) -> fitment::checks::Answered {
+fn sweep(case: &[f64; 5], more: &[(&str, &str)]) -> checks::Answered {
     let [_, inclination, camber_out, camber_in, _] = case.map(|number| format!("{number}"));
     let mut given = vec![
         ("sweep", "20"),

@@ -2,7 +2,7 @@
 
 use super::{ask, severity, value};
 use crate::close;
-use fitment::checks::Answered;
+use checks::Answered;
 use fitment::finding::Severity;
 
 /// A shaft of level run 1000 mm with these slopes of case, shaft and pinion, in degrees.

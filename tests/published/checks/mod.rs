@@ -19,7 +19,7 @@ mod turning;
 mod weld;
 mod welder;
 
-use fitment::checks::{Answered, Line, card};
+use checks::{Answered, Line, card};
 use fitment::finding::Severity;
 use fitment::measure::System;
 

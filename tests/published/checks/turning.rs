@@ -2,7 +2,7 @@
 
 use super::{ask, severity, value};
 use crate::close;
-use fitment::checks::Answered;
+use checks::Answered;
 use fitment::finding::Severity;
 
 /// The textbook truck: wheelbase 2630, axes 1400 apart, inner wheel at 35°.

@@ -2,7 +2,7 @@
 
 use super::{ask, line, severity, value};
 use crate::close;
-use fitment::checks::Answered;
+use checks::Answered;
 use fitment::finding::Severity;
 
 /// The examples' group: 100 by 60 mm, 12 kN, no load factor, 482 MPa filler.

@@ -1,6 +1,6 @@
 //! What a look-up compares, drawn to scale from the engine's outlines.
 
-use fitment::checks::{Dimension, Drawing, Quantity, Thing};
+use checks::{Dimension, Drawing, Quantity, Thing};
 use fitment::measure::{System, format};
 use std::fmt::Write;
 use yew::prelude::*;

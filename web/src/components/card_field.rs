@@ -1,43 +1,37 @@
 //! One thing a look-up asks: a number, one of a few, or a tire's size.
 
+use super::el::{el, say, text, with};
 use super::number_field::text_of;
 use super::origin::origin_mark;
 use crate::drawing::Mark;
-use crate::hooks::use_desk;
+use crate::hooks::Desk;
 use crate::state::cards::Put;
-use crate::state::edit::system;
 use crate::state::{Action, CardAct};
-use fitment::checks::{self, Entry, Field, Kind, Quantity};
+use checks::{Card, Entry, Field, Kind, Quantity};
 use fitment::measure::System;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlInputElement, HtmlSelectElement};
 use yew::prelude::*;
 
-/// Which one, and what is in it.
-#[derive(Properties, PartialEq)]
-pub struct CardFieldProps {
-    /// The card.
-    pub card: &'static str,
-    /// The field's place on it.
-    pub at: usize,
-    /// What it is worked with.
-    pub entry: Entry,
-    /// What was put in.
-    pub put: Option<Put>,
-    /// What is wrong with it.
-    pub complaint: Option<String>,
-}
+/// The field being typed in, and its text as typed.
+pub type Typing = UseStateHandle<Option<(&'static str, String)>>;
 
-/// The field.
-#[component]
-pub fn CardField(props: &CardFieldProps) -> Html {
-    let desk = use_desk();
-    let typing = use_state(|| None::<String>);
-    let system = system(desk.state().preferences.units);
-    let Some(field) = checks::card(props.card).and_then(|card| card.fields.get(props.at)) else {
-        return html! {};
-    };
-    let (slug, key) = (props.card, field.key);
+/// The field of a card, what it is worked with, what was put in and what is wrong with that.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "all that a field shows; a component would weigh more"
+)]
+pub fn card_field(
+    card: &'static Card,
+    field: &'static Field,
+    entry: &Entry,
+    held: Option<&Put>,
+    complaint: Option<String>,
+    system: System,
+    desk: &Desk,
+    typing: &Typing,
+) -> Html {
+    let (slug, key) = (card.slug, field.key);
     let put = {
         let desk = desk.clone();
         move |words: String| {
@@ -48,7 +42,7 @@ pub fn CardField(props: &CardFieldProps) -> Html {
     let id = format!("c-{key}");
     let help_id = format!("{id}-help");
     let error_id = format!("{id}-error");
-    let described = match props.complaint {
+    let described = match complaint {
         Some(_) => format!("{error_id} {help_id}"),
         None => help_id.clone(),
     };
@@ -62,7 +56,7 @@ pub fn CardField(props: &CardFieldProps) -> Html {
         html! {
             <select id={id.clone()} aria-describedby={described} {onchange}>
                 { for options.iter().enumerate().map(|(at, (value, words))| html! {
-                    <option value={*value} selected={props.entry == Entry::Choice(at)}>{ *words }</option>
+                    <option value={*value} selected={*entry == Entry::Choice(at)}>{ *words }</option>
                 }) }
             </select>
         }
@@ -72,7 +66,7 @@ pub fn CardField(props: &CardFieldProps) -> Html {
             Callback::from(move |event: InputEvent| {
                 if let Some(text) = text_of(&event) {
                     put(field.with_unit(&text, system));
-                    typing.set(Some(text));
+                    typing.set(Some((key, text)));
                 }
             })
         };
@@ -80,25 +74,35 @@ pub fn CardField(props: &CardFieldProps) -> Html {
             let typing = typing.clone();
             Callback::from(move |_: FocusEvent| typing.set(None))
         };
-        let text = (*typing).clone().unwrap_or_else(|| stored(field, props, system));
-        let shown_unit = unit(field, &text, system);
+        let typed = typing.as_ref().filter(|(typed, _)| *typed == key);
+        let text =
+            typed.map_or_else(|| stored(field, entry, held, system), |(_, text)| text.clone());
+        let shown_unit = unit(field, &text, system).map(|unit| say("span", "field-unit", unit));
         html! {
             <div class="field-box">
-                <input id={id.clone()} type="text" inputmode={keyboard(field, system)} autocomplete="off" autocapitalize="characters" spellcheck="false"
-                    value={text} aria-describedby={described} aria-invalid={props.complaint.is_some().to_string()} enterkeyhint="next"
+                <input id={id.clone()} type="text" inputmode={keyboard(field, system)} autocomplete="off" spellcheck="false"
+                    value={text} aria-describedby={described} aria-invalid={complaint.is_some().to_string()} enterkeyhint="next"
                     {oninput} {onblur} onfocus={Callback::from(select_all)} />
-                if let Some(unit) = shown_unit { <span class="field-unit" aria-hidden="true">{ unit }</span> }
+                { for shown_unit }
             </div>
         }
     };
-    html! {
-        <div class={classes!("field", "card-field", props.complaint.is_some().then_some("wrong"))}>
-            <label for={id}>{ field.label }</label>
-            { input }
-            <p id={help_id} class="help">{ mark(props) }{ field.help }</p>
-            if let Some(why) = &props.complaint { <p class="complaint" id={error_id} role="status">{ why.clone() }</p> }
-        </div>
-    }
+    let mut name = vec![with("label", &[("for", &id)], vec![text(field.label)])];
+    name.extend(mark(entry, held));
+    let mut all = vec![
+        el("div", "", name),
+        input,
+        with("p", &[("id", &help_id), ("class", "help")], vec![text(field.help)]),
+    ];
+    let class = if complaint.is_some() { "field card-field wrong" } else { "field card-field" };
+    all.extend(complaint.map(|why| {
+        with(
+            "p",
+            &[("id", &error_id), ("class", "complaint"), ("role", "status")],
+            vec![text(&why)],
+        )
+    }));
+    el("div", class, all)
 }
 
 /// A number is mostly typed anew, not mended.
@@ -109,8 +113,8 @@ fn select_all(event: FocusEvent) {
 }
 
 /// What stands in the field while nobody types.
-fn stored(field: &Field, props: &CardFieldProps, system: System) -> String {
-    match (&props.put, &props.entry) {
+fn stored(field: &Field, entry: &Entry, held: Option<&Put>, system: System) -> String {
+    match (held, entry) {
         (Some(put), _) => field.shown(&put.words, system),
         (None, Entry::Number(known)) => field.written(known, system),
         (None, Entry::Tire(size)) => size.clone(),
@@ -119,17 +123,14 @@ fn stored(field: &Field, props: &CardFieldProps, system: System) -> String {
 }
 
 /// Where a number is from, when nobody typed it.
-fn mark(props: &CardFieldProps) -> Html {
-    let Entry::Number(known) = &props.entry else { return html! {} };
-    match &props.put {
-        Some(Put { truck: Some(origin), .. }) => {
-            html! { <><b>{ "From this truck, " }</b>{ origin_mark(Mark::of(origin)) }{ ". " }</> }
-        }
-        None if known.sigma > 0.0 => {
-            html! { <>{ origin_mark(Mark::of(&known.origin)) }{ ". " }</> }
-        }
-        _ => html! {},
-    }
+fn mark(entry: &Entry, held: Option<&Put>) -> Option<Html> {
+    let Entry::Number(known) = entry else { return None };
+    let (origin, from) = match held {
+        Some(put) => (put.truck.as_ref()?, "on this truck"),
+        None if known.sigma > 0.0 => (&known.origin, ""),
+        None => return None,
+    };
+    Some(el("span", "card-mark", vec![origin_mark(Mark::of(origin)), text(from)]))
 }
 
 /// The unit beside the field, where its words have none of their own.

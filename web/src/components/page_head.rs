@@ -8,13 +8,8 @@ use yew::prelude::*;
 pub fn page_head(title: &'static str, desk: &Desk) -> Html {
     html! {
         <div class="page-head">
-            { page_title(title) }
+            <h1 id="page-title" tabindex="-1">{ title }</h1>
             { end_switch(desk) }
         </div>
     }
-}
-
-/// The title alone.
-pub fn page_title(title: &'static str) -> Html {
-    html! { <h1 id="page-title" tabindex="-1">{ title }</h1> }
 }

@@ -1,11 +1,11 @@
 //! The look-ups: which card lies open, and what was put into each, in the person's own words.
 //!
-//! Words carry their unit (see `fitment::checks::Field::with_unit`), so that they mean the same
+//! Words carry their unit (see `checks::Field::with_unit`), so that they mean the same
 //! whatever units the page shows. What a link, the truck or a fresh start replaces is kept, and can
 //! be put back.
 
 use buildfile::card::{self, CardLinkError};
-use fitment::checks::{self, Answered, Card, CardError, Drawing, Entry, Field};
+use checks::{Answered, Card, CardError, Drawing, Entry, Field, Told};
 use fitment::measure::{Origin, System};
 use std::rc::Rc;
 
@@ -20,7 +20,7 @@ pub enum CardAct {
     /// Typed or chose; no words put the field back to what it starts from.
     Put(&'static str, Put),
     /// Filled fields from the truck.
-    Fill(&'static str, Vec<Put>),
+    Fill(&'static str, Told),
     /// Opened one from a link.
     Link(String),
     /// Wants to start over.
@@ -170,9 +170,11 @@ impl Cards {
             CardAct::Put(_, put) => {
                 put_into(&mut memory.now, put);
             }
-            CardAct::Fill(_, puts) => {
+            CardAct::Fill(slug, told) => {
                 let mut now = memory.now.clone();
-                puts.into_iter().for_each(|put| put_into(&mut now, put));
+                told.into_iter()
+                    .filter_map(|told| from_truck(slug, told))
+                    .for_each(|put| put_into(&mut now, put));
                 memory.replace(now);
             }
             CardAct::Clear(_) => memory.replace(Vec::new()),
@@ -185,6 +187,16 @@ impl Cards {
         self.set(slug, memory);
         Ok(())
     }
+}
+
+/// What the truck told a field, in words.
+fn from_truck(slug: &str, (field, entry): (&'static str, Entry)) -> Option<Put> {
+    let field = checks::card(slug)?.field(field)?;
+    let origin = match &entry {
+        Entry::Number(known) => known.origin.clone(),
+        Entry::Choice(_) | Entry::Tire(_) => Origin::Published,
+    };
+    Some(Put { field: field.key, words: field.told(&entry), truck: Some(origin) })
 }
 
 fn put_into(now: &mut Vec<Put>, mut put: Put) {
@@ -208,6 +220,7 @@ fn put_into(now: &mut Vec<Put>, mut put: Put) {
 mod tests {
     use super::*;
     use fitment::finding::Severity;
+    use fitment::measure::Known;
 
     fn put(field: &'static str, words: &str) -> Put {
         Put { field, words: words.into(), truck: None }
@@ -257,9 +270,8 @@ mod tests {
     #[test]
     fn an_assumed_number_of_the_truck_stays_assumed() {
         let card = checks::card("tire-load").unwrap();
-        let truck = Some(Origin::Assumed);
         let mut cards = Cards::default();
-        let fill = vec![Put { truck, ..put("axle_load", "3000 ± 50 kg") }];
+        let fill = vec![("axle_load", Entry::Number(Known::assumed(3000.0, 50.0)))];
         cards.take(CardAct::Fill("tire-load", fill)).unwrap();
         let shown = cards.memory("tire-load").shown(card);
         let at = card.fields.iter().position(|field| field.key == "axle_load").unwrap();

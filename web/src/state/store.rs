@@ -5,7 +5,7 @@ use super::edit::Refusal;
 use super::entry::{Draft, Entry, EntryId, Kind, Revision};
 use super::{Preferences, Theme};
 use buildfile::{Units, json};
-use fitment::checks;
+use checks;
 use fitment::few::sort_few;
 use fitment::measure::{Instrument, Origin};
 use serde_json::{Map, Value, json as value};

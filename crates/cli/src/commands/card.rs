@@ -2,7 +2,7 @@
 
 use crate::args::CardArgs;
 use crate::failure::{Failure, pretty};
-use fitment::checks::{self, Answered, Card, CardError, Entry, Field, Kind, Line};
+use checks::{self, Answered, Card, CardError, Entry, Field, Kind, Line};
 use fitment::finding::{Band, Severity};
 use fitment::measure::{System, format};
 use serde_json::{Map, Value, json};

@@ -4,8 +4,8 @@
 use super::card::{Card, Given, N, Report, Tire, n, tire_size};
 use super::drawing::{Dimension, Thing};
 use super::{Drawing, Quantity};
-use crate::measure::units::MM_PER_INCH;
-use crate::source::Source;
+use fitment::measure::units::MM_PER_INCH;
+use fitment::source::Source;
 use num_dual::DualNum;
 
 const SIZE: Source = Source::Published(
@@ -114,40 +114,63 @@ fn work(given: &Given, out: &mut Report) {
         ("stock_loaded", "Axle above ground, old", old.loaded_radius, LOADED),
         ("loaded", "Axle above ground, new", new.loaded_radius, LOADED),
     ] {
-        out.line(key, label, Quantity::Length, value, source, || {
-            format!("from the size = {}", n(value, 1))
-        });
+        out.line(key, label, Quantity::Length, value, source, "from the size = {}", &[n(value, 1)]);
     }
     for (key, label, rolled) in [
         ("stock_turns", "Turns per km, old", old.circumference),
         ("turns", "Turns per km, new", new.circumference),
     ] {
         let value = turns(rolled);
-        out.line(key, label, Quantity::Count, value, ROLLED, || {
-            format!("1 km / {} mm = {}", n(rolled, 0), n(value, 1))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Count,
+            value,
+            ROLLED,
+            "1 km / {} mm = {}",
+            &[n(rolled, 0), n(value, 1)],
+        );
     }
     let taller = new.diameter - old.diameter;
-    out.line("taller", "Taller by", Quantity::Length, taller, DERIVED, || {
-        format!("{} − {} = {}", n(new.diameter, 1), n(old.diameter, 1), n(taller, 1))
-    });
+    out.line(
+        "taller",
+        "Taller by",
+        Quantity::Length,
+        taller,
+        DERIVED,
+        "{} − {} = {}",
+        &[n(new.diameter, 1), n(old.diameter, 1), n(taller, 1)],
+    );
     let wider = new.section - old.section;
-    out.line("wider", "Wider by", Quantity::Length, wider, DERIVED, || {
-        format!("{} − {} = {}", n(new.section, 1), n(old.section, 1), n(wider, 1))
-    });
+    out.line(
+        "wider",
+        "Wider by",
+        Quantity::Length,
+        wider,
+        DERIVED,
+        "{} − {} = {}",
+        &[n(new.section, 1), n(old.section, 1), n(wider, 1)],
+    );
     let raised = new.loaded_radius - old.loaded_radius;
-    out.line("raised", "Axle and truck raised by", Quantity::Length, raised, DERIVED, || {
-        format!("{} − {} = {}", n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(raised, 1))
-    });
+    out.line(
+        "raised",
+        "Axle and truck raised by",
+        Quantity::Length,
+        raised,
+        DERIVED,
+        "{} − {} = {}",
+        &[n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(raised, 1)],
+    );
     let faster = (new.circumference / old.circumference - N::from(1.0)) * 100.0;
-    out.line("faster", "True speed over the one shown", Quantity::Percent, faster, DERIVED, || {
-        format!(
-            "{} / {} − 1 = {} %",
-            n(new.circumference, 0),
-            n(old.circumference, 0),
-            n(faster, 2)
-        )
-    });
+    out.line(
+        "faster",
+        "True speed over the one shown",
+        Quantity::Percent,
+        faster,
+        DERIVED,
+        "{} / {} − 1 = {} %",
+        &[n(new.circumference, 0), n(old.circumference, 0), n(faster, 2)],
+    );
     let torque = (new.loaded_radius / old.loaded_radius - N::from(1.0)) * 100.0;
     out.line(
         "brake_torque",
@@ -155,27 +178,16 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         torque,
         DERIVED,
-        || {
-            format!(
-                "lever {} / {} − 1 = {} % more",
-                n(new.loaded_radius, 1),
-                n(old.loaded_radius, 1),
-                n(torque, 2)
-            )
-        },
+        "lever {} / {} − 1 = {} % more",
+        &[n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(torque, 2)],
     );
     for (key, label, rim) in [
         ("rim_least", "Narrowest rim, new", new.measuring_rim - MM_PER_INCH / 2.0),
         ("rim_measured", "Rim it is measured on, new", new.measuring_rim),
         ("rim_most", "Widest rim, new", new.measuring_rim + MM_PER_INCH),
     ] {
-        out.line(key, label, Quantity::Length, N::from(rim), RIMS, || {
-            format!(
-                "measuring rim {} in; from 1/2 in under it to 1 in over it; {} in. The tire maker's own list decides",
-                n(N::from(new.measuring_rim / MM_PER_INCH), 1),
-                n(N::from(rim / MM_PER_INCH), 1)
-            )
-        });
+        out.line(key, label, Quantity::Length, N::from(rim), RIMS, "measuring rim {} in; from 1/2 in under it to 1 in over it; {} in. The tire maker's own list decides", &[n(N::from(new.measuring_rim / MM_PER_INCH), 1),
+                n(N::from(rim / MM_PER_INCH), 1)]);
     }
     for further in &FURTHER {
         if let Some(tire) = given.tire_if_any(further.field) {
@@ -187,30 +199,41 @@ fn work(given: &Given, out: &mut Report) {
 /// A further tire against the first.
 fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
     for ([key, label], value) in [(names.diameter, new.diameter), (names.section, new.section)] {
-        out.line(key, label, Quantity::Length, value, SIZE, || {
-            format!("from the size = {}", n(value, 1))
-        });
+        out.line(key, label, Quantity::Length, value, SIZE, "from the size = {}", &[n(value, 1)]);
     }
     let [key, label] = names.turns;
     let turns = new.circumference.recip() * 1e6;
-    out.line(key, label, Quantity::Count, turns, ROLLED, || {
-        format!("1 km / {} mm = {}", n(new.circumference, 0), n(turns, 1))
-    });
+    out.line(
+        key,
+        label,
+        Quantity::Count,
+        turns,
+        ROLLED,
+        "1 km / {} mm = {}",
+        &[n(new.circumference, 0), n(turns, 1)],
+    );
     let [key, label] = names.taller;
     let taller = new.diameter - old.diameter;
-    out.line(key, label, Quantity::Length, taller, DERIVED, || {
-        format!("{} − {} = {}", n(new.diameter, 1), n(old.diameter, 1), n(taller, 1))
-    });
+    out.line(
+        key,
+        label,
+        Quantity::Length,
+        taller,
+        DERIVED,
+        "{} − {} = {}",
+        &[n(new.diameter, 1), n(old.diameter, 1), n(taller, 1)],
+    );
     let [key, label] = names.faster;
     let faster = (new.circumference / old.circumference - N::from(1.0)) * 100.0;
-    out.line(key, label, Quantity::Percent, faster, DERIVED, || {
-        format!(
-            "{} / {} − 1 = {} %",
-            n(new.circumference, 0),
-            n(old.circumference, 0),
-            n(faster, 2)
-        )
-    });
+    out.line(
+        key,
+        label,
+        Quantity::Percent,
+        faster,
+        DERIVED,
+        "{} / {} − 1 = {} %",
+        &[n(new.circumference, 0), n(old.circumference, 0), n(faster, 2)],
+    );
 }
 
 /// From the side and, beside it, from ahead, all standing on one ground.

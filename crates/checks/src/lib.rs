@@ -3,6 +3,9 @@
 //! A room is a [`Card`]: what it asks, what it answers, with formula, source and cautions. Every
 //! answer carries its uncertainty and the input it hangs on, by exact slopes (dual numbers).
 
+#![forbid(unsafe_code)]
+#![deny(missing_docs)]
+
 mod angles;
 mod bolts;
 mod bracket;
@@ -12,13 +15,16 @@ mod cg;
 mod drawing;
 mod driveline;
 mod find;
+mod from_truck;
 mod gearing;
 mod hose;
 mod hub;
+mod loads;
 mod pattern;
 mod quantity;
 mod read;
 mod ride;
+mod roll;
 mod shared;
 mod stability;
 mod tire_load;
@@ -27,10 +33,12 @@ mod toe;
 mod turning;
 mod weld;
 mod welder;
+mod work_sheet;
 
 pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Report, Tire};
 pub use drawing::{Dimension, Drawing, Thing};
 pub use find::find;
+pub use from_truck::Told;
 pub use quantity::Quantity;
 
 /// Every card, in reading order.
@@ -42,6 +50,7 @@ pub const ALL: &[&Card] = &[
     &angles::CARD,
     &stability::CARD,
     &cg::CARD,
+    &roll::CARD,
     &ride::CARD,
     &hub::CARD,
     &pattern::CARD,
@@ -50,9 +59,11 @@ pub const ALL: &[&Card] = &[
     &caster::CARD,
     &turning::CARD,
     &hose::CARD,
+    &loads::CARD,
     &bracket::CARD,
     &weld::CARD,
     &welder::CARD,
+    &work_sheet::CARD,
 ];
 
 /// The card of a name.
@@ -63,7 +74,7 @@ pub fn card(slug: &str) -> Option<&'static Card> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Known;
+    use fitment::measure::Known;
     use std::collections::BTreeSet;
 
     /// What a card starts from, without any doubt.

@@ -2,12 +2,15 @@
 //! passenger tire on a truck, and what warmth does to a gauge.
 
 use super::Quantity;
-use super::card::{Card, Given, N, Report, choice, n, number};
-use crate::{finding::Band, measure::Known, source::Source};
+use super::card::{Card, Given, N, Report, choice, n, number, tire_size};
+use fitment::{finding::Band, measure::Known, source::Source};
 use num_dual::DualNum;
 
 const POWER: Source = Source::Published(
     "TRA load tables (exponent 0.7 for light truck radials from memory; fits LT235/85R16 within 0.7 %): load = load on the sidewall · (pressure / its pressure)ⁿ",
+);
+const P_METRIC: Source = Source::Published(
+    "TRA, load of a P-metric tire (as quoted by engineers; value from memory): 6.67e-5 · P^0.5 · Sd^1.39 · (rim + Sd) kg, Sd = (0.34848 + 0.6497 · aspect) · section, P in kPa, mm",
 );
 const SPREAD: Source = Source::Published(
     "the exponents in use, 0.5 (P-metric formula) to 1 (linear, Daws, Tire Society 2009, the cautious one)",
@@ -88,6 +91,20 @@ pub(super) static CARD: Card = Card {
             [200.0, 4000.0],
             "By its load index, when the placard asks for its full pressure.",
         ),
+        tire_size(
+            "old_size",
+            "Old tire's size, to work its load out",
+            "",
+            "Passenger sizes such as P235/75R15; leave it empty where the load index is known.",
+        ),
+        number(
+            "old_pressure",
+            "Old tire's placard pressure",
+            Quantity::Pressure,
+            Known::assumed(240.0, 0.0),
+            [100.0, 350.0],
+            "For the size above; 35 psi is 241 kPa.",
+        ),
         number(
             "cold",
             "Temperature when set",
@@ -118,26 +135,37 @@ fn work(given: &Given, out: &mut Report) {
     let exponent = if is_lt { 0.7 } else { 0.5 };
     let (most, at) = (given.number("max_load"), given.number("max_pressure"));
     let rated = most / derate(is_lt);
-    out.line("rated", "May carry on a truck", Quantity::Mass, rated, TRUCK, || {
-        format!("{} / {} = {}", n(most, 0), n(N::from(derate(is_lt)), 2), n(rated, 1))
-    });
+    out.line(
+        "rated",
+        "May carry on a truck",
+        Quantity::Mass,
+        rated,
+        TRUCK,
+        "{} / {} = {}",
+        &[n(most, 0), n(N::from(derate(is_lt)), 2), n(rated, 1)],
+    );
     let pressure = given.number("pressure");
     let carries = rated * (pressure / at).powf(exponent);
-    out.line("carries", "Carries at the pressure you run", Quantity::Mass, carries, POWER, || {
-        format!(
-            "{} · ({} / {})^{} = {}",
-            n(rated, 1),
-            n(pressure, 0),
-            n(at, 0),
-            n(N::from(exponent), 1),
-            n(carries, 0)
-        )
-    });
+    out.line(
+        "carries",
+        "Carries at the pressure you run",
+        Quantity::Mass,
+        carries,
+        POWER,
+        "{} · ({} / {})^{} = {}",
+        &[n(rated, 1), n(pressure, 0), n(at, 0), n(N::from(exponent), 1), n(carries, 0)],
+    );
     let wheel = given.number("axle_load") / 2.0;
     let in_hand = carries - wheel;
-    out.line("in_hand", "More than the wheel's load", Quantity::Mass, in_hand, POWER, || {
-        format!("{} − {} / 2 = {}", n(carries, 0), n(given.number("axle_load"), 0), n(in_hand, 0))
-    });
+    out.line(
+        "in_hand",
+        "More than the wheel's load",
+        Quantity::Mass,
+        in_hand,
+        POWER,
+        "{} − {} / 2 = {}",
+        &[n(carries, 0), n(given.number("axle_load"), 0), n(in_hand, 0)],
+    );
     out.judge(Band {
         low: 0.0,
         high: f64::INFINITY,
@@ -153,16 +181,15 @@ fn work(given: &Given, out: &mut Report) {
         ("pressure_low", "The same, by the lowest rule in use", 0.5, SPREAD),
     ] {
         let value = needed(wheel, power);
-        out.line(key, label, Quantity::Pressure, value, source, || {
-            format!(
-                "{} · ({} / {})^(1/{}) = {}",
-                n(at, 0),
-                n(wheel, 0),
-                n(rated, 1),
-                n(N::from(power), 1),
-                n(value, 1)
-            )
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Pressure,
+            value,
+            source,
+            "{} · ({} / {})^(1/{}) = {}",
+            &[n(at, 0), n(wheel, 0), n(rated, 1), n(N::from(power), 1), n(value, 1)],
+        );
         // The lowest rule is there to show the spread, not to be run.
         if key == "pressure_low" {
             continue;
@@ -176,8 +203,36 @@ fn work(given: &Given, out: &mut Report) {
             why: "The load asks for more than the sidewall's pressure: the tire is too small for it.",
         });
     }
+    p_metric(given, out);
     replacing(given, needed, exponent, out);
     warmth(given, out);
+}
+
+/// What the old tire's size carries by the formula its table is made with.
+fn p_metric(given: &Given, out: &mut Report) {
+    let Some(tire) = given.tire_if_any("old_size") else { return };
+    let Some([section, aspect]) = tire.metric else {
+        out.note("The load of an inch size stands in no formula: go by its sidewall.");
+        return;
+    };
+    let effective = (0.34848 + 0.6497 * aspect) * section;
+    let pressure = given.number("old_pressure");
+    let load = pressure.sqrt() * (6.67e-5 * effective.powf(1.39) * (tire.rim + effective));
+    out.line(
+        "old_by_size",
+        "Old tire carries by its size",
+        Quantity::Mass,
+        load,
+        P_METRIC,
+        "6.67e-5 · √{} · {}^1.39 · ({} + {}) = {}; its sidewall's load index comes first",
+        &[
+            n(pressure, 0),
+            n(N::from(effective), 1),
+            n(N::from(tire.rim), 0),
+            n(N::from(effective), 1),
+            n(load, 0),
+        ],
+    );
 }
 
 /// A passenger tire on a truck may carry less than its sidewall says.
@@ -191,14 +246,15 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
     let rated = most / derate(given.choice("kind") == "lt");
     let old_lt = given.choice("old_kind") == "lt";
     let old = given.number("old_load") / derate(old_lt);
-    out.line("old_rated", "The old tire might carry", Quantity::Mass, old, TRUCK, || {
-        format!(
-            "{} / {} = {}",
-            n(given.number("old_load"), 0),
-            n(N::from(derate(old_lt)), 2),
-            n(old, 1)
-        )
-    });
+    out.line(
+        "old_rated",
+        "The old tire might carry",
+        Quantity::Mass,
+        old,
+        TRUCK,
+        "{} / {} = {}",
+        &[n(given.number("old_load"), 0), n(N::from(derate(old_lt)), 2), n(old, 1)],
+    );
     let replaces = needed(old, exponent);
     out.line(
         "pressure_replaces",
@@ -206,16 +262,8 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
         Quantity::Pressure,
         replaces,
         POWER,
-        || {
-            format!(
-                "{} · ({} / {})^(1/{}) = {}",
-                n(at, 0),
-                n(old, 1),
-                n(rated, 1),
-                n(N::from(exponent), 1),
-                n(replaces, 1)
-            )
-        },
+        "{} · ({} / {})^(1/{}) = {}",
+        &[n(at, 0), n(old, 1), n(rated, 1), n(N::from(exponent), 1), n(replaces, 1)],
     );
     out.judge(Band {
         low: 0.0,
@@ -226,9 +274,15 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
         why: "The new tire cannot carry what the old one could.",
     });
     let over = given.number("pressure") - replaces;
-    out.line("over", "You run more than that by", Quantity::Pressure, over, POWER, || {
-        format!("{} − {} = {}", n(given.number("pressure"), 1), n(replaces, 1), n(over, 1))
-    });
+    out.line(
+        "over",
+        "You run more than that by",
+        Quantity::Pressure,
+        over,
+        POWER,
+        "{} − {} = {}",
+        &[n(given.number("pressure"), 1), n(replaces, 1), n(over, 1)],
+    );
     out.judge(Band {
         low: 0.0,
         high: f64::INFINITY,
@@ -244,13 +298,13 @@ fn warmth(given: &Given, out: &mut Report) {
     let pressure = given.number("pressure");
     let kelvin = |key: &str| given.number(key) + ZERO_CELSIUS;
     let warm = (pressure + OUTSIDE) * kelvin("warm") / kelvin("cold") - OUTSIDE;
-    out.line("warm", "The gauge shows when warm", Quantity::Pressure, warm, GAS, || {
-        format!(
-            "({} + 101.3) · {} K / {} K − 101.3 = {}",
-            n(pressure, 1),
-            n(kelvin("warm"), 2),
-            n(kelvin("cold"), 2),
-            n(warm, 1)
-        )
-    });
+    out.line(
+        "warm",
+        "The gauge shows when warm",
+        Quantity::Pressure,
+        warm,
+        GAS,
+        "({} + 101.3) · {} K / {} K − 101.3 = {}",
+        &[n(pressure, 1), n(kelvin("warm"), 2), n(kelvin("cold"), 2), n(warm, 1)],
+    );
 }

@@ -5,7 +5,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number};
-use crate::{
+use fitment::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
@@ -99,16 +99,17 @@ fn work(given: &Given, out: &mut Report) {
     let (out_deg, in_deg) = (given.number("camber_out"), given.number("camber_in"));
     let sum = sin_1 - sin_2 + rad("inclination").tan() * cos_d * (cos_1 - cos_2);
     let caster = (sum / (sin_d * (cos_1 + cos_2))).atan() * DEG_PER_RAD;
-    out.line("caster", "Caster", Quantity::Angle, caster, SWEEP, || {
-        format!(
-            "atan((sin γ₁ − sin γ₂ + tan σ cos d (cos γ₁ − cos γ₂)) / (sin d (cos γ₁ + cos γ₂))), γ {}° and {}°, σ {}° = {}°",
-            n(out_deg, 3), n(in_deg, 3), n(given.number("inclination"), 2), n(caster, 3)
-        )
-    });
+    out.line("caster", "Caster", Quantity::Angle, caster, SWEEP, "atan((sin γ₁ − sin γ₂ + tan σ cos d (cos γ₁ − cos γ₂)) / (sin d (cos γ₁ + cos γ₂))), γ {}° and {}°, σ {}° = {}°", &[n(out_deg, 3), n(in_deg, 3), n(given.number("inclination"), 2), n(caster, 3)]);
     let simple = (out_deg - in_deg) / (sin_d * 2.0);
-    out.line("simple", "Caster by the short form", Quantity::Angle, simple, SWEEP, || {
-        format!("({} − {}) / (2 sin d) = {}°", n(out_deg, 3), n(in_deg, 3), n(simple, 3))
-    });
+    out.line(
+        "simple",
+        "Caster by the short form",
+        Quantity::Angle,
+        simple,
+        SWEEP,
+        "({} − {}) / (2 sin d) = {}°",
+        &[n(out_deg, 3), n(in_deg, 3), n(simple, 3)],
+    );
     let factor = (sin_d * 2.0).recip();
     out.line(
         "factor",
@@ -116,7 +117,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         factor,
         SWEEP,
-        || format!("1 / (2 sin {}°) = {}", n(given.number("sweep"), 2), n(factor, 4)),
+        "1 / (2 sin {}°) = {}",
+        &[n(given.number("sweep"), 2), n(factor, 4)],
     );
     let turned = given.number("spindle_out") - given.number("spindle_in");
     let spindle = turned * factor;
@@ -126,7 +128,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         spindle,
         INCLINATION,
-        || format!("{} · {} = {}°", n(turned, 3), n(factor, 4), n(spindle, 3)),
+        "{} · {} = {}°",
+        &[n(turned, 3), n(factor, 4), n(spindle, 3)],
     );
     let middle = (out_deg + in_deg) / 2.0 - given.number("camber_ahead");
     let camber = middle / (-cos_d + 1.0);
@@ -136,14 +139,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         camber,
         FROM_CAMBER,
-        || {
-            format!(
-                "{} / (1 − cos {}°) = {}°",
-                n(middle, 3),
-                n(given.number("sweep"), 2),
-                n(camber, 2)
-            )
-        },
+        "{} / (1 − cos {}°) = {}°",
+        &[n(middle, 3), n(given.number("sweep"), 2), n(camber, 2)],
     );
     out.note("Inclination from camber alone multiplies every error of reading: at a 20° sweep a tenth of a degree becomes 1.7°. Use the spindle's turn with the brakes locked.");
 }

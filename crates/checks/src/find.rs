@@ -1,7 +1,7 @@
 //! Finds cards by the words a person of the trade would use.
 
 use super::{ALL, Card};
-use crate::few::sort_few;
+use fitment::few::sort_few;
 
 /// The cards that every word of `text` fits, best first; all of them for no words.
 ///

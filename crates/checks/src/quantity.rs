@@ -1,8 +1,8 @@
 //! What a number on a card measures, and how people of either system write it.
 
-use crate::measure::System;
-use crate::measure::format;
-use crate::measure::units::{KG_PER_POUND, KM_PER_MILE, KPA_PER_PSI, MM_PER_INCH, N_PER_KGF};
+use fitment::measure::System;
+use fitment::measure::format;
+use fitment::measure::units::{KG_PER_POUND, KM_PER_MILE, KPA_PER_PSI, MM_PER_INCH, N_PER_KGF};
 
 /// What a number measures. Cards keep every number in the first unit named here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

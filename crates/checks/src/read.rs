@@ -5,7 +5,7 @@
 
 use super::card::{Card, CardError, Entry, Field, Kind};
 use super::quantity::Quantity;
-use crate::measure::{Known, System, format, parse_angle, parse_length, parse_number};
+use fitment::measure::{Known, System, format, parse_angle, parse_length, parse_number};
 
 impl Card {
     /// The field of a name.
@@ -136,6 +136,29 @@ impl Field {
             }
             (true, _) => format!("{value} ± {spread}"),
             (false, _) => value,
+        }
+    }
+
+    /// An entry in words that read back as it, with the unit; a number to six digits.
+    pub fn told(&self, entry: &Entry) -> String {
+        match (entry, &self.kind) {
+            (Entry::Number(known), Kind::Number { quantity, .. }) => {
+                let short = |value: f64| {
+                    let text = format!("{value:.4}");
+                    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+                };
+                let text = match known.sigma > 0.0 {
+                    true => format!("{} ± {}", short(known.value), short(known.sigma)),
+                    false => short(known.value),
+                };
+                let unit = written(*quantity, System::Metric);
+                if unit.is_empty() { text } else { format!("{text} {unit}") }
+            }
+            (Entry::Choice(at), Kind::Choice(options)) => {
+                options.get(*at).map_or(String::new(), |(key, _)| (*key).to_owned())
+            }
+            (Entry::Tire(size), _) => size.clone(),
+            _ => String::new(),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number};
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
@@ -53,6 +53,30 @@ pub(super) static CARD: Card = Card {
             "At this wheel, crossed up: more than with both hanging.",
         ),
         number(
+            "droop_ahead",
+            "Axle moves ahead at full droop",
+            Quantity::Length,
+            Known::assumed(0.0, 5.0),
+            [-200.0, 200.0],
+            "At this wheel: arms swing it fore and aft as it drops.",
+        ),
+        number(
+            "droop_outboard",
+            "Axle moves outboard at full droop",
+            Quantity::Length,
+            Known::assumed(0.0, 8.0),
+            [-200.0, 200.0],
+            "At this wheel: a Panhard bar pulls it sideways, and it leans.",
+        ),
+        number(
+            "bump",
+            "Axle rises at full bump",
+            Quantity::Length,
+            Known::assumed(75.0, 3.0),
+            [0.0, 500.0],
+            "At this wheel, onto its bump stop.",
+        ),
+        number(
             "axis_ahead",
             "Wheel end ahead of the steering axis",
             Quantity::Length,
@@ -94,12 +118,12 @@ pub(super) static CARD: Card = Card {
     drawing: None,
 };
 
-/// Span with the wheel steered by an angle and the axle dropped.
-fn span(given: &Given, steer_deg: N, drop: N) -> N {
+/// Span with the wheel steered by an angle and the axle moved from ride height.
+fn span(given: &Given, steer_deg: N, drop: N, moved: [N; 2]) -> N {
     let (sin, cos) = (steer_deg / DEG_PER_RAD).sin_cos();
     let (x, y) = (given.number("axis_ahead"), given.number("axis_outboard"));
-    let ahead = given.number("ahead") + x * cos - y * sin - x;
-    let outboard = given.number("outboard") + x * sin + y * cos - y;
+    let ahead = given.number("ahead") + moved[0] + x * cos - y * sin - x;
+    let outboard = given.number("outboard") + moved[1] + x * sin + y * cos - y;
     let below = given.number("below") + drop;
     (ahead * ahead + outboard * outboard + below * below).sqrt()
 }
@@ -108,30 +132,42 @@ fn work(given: &Given, out: &mut Report) {
     let zero = N::from(0.0);
     let (lock, droop) = (given.number("lock"), given.number("droop"));
     let mut longest = zero;
-    for (key, label, steer, drop) in [
-        ("ride", "Span at ride height", zero, zero),
-        ("drooped", "Span at full droop", zero, droop),
-        ("steered_out", "Span at full droop, front of the wheel out", lock, droop),
-        ("steered_in", "Span at full droop, front of the wheel in", -lock, droop),
+    let still = [zero, zero];
+    let hung = [given.number("droop_ahead"), given.number("droop_outboard")];
+    let bump = -given.number("bump");
+    for (key, label, steer, drop, moved) in [
+        ("ride", "Span at ride height", zero, zero, still),
+        ("drooped", "Span at full droop", zero, droop, hung),
+        ("steered_out", "Span at full droop, front of the wheel out", lock, droop, hung),
+        ("steered_in", "Span at full droop, front of the wheel in", -lock, droop, hung),
+        ("bumped_out", "Span at full bump, front of the wheel out", lock, bump, still),
+        ("bumped_in", "Span at full bump, front of the wheel in", -lock, bump, still),
     ] {
-        let length = span(given, steer, drop);
+        let length = span(given, steer, drop, moved);
         if length.re > longest.re {
             longest = length;
         }
-        out.line(key, label, Quantity::Length, length, SPAN, || {
-            format!(
-                "drop {} mm, steer {}°: √(ahead² + out² + down²) = {}",
-                n(drop, 0),
-                n(steer, 1),
-                n(length, 2)
-            )
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Length,
+            length,
+            SPAN,
+            "drop {} mm, steer {}°: √(ahead² + out² + down²) = {}",
+            &[n(drop, 0), n(steer, 1), n(length, 2)],
+        );
     }
     let hose = given.number("hose");
     let slack = hose - longest;
-    out.line("slack", "Slack at the worst", Quantity::Length, slack, SPAN, || {
-        format!("{} − {} = {}", n(hose, 1), n(longest, 1), n(slack, 1))
-    });
+    out.line(
+        "slack",
+        "Slack at the worst",
+        Quantity::Length,
+        slack,
+        SPAN,
+        "{} − {} = {}",
+        &[n(hose, 1), n(longest, 1), n(slack, 1)],
+    );
     out.judge(Band {
         low: 25.0,
         high: f64::INFINITY,
@@ -147,6 +183,7 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         wanted,
         Source::CommonPractice,
-        || format!("{} + 40 for bends and twist = {}", n(longest, 1), n(wanted, 1)),
+        "{} + 40 for bends and twist = {}",
+        &[n(longest, 1), n(wanted, 1)],
     );
 }

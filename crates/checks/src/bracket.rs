@@ -3,7 +3,7 @@
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, within};
 use super::shared::LOAD_FACTOR;
-use crate::{finding::Band, measure::Known, source::Source};
+use fitment::{finding::Band, measure::Known, source::Source};
 use std::f64::consts::PI;
 
 const SHEAR: Source = Source::Published(
@@ -11,6 +11,9 @@ const SHEAR: Source = Source::Published(
 );
 const BEARING: Source = Source::Published(
     "AISC 360, J3.10 (value from memory): lesser of 1.2 · l · t · Fu and 2.4 · d · t · Fu, over Ω = 2",
+);
+const BENDING: Source = Source::Published(
+    "AISC 360, F11 (value from memory): a flat plate bent about its strong axis, yield stress · t · h² / 4 over Ω = 1.67, both ears sharing",
 );
 const GEOMETRY: Source = Source::Derived("difference of the two widths, shared by the two sides");
 
@@ -26,6 +29,8 @@ pub(super) static CARD: Card = Card {
         "spacer tube",
         "panhard bracket",
         "clevis",
+        "gusset",
+        "plate bending",
     ],
     fields: &[
         number(
@@ -86,6 +91,30 @@ pub(super) static CARD: Card = Card {
             "Mild steel 400 MPa.",
         ),
         number(
+            "yield_stress",
+            "Plate's yield stress",
+            Quantity::Stress,
+            Known::assumed(250.0, 0.0),
+            [150.0, 900.0],
+            "Mild steel 250 MPa.",
+        ),
+        number(
+            "stand",
+            "Pin's middle to the weld",
+            Quantity::Length,
+            Known::assumed(45.0, 2.0),
+            [0.0, 400.0],
+            "How far the ears stand off what they are welded to, across the force.",
+        ),
+        number(
+            "depth",
+            "Ears' depth at the weld",
+            Quantity::Length,
+            Known::assumed(80.0, 2.0),
+            [5.0, 400.0],
+            "Along the force.",
+        ),
+        number(
             "inside",
             "Inside width of the bracket",
             Quantity::Length,
@@ -123,18 +152,25 @@ fn work(given: &Given, out: &mut Report) {
     let asked = given.number("force") * given.number("factor");
     let bolt = given.number("bolt");
     let strength = given.number("bolt_strength");
-    out.line("asked", "Force times factor", Quantity::Force, asked, Source::CommonPractice, || {
-        format!(
-            "{} · {} = {}",
-            n(given.number("force"), 0),
-            n(given.number("factor"), 2),
-            n(asked, 0)
-        )
-    });
+    out.line(
+        "asked",
+        "Force times factor",
+        Quantity::Force,
+        asked,
+        Source::CommonPractice,
+        "{} · {} = {}",
+        &[n(given.number("force"), 0), n(given.number("factor"), 2), n(asked, 0)],
+    );
     let shear = bolt * bolt * (PI / 4.0) * strength * (0.450 * 2.0 / 2.0);
-    out.line("shear", "Bolt in double shear may carry", Quantity::Force, shear, SHEAR, || {
-        format!("2 · π/4 · {}² · 0.450 · {} / 2 = {}", n(bolt, 2), n(strength, 0), n(shear, 0))
-    });
+    out.line(
+        "shear",
+        "Bolt in double shear may carry",
+        Quantity::Force,
+        shear,
+        SHEAR,
+        "2 · π/4 · {}² · 0.450 · {} / 2 = {}",
+        &[n(bolt, 2), n(strength, 0), n(shear, 0)],
+    );
     used(
         "shear_used",
         "Of the bolt's shear",
@@ -146,15 +182,15 @@ fn work(given: &Given, out: &mut Report) {
     );
     let (ear, plate) = (given.number("ear"), given.number("plate_strength"));
     let bearing = bolt * ear * plate * (2.4 * 2.0 / 2.0);
-    out.line("bearing", "Ears in bearing may carry", Quantity::Force, bearing, BEARING, || {
-        format!(
-            "2 · 2.4 · {} · {} · {} / 2 = {}",
-            n(bolt, 2),
-            n(ear, 2),
-            n(plate, 0),
-            n(bearing, 0)
-        )
-    });
+    out.line(
+        "bearing",
+        "Ears in bearing may carry",
+        Quantity::Force,
+        bearing,
+        BEARING,
+        "2 · 2.4 · {} · {} · {} / 2 = {}",
+        &[n(bolt, 2), n(ear, 2), n(plate, 0), n(bearing, 0)],
+    );
     used(
         "bearing_used",
         "Of the ears' bearing",
@@ -172,16 +208,14 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         tear,
         BEARING,
-        || {
-            format!(
-                "2 · 1.2 · ({} − {} / 2) · {} · {} / 2 = {}",
-                n(given.number("edge"), 1),
-                n(given.number("hole"), 1),
-                n(ear, 2),
-                n(plate, 0),
-                n(tear, 0)
-            )
-        },
+        "2 · 1.2 · ({} − {} / 2) · {} · {} / 2 = {}",
+        &[
+            n(given.number("edge"), 1),
+            n(given.number("hole"), 1),
+            n(ear, 2),
+            n(plate, 0),
+            n(tear, 0),
+        ],
     );
     used(
         "tear_out_used",
@@ -192,24 +226,64 @@ fn work(given: &Given, out: &mut Report) {
         tear,
         out,
     );
+    bending(given, asked, out);
     washers(given, out);
+}
+
+/// The ears as two plates standing off their weld.
+fn bending(given: &Given, asked: N, out: &mut Report) {
+    let (ear, depth) = (given.number("ear"), given.number("depth"));
+    let plastic = ear * depth * depth / 4.0;
+    let carries =
+        given.number("yield_stress") * plastic * 2.0 / (given.number("stand") + 1e-6) / 1.67;
+    out.line(
+        "bending",
+        "Ears in bending may carry",
+        Quantity::Force,
+        carries,
+        BENDING,
+        "2 · {} MPa · ({} · {}² / 4) / {} mm / 1.67 = {}",
+        &[
+            n(given.number("yield_stress"), 0),
+            n(ear, 2),
+            n(depth, 1),
+            n(given.number("stand"), 1),
+            n(carries, 0),
+        ],
+    );
+    used(
+        "bending_used",
+        "Of the ears in bending",
+        BENDING,
+        "The ears bend at the weld. Deeper or thicker ears, a shorter stand-off, or a gusset.",
+        asked,
+        carries,
+        out,
+    );
 }
 
 /// What fills a bracket that is wider than its bushing.
 fn washers(given: &Given, out: &mut Report) {
     let gap = (given.number("inside") - given.number("held")) / 2.0;
-    out.line("gap", "Gap at each side", Quantity::Length, gap, GEOMETRY, || {
-        format!(
-            "({} − {}) / 2 = {}",
-            n(given.number("inside"), 2),
-            n(given.number("held"), 2),
-            n(gap, 3)
-        )
-    });
+    out.line(
+        "gap",
+        "Gap at each side",
+        Quantity::Length,
+        gap,
+        GEOMETRY,
+        "({} − {}) / 2 = {}",
+        &[n(given.number("inside"), 2), n(given.number("held"), 2), n(gap, 3)],
+    );
     let washers = gap / given.number("washer");
-    out.line("washers", "Washers to fill each side", Quantity::Ratio, washers, GEOMETRY, || {
-        format!("{} / {} = {}", n(gap, 3), n(given.number("washer"), 3), n(washers, 2))
-    });
+    out.line(
+        "washers",
+        "Washers to fill each side",
+        Quantity::Ratio,
+        washers,
+        GEOMETRY,
+        "{} / {} = {}",
+        &[n(gap, 3), n(given.number("washer"), 3), n(washers, 2)],
+    );
     let whole = N::from(washers.re.round().max(0.0));
     let over = gap - whole * given.number("washer");
     out.line(
@@ -218,15 +292,8 @@ fn washers(given: &Given, out: &mut Report) {
         Quantity::Length,
         over,
         GEOMETRY,
-        || {
-            format!(
-                "{} − {} · {} = {}",
-                n(gap, 3),
-                n(whole, 0),
-                n(given.number("washer"), 3),
-                n(over, 3)
-            )
-        },
+        "{} − {} · {} = {}",
+        &[n(gap, 3), n(whole, 0), n(given.number("washer"), 3), n(over, 3)],
     );
     out.judge(within(-0.3, 0.5, 0.5, Source::CommonPractice, "The bolt draws the ears in to clamp the sleeve: a wide gap bends them and cracks their welds, a tight one cannot be fitted."));
 }
@@ -242,8 +309,14 @@ fn used(
     out: &mut Report,
 ) {
     let share = asked / carries * 100.0;
-    out.line(key, label, Quantity::Percent, share, source, || {
-        format!("{} / {} = {} %", n(asked, 0), n(carries, 0), n(share, 1))
-    });
+    out.line(
+        key,
+        label,
+        Quantity::Percent,
+        share,
+        source,
+        "{} / {} = {} %",
+        &[n(asked, 0), n(carries, 0), n(share, 1)],
+    );
     out.judge(Band { stop: (None, Some(150.0)), ..within(0.0, 100.0, 0.0, source, why) });
 }

@@ -3,7 +3,7 @@
 use super::card::{Card, Given, N, Report, n, number, size, within};
 use super::drawing::{Dimension, Thing};
 use super::{Drawing, Quantity};
-use crate::{
+use fitment::{
     measure::{Known, units::N_PER_KGF},
     source::Source,
     wheel::FLANGE_MM,
@@ -140,32 +140,56 @@ fn work(given: &Given, out: &mut Report) {
         ("backspacing", "Backspacing, new", width, offset),
     ] {
         let value = width / 2.0 + offset + FLANGE_MM;
-        out.line(key, label, Quantity::Length, value, OFFSET, || {
-            format!("{} / 2 + 12.7 + {} = {}", n(width, 1), n(offset, 1), n(value, 2))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Length,
+            value,
+            OFFSET,
+            "{} / 2 + 12.7 + {} = {}",
+            &[n(width, 1), n(offset, 1), n(value, 2)],
+        );
     }
     let grown = (width - old_width) / 2.0;
     let outer = moved + grown;
-    out.line("outer", "Outer edge of the rim further out", Quantity::Length, outer, OFFSET, || {
-        format!("{} + {} = {}", n(moved, 1), n(grown, 2), n(outer, 2))
-    });
+    out.line(
+        "outer",
+        "Outer edge of the rim further out",
+        Quantity::Length,
+        outer,
+        OFFSET,
+        "{} + {} = {}",
+        &[n(moved, 1), n(grown, 2), n(outer, 2)],
+    );
     let inner = moved - grown;
-    out.line("inner", "Room gained inboard", Quantity::Length, inner, OFFSET, || {
-        format!("{} − {} = {}", n(moved, 1), n(grown, 2), n(inner, 2))
-    });
+    out.line(
+        "inner",
+        "Room gained inboard",
+        Quantity::Length,
+        inner,
+        OFFSET,
+        "{} − {} = {}",
+        &[n(moved, 1), n(grown, 2), n(inner, 2)],
+    );
     let track = moved * 2.0;
-    out.line("track", "Track wider", Quantity::Length, track, OFFSET, || {
-        format!(
-            "2 · ({} − {} + {}) = {}",
-            n(old_offset, 1),
-            n(offset, 1),
-            n(spacer, 1),
-            n(track, 1)
-        )
-    });
-    out.line("scrub", "Scrub radius grows", Quantity::Length, moved, OFFSET, || {
-        format!("{} − {} + {} = {}", n(old_offset, 1), n(offset, 1), n(spacer, 1), n(moved, 1))
-    });
+    out.line(
+        "track",
+        "Track wider",
+        Quantity::Length,
+        track,
+        OFFSET,
+        "2 · ({} − {} + {}) = {}",
+        &[n(old_offset, 1), n(offset, 1), n(spacer, 1), n(track, 1)],
+    );
+    out.line(
+        "scrub",
+        "Scrub radius grows",
+        Quantity::Length,
+        moved,
+        OFFSET,
+        "{} − {} + {} = {}",
+        &[n(old_offset, 1), n(offset, 1), n(spacer, 1), n(moved, 1)],
+    );
     out.judge(within(-15.0, 15.0, 15.0, Source::CommonPractice, "A wheel that stands further from its steering axis kicks more from ruts and brakes, and steers heavier."));
     bearings(given, moved, out);
 }
@@ -173,9 +197,15 @@ fn work(given: &Given, out: &mut Report) {
 fn bearings(given: &Given, moved: N, out: &mut Report) {
     let force = given.number("load") * N_PER_KGF;
     let moment = force * moved / 1000.0;
-    out.line("moment", "Moment added at the hub", Quantity::Torque, moment, MOMENT, || {
-        format!("{} N · {} mm / 1000 = {}", n(force, 0), n(moved, 1), n(moment, 1))
-    });
+    out.line(
+        "moment",
+        "Moment added at the hub",
+        Quantity::Torque,
+        moment,
+        MOMENT,
+        "{} N · {} mm / 1000 = {}",
+        &[n(force, 0), n(moved, 1), n(moment, 1)],
+    );
     let cornering = force * given.number("lateral") * given.number("radius") / 1000.0;
     out.line(
         "cornering",
@@ -183,15 +213,13 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Torque,
         cornering,
         MOMENT,
-        || {
-            format!(
-                "{} · {} N · {} mm / 1000 = {}",
-                n(given.number("lateral"), 2),
-                n(force, 0),
-                n(given.number("radius"), 0),
-                n(cornering, 0)
-            )
-        },
+        "{} · {} N · {} mm / 1000 = {}",
+        &[
+            n(given.number("lateral"), 2),
+            n(force, 0),
+            n(given.number("radius"), 0),
+            n(cornering, 0),
+        ],
     );
     // The row that carries more, of the wheel's load.
     let share = |line: N| size(line / given.number("rows")) + 0.5;
@@ -203,24 +231,28 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Ratio,
         ratio,
         MOMENT,
-        || {
-            format!(
-                "({} mm / {} + ½) / {} = {}",
-                n(size(given.number("line") + moved), 1),
-                n(given.number("rows"), 1),
-                n(before, 3),
-                n(ratio, 3)
-            )
-        },
+        "({} mm / {} + ½) / {} = {}",
+        &[
+            n(size(given.number("line") + moved), 1),
+            n(given.number("rows"), 1),
+            n(before, 3),
+            n(ratio, 3),
+        ],
     );
     for (key, label, power) in [
         ("life_ball", "Life of a ball bearing, of before", -3.0),
         ("life_roller", "Life of a roller bearing, of before", -10.0 / 3.0),
     ] {
         let life = ratio.powf(power);
-        out.line(key, label, Quantity::Ratio, life, LIFE, || {
-            format!("{}^{} = {}", n(ratio, 3), n(N::from(power), 2), n(life, 3))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Ratio,
+            life,
+            LIFE,
+            "{}^{} = {}",
+            &[n(ratio, 3), n(N::from(power), 2), n(life, 3)],
+        );
     }
     let gap = given.number("bore_gap");
     out.line(
@@ -229,7 +261,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Length,
         gap,
         Source::CommonPractice,
-        || format!("bore − spigot = {}", n(gap, 2)),
+        "bore − spigot = {}",
+        &[n(gap, 2)],
     );
     out.judge(within(0.0, 0.3, 0.5, Source::CommonPractice, "A wheel made to sit on the hub's spigot is centered by it (fit H/h); loose, the studs bend and the nuts work free. Rings fill a gap only where the wheel is centered by conical nuts as well."));
 }

@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number};
-use crate::{measure::Known, source::Source};
+use fitment::{measure::Known, source::Source};
 use std::f64::consts::PI;
 
 const CHORD: Source =
@@ -57,18 +57,24 @@ fn work(given: &Given, out: &mut Report) {
     let half = f64::sin(PI * steps / studs);
     let distance = given.number("distance");
     let circle = distance / half;
-    out.line("circle", "Bolt circle", Quantity::Length, circle, CHORD, || {
-        format!(
-            "{} / sin({}·180° / {}) = {}",
-            n(distance, 2),
-            n(N::from(steps), 0),
-            n(N::from(studs), 0),
-            n(circle, 2)
-        )
-    });
+    out.line(
+        "circle",
+        "Bolt circle",
+        Quantity::Length,
+        circle,
+        CHORD,
+        "{} / sin({}·180° / {}) = {}",
+        &[n(distance, 2), n(N::from(steps), 0), n(N::from(studs), 0), n(circle, 2)],
+    );
     let off = circle - given.number("pattern");
-    out.line("off", "Off from the pattern to compare", Quantity::Length, off, CHORD, || {
-        format!("{} − {} = {}", n(circle, 2), n(given.number("pattern"), 2), n(off, 2))
-    });
+    out.line(
+        "off",
+        "Off from the pattern to compare",
+        Quantity::Length,
+        off,
+        CHORD,
+        "{} − {} = {}",
+        &[n(circle, 2), n(given.number("pattern"), 2), n(off, 2)],
+    );
     out.judge(super::card::within(-0.3, 0.3, 0.0, Source::CommonPractice, "More than a few tenths off is another pattern, or a stud measured badly: measure all of them."));
 }

@@ -3,7 +3,7 @@
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number, within};
 use super::shared::WHEELBASE;
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::DEG_PER_RAD, units::N_PER_KGF},
     source::{ACKERMANN, Source},
@@ -152,20 +152,19 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Angle,
         free,
         ACKERMANN,
-        || {
-            format!(
-                "acot(cot {}° + {} / {}) = {}°",
-                n(inner, 2),
-                n(spacing, 0),
-                n(base, 0),
-                n(free, 3)
-            )
-        },
+        "acot(cot {}° + {} / {}) = {}°",
+        &[n(inner, 2), n(spacing, 0), n(base, 0), n(free, 3)],
     );
     let off = given.number("outer") - free;
-    out.line("off", "Outer wheel is turned further by", Quantity::Angle, off, ACKERMANN, || {
-        format!("{} − {} = {}°", n(given.number("outer"), 2), n(free, 2), n(off, 2))
-    });
+    out.line(
+        "off",
+        "Outer wheel is turned further by",
+        Quantity::Angle,
+        off,
+        ACKERMANN,
+        "{} − {} = {}°",
+        &[n(given.number("outer"), 2), n(free, 2), n(off, 2)],
+    );
     out.judge(within(-2.0, 5.0, 3.0, Source::CommonPractice, "Most trucks turn the outer wheel a little further than rolls freely; far off, the tires scrub in every tight turn, and a bent arm or a wrong tie rod is likely."));
     let to_axis = base / (free / DEG_PER_RAD).sin();
     out.line(
@@ -174,7 +173,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Length,
         to_axis,
         ACKERMANN,
-        || format!("{} / sin {}° = {}", n(base, 0), n(free, 3), n(to_axis, 1)),
+        "{} / sin {}° = {}",
+        &[n(base, 0), n(free, 3), n(to_axis, 1)],
     );
     let radius = to_axis + given.number("scrub");
     out.line(
@@ -183,12 +183,19 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Length,
         radius,
         ACKERMANN,
-        || format!("{} + {} = {}", n(to_axis, 1), n(given.number("scrub"), 1), n(radius, 1)),
+        "{} + {} = {}",
+        &[n(to_axis, 1), n(given.number("scrub"), 1), n(radius, 1)],
     );
     let arms = (spacing / (base * 2.0)).atan() * DEG_PER_RAD;
-    out.line("arms", "Steering arms turned in by", Quantity::Angle, arms, ARMS, || {
-        format!("atan({} / 2 / {}) = {}°", n(spacing, 0), n(base, 0), n(arms, 3))
-    });
+    out.line(
+        "arms",
+        "Steering arms turned in by",
+        Quantity::Angle,
+        arms,
+        ARMS,
+        "atan({} / 2 / {}) = {}°",
+        &[n(spacing, 0), n(base, 0), n(arms, 3)],
+    );
 }
 
 fn effort(given: &Given, out: &mut Report) {
@@ -217,19 +224,25 @@ fn effort(given: &Given, out: &mut Report) {
     for (key, label, key_more, label_more, share, old, new) in levers {
         let pull = force * given.number(share);
         let moment = pull * given.number(new) / 1000.0;
-        out.line(key, label, Quantity::Torque, moment, MOMENT, || {
-            format!("{} N · {} mm / 1000 = {}", n(pull, 0), n(given.number(new), 1), n(moment, 1))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Torque,
+            moment,
+            MOMENT,
+            "{} N · {} mm / 1000 = {}",
+            &[n(pull, 0), n(given.number(new), 1), n(moment, 1)],
+        );
         let more = pull * (given.number(new) - given.number(old)) / 1000.0;
-        out.line(key_more, label_more, Quantity::Torque, more, MOMENT, || {
-            format!(
-                "{} N · ({} − {}) / 1000 = {}",
-                n(pull, 0),
-                n(given.number(new), 1),
-                n(given.number(old), 1),
-                n(more, 1)
-            )
-        });
+        out.line(
+            key_more,
+            label_more,
+            Quantity::Torque,
+            more,
+            MOMENT,
+            "{} N · ({} − {}) / 1000 = {}",
+            &[n(pull, 0), n(given.number(new), 1), n(given.number(old), 1), n(more, 1)],
+        );
         largest = if moment.re > largest.re { moment } else { largest };
     }
     out.note("Compare before and after: the tire's own trail and the friction of a standing tire come on top, so the wheel's real effort is not here.");
@@ -240,20 +253,24 @@ fn effort(given: &Given, out: &mut Report) {
         Quantity::Torque,
         at_box,
         MOMENT,
-        || {
-            format!(
-                "{} · {} / {} = {}",
-                n(largest, 1),
-                n(given.number("arm"), 0),
-                n(given.number("steering_arm"), 0),
-                n(at_box, 1)
-            )
-        },
+        "{} · {} / {} = {}",
+        &[
+            n(largest, 1),
+            n(given.number("arm"), 0),
+            n(given.number("steering_arm"), 0),
+            n(at_box, 1),
+        ],
     );
     let trail = given.number("trail");
-    out.line("trail", "Trail, new", Quantity::Length, trail, MOMENT, || {
-        format!("as put in = {}", n(trail, 1))
-    });
+    out.line(
+        "trail",
+        "Trail, new",
+        Quantity::Length,
+        trail,
+        MOMENT,
+        "as put in = {}",
+        &[n(trail, 1)],
+    );
     out.judge(Band {
         stop: (Some(0.0), None),
         ..within(10.0, 60.0, 10.0, Source::CommonPractice, "Trail pulls the wheels straight: too little and the truck wanders, none and it runs away to one side; much of it makes the steering heavy.")

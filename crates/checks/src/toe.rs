@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, within};
-use crate::{
+use fitment::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
@@ -54,22 +54,46 @@ pub(super) static CARD: Card = Card {
 fn work(given: &Given, out: &mut Report) {
     let (length, across) = (given.number("length"), given.number("diameter"));
     let wheel = (length / (across * 2.0)).asin() * DEG_PER_RAD;
-    out.line("per_wheel", "Toe of each wheel", Quantity::Angle, wheel, TOE, || {
-        format!("asin({} / (2 · {})) = {}°", n(length, 2), n(across, 1), n(wheel, 4))
-    });
+    out.line(
+        "per_wheel",
+        "Toe of each wheel",
+        Quantity::Angle,
+        wheel,
+        TOE,
+        "asin({} / (2 · {})) = {}°",
+        &[n(length, 2), n(across, 1), n(wheel, 4)],
+    );
     let total = wheel * 2.0;
-    out.line("total", "Toe of both together", Quantity::Angle, total, TOE, || {
-        format!("2 · {} = {}°", n(wheel, 4), n(total, 4))
-    });
+    out.line(
+        "total",
+        "Toe of both together",
+        Quantity::Angle,
+        total,
+        TOE,
+        "2 · {} = {}°",
+        &[n(wheel, 4), n(total, 4)],
+    );
     out.judge(within(0.0, 0.45, 0.2, Source::CommonPractice, "A solid axle with large tires usually runs a little toe-in, so that play in the linkage does not let it toe out and wander; too much scrubs the tread. The truck's own figure comes first."));
     let back = |total: N| (total / (2.0 * DEG_PER_RAD)).sin() * across * 2.0;
     let angle = given.number("angle");
     let as_length = back(angle);
-    out.line("as_length", "The angle as a length", Quantity::Length, as_length, TOE, || {
-        format!("2 · {} · sin({}° / 2) = {}", n(across, 1), n(angle, 3), n(as_length, 3))
-    });
+    out.line(
+        "as_length",
+        "The angle as a length",
+        Quantity::Length,
+        as_length,
+        TOE,
+        "2 · {} · sin({}° / 2) = {}",
+        &[n(across, 1), n(angle, 3), n(as_length, 3)],
+    );
     let tenth = back(N::from(0.2));
-    out.line("tenth", "Length of 0.10° at each wheel", Quantity::Length, tenth, TOE, || {
-        format!("2 · {} · sin 0.1° = {}", n(across, 1), n(tenth, 3))
-    });
+    out.line(
+        "tenth",
+        "Length of 0.10° at each wheel",
+        Quantity::Length,
+        tenth,
+        TOE,
+        "2 · {} · sin 0.1° = {}",
+        &[n(across, 1), n(tenth, 3)],
+    );
 }

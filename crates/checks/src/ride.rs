@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, within};
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::N_PER_KGF},
     source::Source,
@@ -189,42 +189,52 @@ fn springs(given: &Given, out: &mut Report) -> N {
     let (wire, coil, turns) = (given.number("wire"), given.number("coil"), given.number("turns"));
     let modulus = given.number("modulus");
     let rate = modulus * wire.powi(4) / (coil.powi(3) * turns * 8.0);
-    out.line("rate", "Spring rate", Quantity::Rate, rate, COIL, || {
-        format!(
-            "{} · {}⁴ / (8 · {}³ · {}) = {}",
-            n(modulus, 0),
-            n(wire, 2),
-            n(coil, 1),
-            n(turns, 2),
-            n(rate, 2)
-        )
-    });
+    out.line(
+        "rate",
+        "Spring rate",
+        Quantity::Rate,
+        rate,
+        COIL,
+        "{} · {}⁴ / (8 · {}³ · {}) = {}",
+        &[n(modulus, 0), n(wire, 2), n(coil, 1), n(turns, 2), n(rate, 2)],
+    );
     rate
 }
 
 fn frequency(given: &Given, rate: N, out: &mut Report) {
     let ratio = given.number("ratio");
     let wheel = rate * ratio * ratio;
-    out.line("wheel_rate", "Rate at the wheel", Quantity::Rate, wheel, RIDE, || {
-        format!("{} · {}² = {}", n(rate, 2), n(ratio, 3), n(wheel, 2))
-    });
+    out.line(
+        "wheel_rate",
+        "Rate at the wheel",
+        Quantity::Rate,
+        wheel,
+        RIDE,
+        "{} · {}² = {}",
+        &[n(rate, 2), n(ratio, 3), n(wheel, 2)],
+    );
     let tire = given.number("tire_rate");
     let series = wheel * tire / (wheel + tire);
-    out.line("ride_rate", "Rate with the tire", Quantity::Rate, series, RIDE, || {
-        format!(
-            "{} · {} / ({} + {}) = {}",
-            n(wheel, 2),
-            n(tire, 0),
-            n(wheel, 2),
-            n(tire, 0),
-            n(series, 2)
-        )
-    });
+    out.line(
+        "ride_rate",
+        "Rate with the tire",
+        Quantity::Rate,
+        series,
+        RIDE,
+        "{} · {} / ({} + {}) = {}",
+        &[n(wheel, 2), n(tire, 0), n(wheel, 2), n(tire, 0), n(series, 2)],
+    );
     let mass = given.number("sprung");
     let hertz = (wheel * 1000.0 / mass).sqrt() / (2.0 * PI);
-    out.line("frequency", "Ride frequency", Quantity::Frequency, hertz, RIDE, || {
-        format!("√({} N/mm · 1000 / {} kg) / 2π = {}", n(wheel, 2), n(mass, 0), n(hertz, 4))
-    });
+    out.line(
+        "frequency",
+        "Ride frequency",
+        Quantity::Frequency,
+        hertz,
+        RIDE,
+        "√({} N/mm · 1000 / {} kg) / 2π = {}",
+        &[n(wheel, 2), n(mass, 0), n(hertz, 4)],
+    );
     out.judge(within(1.0, 2.0, 0.3, Source::CommonPractice, "Slower than about 1 Hz it wallows and bottoms; faster than about 2 Hz it is harsh and skips on washboard."));
     let added = given.number("added");
     let laden = (wheel * 1000.0 / (mass + added)).sqrt() / (2.0 * PI);
@@ -234,12 +244,19 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Frequency,
         laden,
         RIDE,
-        || format!("√({} · 1000 / {}) / 2π = {}", n(wheel, 2), n(mass + added, 0), n(laden, 4)),
+        "√({} · 1000 / {}) / 2π = {}",
+        &[n(wheel, 2), n(mass + added, 0), n(laden, 4)],
     );
     let sag = added * N_PER_KGF / wheel;
-    out.line("sag", "Sinks under the load added by", Quantity::Length, sag, RIDE, || {
-        format!("{} kg · 9.807 / {} = {}", n(added, 0), n(wheel, 2), n(sag, 1))
-    });
+    out.line(
+        "sag",
+        "Sinks under the load added by",
+        Quantity::Length,
+        sag,
+        RIDE,
+        "{} kg · 9.807 / {} = {}",
+        &[n(added, 0), n(wheel, 2), n(sag, 1)],
+    );
     let spacing = given.number("spacing");
     let roll = rate * spacing * spacing / 2000.0 * (PI / 180.0);
     out.line(
@@ -248,7 +265,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::TurnRate,
         roll,
         ROLL,
-        || format!("{} · {}² / 2 · π/180 = {}", n(rate, 2), n(spacing, 0), n(roll, 1)),
+        "{} · {}² / 2 · π/180 = {}",
+        &[n(rate, 2), n(spacing, 0), n(roll, 1)],
     );
 }
 
@@ -261,15 +279,8 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         squashed,
         RIDE,
-        || {
-            format!(
-                "{} · 9.807 / {} / {} = {}",
-                n(given.number("sprung"), 0),
-                n(ratio, 2),
-                n(rate, 2),
-                n(squashed, 2)
-            )
-        },
+        "{} · 9.807 / {} / {} = {}",
+        &[n(given.number("sprung"), 0), n(ratio, 2), n(rate, 2), n(squashed, 2)],
     );
     let length = given.number("spring_length");
     let free = length + squashed;
@@ -279,18 +290,20 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         free,
         TRAVEL,
-        || format!("{} + {} = {}", n(length, 1), n(squashed, 1), n(free, 1)),
+        "{} + {} = {}",
+        &[n(length, 1), n(squashed, 1), n(free, 1)],
     );
     let shocks = given.number("shock_ratio");
     let bump = given.number("bump_gap") + given.number("stop_squash");
-    out.line("bump", "Wheel travel to full bump", Quantity::Length, bump, TRAVEL, || {
-        format!(
-            "{} + {} = {}",
-            n(given.number("bump_gap"), 0),
-            n(given.number("stop_squash"), 0),
-            n(bump, 1)
-        )
-    });
+    out.line(
+        "bump",
+        "Wheel travel to full bump",
+        Quantity::Length,
+        bump,
+        TRAVEL,
+        "{} + {} = {}",
+        &[n(given.number("bump_gap"), 0), n(given.number("stop_squash"), 0), n(bump, 1)],
+    );
     let in_hand = (given.number("shock_ride") - given.number("shock_shortest")) / shocks - bump;
     out.line(
         "shock_bump",
@@ -298,16 +311,14 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         in_hand,
         TRAVEL,
-        || {
-            format!(
-                "({} − {}) / {} − {} = {}",
-                n(given.number("shock_ride"), 0),
-                n(given.number("shock_shortest"), 0),
-                n(shocks, 2),
-                n(bump, 0),
-                n(in_hand, 1)
-            )
-        },
+        "({} − {}) / {} − {} = {}",
+        &[
+            n(given.number("shock_ride"), 0),
+            n(given.number("shock_shortest"), 0),
+            n(shocks, 2),
+            n(bump, 0),
+            n(in_hand, 1),
+        ],
     );
     out.judge(margin(10.0, "The bump stop must meet before the shock does: a shock that bottoms bends, or tears its mount off."));
     let solid = given.number("all_turns") * given.number("wire");
@@ -318,17 +329,15 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         bind,
         TRAVEL,
-        || {
-            format!(
-                "({} − {} · {}) / {} − {} = {}",
-                n(length, 0),
-                n(given.number("all_turns"), 1),
-                n(given.number("wire"), 1),
-                n(ratio, 2),
-                n(bump, 0),
-                n(bind, 1)
-            )
-        },
+        "({} − {} · {}) / {} − {} = {}",
+        &[
+            n(length, 0),
+            n(given.number("all_turns"), 1),
+            n(given.number("wire"), 1),
+            n(ratio, 2),
+            n(bump, 0),
+            n(bind, 1),
+        ],
     );
     out.judge(margin(
         10.0,
@@ -347,15 +356,13 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         droop,
         TRAVEL,
-        || {
-            format!(
-                "({} − {}) / {} = {}",
-                n(given.number("shock_longest"), 0),
-                n(given.number("shock_ride"), 0),
-                n(shocks, 2),
-                n(droop, 1)
-            )
-        },
+        "({} − {}) / {} = {}",
+        &[
+            n(given.number("shock_longest"), 0),
+            n(given.number("shock_ride"), 0),
+            n(shocks, 2),
+            n(droop, 1),
+        ],
     );
     out.judge(within(60.0, f64::INFINITY, 20.0, Source::CommonPractice, "With little droop the wheel leaves the ground over crests and the shock tops out with a bang."));
     let held = squashed / ratio - droop;
@@ -365,7 +372,8 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         held,
         TRAVEL,
-        || format!("{} / {} − {} = {}", n(squashed, 1), n(ratio, 2), n(droop, 1), n(held, 1)),
+        "{} / {} − {} = {}",
+        &[n(squashed, 1), n(ratio, 2), n(droop, 1), n(held, 1)],
     );
     out.judge(Band { stop: (Some(-40.0), None), ..within(0.0, f64::INFINITY, 20.0, Source::CommonPractice, "A spring that comes loose at droop can fall out or land beside its seat: hold it, or limit droop with a strap.") });
     let strap = droop - 10.0;
@@ -375,13 +383,8 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         strap,
         Source::CommonPractice,
-        || {
-            format!(
-                "{} − 10, so the strap and not the shock is the stop = {}",
-                n(droop, 1),
-                n(strap, 1)
-            )
-        },
+        "{} − 10, so the strap and not the shock is the stop = {}",
+        &[n(droop, 1), n(strap, 1)],
     );
 }
 

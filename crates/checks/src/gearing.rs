@@ -4,7 +4,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, tire_size};
-use crate::{finding::Band, measure::Known, source::Source};
+use fitment::{finding::Band, measure::Known, source::Source};
 
 /// Tires, axle ratio and gears against speedometer and engine speed.
 pub(super) static CARD: Card = Card {
@@ -101,17 +101,22 @@ fn work(given: &Given, out: &mut Report) {
     let geared = stock_ratio / ratio;
     let travelled = grown * geared;
     let shown = speed / travelled;
-    out.line("speedometer", "Speedometer shows", Quantity::Speed, shown, DERIVED, || {
-        format!(
-            "true {} · (old circumference {} / new {}) · (ratio {} / stock {}) = {}",
+    out.line(
+        "speedometer",
+        "Speedometer shows",
+        Quantity::Speed,
+        shown,
+        DERIVED,
+        "true {} · (old circumference {} / new {}) · (ratio {} / stock {}) = {}",
+        &[
             n(speed, 1),
             n(old.circumference, 0),
             n(new.circumference, 0),
             n(ratio, 3),
             n(stock_ratio, 3),
-            n(shown, 2)
-        )
-    });
+            n(shown, 2),
+        ],
+    );
     out.judge(Band {
         low: speed.re,
         high: speed.re * 1.1 + 4.0,
@@ -121,9 +126,15 @@ fn work(given: &Given, out: &mut Report) {
         why: "A speedometer that shows less than the true speed gets you booked and hides how fast the brakes have to work.",
     });
     let error = (N::from(1.0) / travelled - N::from(1.0)) * 100.0;
-    out.line("speedometer_error", "Speedometer error", Quantity::Percent, error, DERIVED, || {
-        format!("shown / true − 1 = {} %", n(error, 2))
-    });
+    out.line(
+        "speedometer_error",
+        "Speedometer error",
+        Quantity::Percent,
+        error,
+        DERIVED,
+        "shown / true − 1 = {} %",
+        &[n(error, 2)],
+    );
     let odometer = travelled * 100.0;
     out.line(
         "odometer",
@@ -131,7 +142,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Road,
         odometer,
         DERIVED,
-        || format!("100 · {} = {}", n(travelled, 4), n(odometer, 2)),
+        "100 · {} = {}",
+        &[n(travelled, 4), n(odometer, 2)],
     );
 
     let slip = N::from(1.0) + given.number("slip") / 100.0;
@@ -139,17 +151,22 @@ fn work(given: &Given, out: &mut Report) {
     let per_minute = speed * (1e6 / 60.0);
     let wheel = per_minute / new.circumference;
     let engine = wheel * ratio * given.number("gear") * slip;
-    out.line("engine_speed", "Engine speed", Quantity::Rpm, engine, DERIVED, || {
-        format!(
-            "{} mm/min / {} · {} · {} · {} = {}",
+    out.line(
+        "engine_speed",
+        "Engine speed",
+        Quantity::Rpm,
+        engine,
+        DERIVED,
+        "{} mm/min / {} · {} · {} · {} = {}",
+        &[
             n(per_minute, 0),
             n(new.circumference, 0),
             n(ratio, 3),
             n(given.number("gear"), 3),
             n(slip, 3),
-            n(engine, 0)
-        )
-    });
+            n(engine, 0),
+        ],
+    );
     let effective = ratio / grown;
     out.line(
         "effective_ratio",
@@ -157,7 +174,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         effective,
         DERIVED,
-        || format!("{} / {} = {}", n(ratio, 3), n(grown, 4), n(effective, 3)),
+        "{} / {} = {}",
+        &[n(ratio, 3), n(grown, 4), n(effective, 3)],
     );
     let restoring = stock_ratio * grown;
     out.line(
@@ -166,18 +184,19 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         restoring,
         DERIVED,
-        || format!("{} · {} = {}", n(stock_ratio, 3), n(grown, 4), n(restoring, 3)),
+        "{} · {} = {}",
+        &[n(stock_ratio, 3), n(grown, 4), n(restoring, 3)],
     );
     let crawl = given.number("first") * given.number("low_range") * ratio;
-    out.line("crawl", "Crawl ratio", Quantity::Ratio, crawl, DERIVED, || {
-        format!(
-            "{} · {} · {} = {}",
-            n(given.number("first"), 3),
-            n(given.number("low_range"), 3),
-            n(ratio, 3),
-            n(crawl, 2)
-        )
-    });
+    out.line(
+        "crawl",
+        "Crawl ratio",
+        Quantity::Ratio,
+        crawl,
+        DERIVED,
+        "{} · {} · {} = {}",
+        &[n(given.number("first"), 3), n(given.number("low_range"), 3), n(ratio, 3), n(crawl, 2)],
+    );
 }
 
 #[cfg(test)]

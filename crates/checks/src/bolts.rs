@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number};
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::MM_PER_INCH},
     source::Source,
@@ -138,6 +138,13 @@ fn thread(key: &str) -> (f64, f64) {
     found.map_or((f64::NAN, f64::NAN), |(_, diameter, pitch)| (*diameter, *pitch))
 }
 
+/// Diameter, mm, stress area, mm², and proof stress, MPa, of a thread and a grade.
+pub(super) fn strength(thread_key: &str, grade: &str) -> [f64; 3] {
+    let (diameter, pitch) = thread(thread_key);
+    let area = PI / 4.0 * (diameter - depth(thread_key) * pitch).powi(2);
+    [diameter, area, proof(grade, diameter)]
+}
+
 /// Pitches taken off the diameter for the stress area: metric threads, and inch ones (their keys have a
 /// fraction in them).
 fn depth(key: &str) -> f64 {
@@ -159,38 +166,61 @@ fn proof(grade: &str, diameter: f64) -> f64 {
 }
 
 fn work(given: &Given, out: &mut Report) {
-    let (diameter, pitch) = thread(given.choice("thread"));
+    let (_, pitch) = thread(given.choice("thread"));
     let depth = depth(given.choice("thread"));
-    let area = PI / 4.0 * (diameter - depth * pitch).powi(2);
+    let [diameter, area, stress] = strength(given.choice("thread"), given.choice("grade"));
     let d = N::from(diameter);
-    out.line("area", "Stress area", Quantity::Area, N::from(area), AREA, || {
-        format!(
-            "π/4 · ({} − {} · {})² = {}",
-            n(d, 2),
-            n(N::from(depth), 4),
-            n(N::from(pitch), 3),
-            n(N::from(area), 2)
-        )
-    });
-    let stress = proof(given.choice("grade"), diameter);
+    out.line(
+        "area",
+        "Stress area",
+        Quantity::Area,
+        N::from(area),
+        AREA,
+        "π/4 · ({} − {} · {})² = {}",
+        &[n(d, 2), n(N::from(depth), 4), n(N::from(pitch), 3), n(N::from(area), 2)],
+    );
     let proof = N::from(stress * area);
-    out.line("proof", "Proof load of one", Quantity::Force, proof, PROOF, || {
-        format!("{} MPa · {} mm² = {}", n(N::from(stress), 0), n(N::from(area), 2), n(proof, 0))
-    });
+    out.line(
+        "proof",
+        "Proof load of one",
+        Quantity::Force,
+        proof,
+        PROOF,
+        "{} MPa · {} mm² = {}",
+        &[n(N::from(stress), 0), n(N::from(area), 2), n(proof, 0)],
+    );
     let factor = given.number("nut_factor");
     let torque = given.number("torque");
     let clamp = torque * 1000.0 / (factor * diameter);
-    out.line("clamp", "Clamp of one", Quantity::Force, clamp, TORQUE, || {
-        format!("{} N·m / ({} · {} mm) = {}", n(torque, 1), n(factor, 3), n(d, 2), n(clamp, 0))
-    });
+    out.line(
+        "clamp",
+        "Clamp of one",
+        Quantity::Force,
+        clamp,
+        TORQUE,
+        "{} N·m / ({} · {} mm) = {}",
+        &[n(torque, 1), n(factor, 3), n(d, 2), n(clamp, 0)],
+    );
     let bolt_stress = clamp / area;
-    out.line("stress", "Pull in the bolt", Quantity::Stress, bolt_stress, TORQUE, || {
-        format!("{} / {} = {} MPa", n(clamp, 0), n(N::from(area), 2), n(bolt_stress, 0))
-    });
+    out.line(
+        "stress",
+        "Pull in the bolt",
+        Quantity::Stress,
+        bolt_stress,
+        TORQUE,
+        "{} / {} = {} MPa",
+        &[n(clamp, 0), n(N::from(area), 2), n(bolt_stress, 0)],
+    );
     let used = clamp / proof * 100.0;
-    out.line("used", "Of the proof load", Quantity::Percent, used, TORQUE, || {
-        format!("{} / {} = {} %", n(clamp, 0), n(proof, 0), n(used, 1))
-    });
+    out.line(
+        "used",
+        "Of the proof load",
+        Quantity::Percent,
+        used,
+        TORQUE,
+        "{} / {} = {} %",
+        &[n(clamp, 0), n(proof, 0), n(used, 1)],
+    );
     out.judge(Band {
         low: 45.0,
         high: 80.0,
@@ -206,15 +236,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Torque,
         three_quarters,
         TORQUE,
-        || {
-            format!(
-                "{} · 0.75 · {} N · {} mm = {}",
-                n(factor, 3),
-                n(proof, 0),
-                n(d, 2),
-                n(three_quarters, 1)
-            )
-        },
+        "{} · 0.75 · {} N · {} mm = {}",
+        &[n(factor, 3), n(proof, 0), n(d, 2), n(three_quarters, 1)],
     );
     let held =
         given.number("count") * clamp * given.number("friction") * given.number("circle") / 2000.0;
@@ -224,16 +247,14 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Torque,
         held,
         FRICTION,
-        || {
-            format!(
-                "{} · {} N · {} · {} mm / 2 = {}",
-                n(given.number("count"), 0),
-                n(clamp, 0),
-                n(given.number("friction"), 2),
-                n(given.number("circle"), 1),
-                n(held, 0)
-            )
-        },
+        "{} · {} N · {} · {} mm / 2 = {}",
+        &[
+            n(given.number("count"), 0),
+            n(clamp, 0),
+            n(given.number("friction"), 2),
+            n(given.number("circle"), 1),
+            n(held, 0),
+        ],
     );
     let engaged = given.number("engagement") / diameter;
     out.line(
@@ -242,7 +263,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         engaged,
         Source::CommonPractice,
-        || format!("{} / {} = {}", n(given.number("engagement"), 1), n(d, 1), n(engaged, 2)),
+        "{} / {} = {}",
+        &[n(given.number("engagement"), 1), n(d, 1), n(engaged, 2)],
     );
     out.judge(Band {
         low: 1.0,

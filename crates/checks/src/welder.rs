@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, within};
-use crate::{
+use fitment::{
     measure::{Known, units::MM_PER_INCH},
     source::Source,
 };
@@ -115,9 +115,15 @@ fn work(given: &Given, out: &mut Report) {
     let (_, per_amp, least, most) = found.copied().unwrap_or(("", f64::NAN, f64::NAN, f64::NAN));
     let thickness = given.number("thickness");
     let amps = thickness / MM_PER_INCH * 1000.0;
-    out.line("current", "Current for the thickness", Quantity::Current, amps, CURRENT, || {
-        format!("1000 A/in · {} mm / 25.4 = {}", n(thickness, 2), n(amps, 0))
-    });
+    out.line(
+        "current",
+        "Current for the thickness",
+        Quantity::Current,
+        amps,
+        CURRENT,
+        "1000 A/in · {} mm / 25.4 = {}",
+        &[n(thickness, 2), n(amps, 0)],
+    );
     out.judge(within(
         least,
         most,
@@ -134,25 +140,31 @@ fn work(given: &Given, out: &mut Report) {
     };
     let metres = MM_PER_INCH / 1000.0;
     let full_feed = amps * per_amp * metres;
-    out.line("full_feed", "Wire feed for that current", Quantity::Feed, full_feed, CURRENT, || {
-        format!(
-            "{} A · {} in/min per A · 0.0254 = {} m/min",
-            n(amps, 0),
-            n(N::from(per_amp), 1),
-            n(full_feed, 2)
-        )
-    });
+    out.line(
+        "full_feed",
+        "Wire feed for that current",
+        Quantity::Feed,
+        full_feed,
+        CURRENT,
+        "{} A · {} in/min per A · 0.0254 = {} m/min",
+        &[n(amps, 0), n(N::from(per_amp), 1), n(full_feed, 2)],
+    );
     let start = within_wire * per_amp * metres;
-    out.line("start_feed", "Wire feed to start from", Quantity::Feed, start, CURRENT, || {
-        format!(
-            "{} A, inside the wire's {} to {} A, · {} · 0.0254 = {}",
+    out.line(
+        "start_feed",
+        "Wire feed to start from",
+        Quantity::Feed,
+        start,
+        CURRENT,
+        "{} A, inside the wire's {} to {} A, · {} · 0.0254 = {}",
+        &[
             n(within_wire, 0),
             n(N::from(least), 0),
             n(N::from(most), 0),
             n(N::from(per_amp), 1),
-            n(start, 2)
-        )
-    });
+            n(start, 2),
+        ],
+    );
     let gas = if given.choice("gas") == "co2" { 2.0 } else { 0.0 };
     let volts = within_wire * 0.035 + (14.0 + gas);
     out.line(
@@ -161,14 +173,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Voltage,
         volts,
         Source::CommonPractice,
-        || {
-            format!(
-                "14 + 0.035 · {} A + {} for the gas = {}",
-                n(within_wire, 0),
-                n(N::from(gas), 0),
-                n(volts, 1)
-            )
-        },
+        "14 + 0.035 · {} A + {} for the gas = {}",
+        &[n(within_wire, 0), n(N::from(gas), 0), n(volts, 1)],
     );
     let feed = given.number("feed");
     out.line(
@@ -177,7 +183,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Feed,
         feed,
         Source::CommonPractice,
-        || format!("{} m/min against {}", n(feed, 2), n(start, 2)),
+        "{} m/min against {}",
+        &[n(feed, 2), n(start, 2)],
     );
     out.judge(within(start.re * 0.8, start.re * 1.2, start.re * 0.1, Source::CommonPractice, "Far from the usual start: too slow spatters and lies cold on top, too fast stubs and burns through."));
     let own = given.number("volts");
@@ -187,7 +194,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Voltage,
         own,
         Source::CommonPractice,
-        || format!("{} V against {}", n(own, 1), n(volts, 1)),
+        "{} V against {}",
+        &[n(own, 1), n(volts, 1)],
     );
     out.judge(within(
         volts.re - 1.5,
@@ -204,19 +212,25 @@ fn heat(given: &Given, out: &mut Report) {
     let (volts, amps, travel) =
         (given.number("volts"), given.number("amps"), given.number("travel"));
     let arc = volts * amps / travel / 1000.0;
-    out.line("arc_energy", "Arc energy", Quantity::Heat, arc, HEAT, || {
-        format!(
-            "{} V · {} A / {} mm/s / 1000 = {}",
-            n(volts, 1),
-            n(amps, 0),
-            n(travel, 2),
-            n(arc, 3)
-        )
-    });
+    out.line(
+        "arc_energy",
+        "Arc energy",
+        Quantity::Heat,
+        arc,
+        HEAT,
+        "{} V · {} A / {} mm/s / 1000 = {}",
+        &[n(volts, 1), n(amps, 0), n(travel, 2), n(arc, 3)],
+    );
     let heat = arc * 0.8;
-    out.line("heat", "Heat put in", Quantity::Heat, heat, HEAT, || {
-        format!("0.8 · {} = {}", n(arc, 3), n(heat, 4))
-    });
+    out.line(
+        "heat",
+        "Heat put in",
+        Quantity::Heat,
+        heat,
+        HEAT,
+        "0.8 · {} = {}",
+        &[n(arc, 3), n(heat, 4)],
+    );
 }
 
 fn notes(given: &Given, out: &mut Report) {

@@ -3,7 +3,7 @@
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, within};
 use super::shared::WHEELBASE;
-use crate::{
+use fitment::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
@@ -146,11 +146,6 @@ fn tangent(ahead: N, height: N, radius: N) -> N {
     ((radius / far).asin() + (up / ahead).atan()) * DEG_PER_RAD
 }
 
-fn words(ahead: N, height: N, radius: N, angle: N) -> String {
-    let (a, h, r) = (n(ahead, 0), n(height, 0), n(radius, 0));
-    format!("asin({r} / √({a}² + ({h} − {r})²)) + atan(({h} − {r}) / {a}) = {}°", n(angle, 2))
-}
-
 fn work(given: &Given, out: &mut Report) {
     let (radius, taller) = (given.number("radius"), given.number("taller"));
     let raised = given.number("lift") + taller;
@@ -181,9 +176,16 @@ fn work(given: &Given, out: &mut Report) {
             [(key, label, height, radius), (key_after, label_after, height + raised, later)]
         {
             let angle = tangent(ahead, height, radius);
-            out.line(key, label, Quantity::Angle, angle, TANGENT, || {
-                words(ahead, height, radius, angle)
-            });
+            let (a, h, r) = (n(ahead, 0), n(height, 0), n(radius, 0));
+            out.line(
+                key,
+                label,
+                Quantity::Angle,
+                angle,
+                TANGENT,
+                "asin({} / √({}² + ({} − {})²)) + atan(({} − {}) / {}) = {}°",
+                &[r, a, h, r, h, r, a, n(angle, 2)],
+            );
             out.judge(within(least, f64::INFINITY, 5.0, OFF_ROAD, "Below the figure of an off-road class the bumper meets the ground before the tire does."));
         }
     }
@@ -195,14 +197,15 @@ fn work(given: &Given, out: &mut Report) {
     ] {
         let (front, rear) = (tangent(along, height, radius), tangent(rest, height, radius));
         let angle = front + rear;
-        out.line(key, label, Quantity::Angle, angle, TANGENT, || {
-            format!(
-                "tangents of {}° to the front and {}° to the rear tire = {}°",
-                n(front, 2),
-                n(rear, 2),
-                n(angle, 2)
-            )
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Angle,
+            angle,
+            TANGENT,
+            "tangents of {}° to the front and {}° to the rear tire = {}°",
+            &[n(front, 2), n(rear, 2), n(angle, 2)],
+        );
         out.judge(within(
             14.0,
             f64::INFINITY,
@@ -220,9 +223,15 @@ fn work(given: &Given, out: &mut Report) {
         ),
         ("belly_clearance", "Clearance under the belly, raised", height + raised, 200.0),
     ] {
-        out.line(key, label, Quantity::Length, height, RAISED, || {
-            format!("height and rise = {}", n(height, 1))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Length,
+            height,
+            RAISED,
+            "height and rise = {}",
+            &[n(height, 1)],
+        );
         out.judge(within(least, f64::INFINITY, 30.0, OFF_ROAD, "Below the figure of an off-road class it plows the middle of the track. Only taller tires raise an axle."));
     }
     ramp(given, out);
@@ -236,11 +245,23 @@ fn ramp(given: &Given, out: &mut Report) {
     };
     let climbed = given.number("climbed");
     let along = climbed / slope.to_radians().sin();
-    out.line("along", "Distance along the ramp", Quantity::Length, along, RAMP, || {
-        format!("{} / sin {}° = {}", n(climbed, 0), n(N::from(slope), 0), n(along, 0))
-    });
+    out.line(
+        "along",
+        "Distance along the ramp",
+        Quantity::Length,
+        along,
+        RAMP,
+        "{} / sin {}° = {}",
+        &[n(climbed, 0), n(N::from(slope), 0), n(along, 0)],
+    );
     let index = along / given.number("wheelbase") * 1000.0;
-    out.line("ramp_index", "Ramp travel index", Quantity::Count, index, RAMP, || {
-        format!("1000 · {} / {} = {}", n(along, 0), n(given.number("wheelbase"), 0), n(index, 1))
-    });
+    out.line(
+        "ramp_index",
+        "Ramp travel index",
+        Quantity::Count,
+        index,
+        RAMP,
+        "1000 · {} / {} = {}",
+        &[n(along, 0), n(given.number("wheelbase"), 0), n(index, 1)],
+    );
 }

@@ -3,7 +3,7 @@
 use super::Quantity;
 use super::card::{Card, Given, Report, n, number};
 use super::shared::WHEELBASE;
-use crate::{
+use fitment::{
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
 };
@@ -85,55 +85,64 @@ fn work(given: &Given, out: &mut Report) {
     let (mass, front) = (given.number("mass"), given.number("front"));
     let base = given.number("wheelbase");
     let behind = base * (mass - front) / mass;
-    out.line("behind", "Behind the front axle", Quantity::Length, behind, WEIGHED, || {
-        format!(
-            "{} · ({} − {}) / {} = {}",
-            n(base, 0),
-            n(mass, 1),
-            n(front, 1),
-            n(mass, 1),
-            n(behind, 1)
-        )
-    });
+    out.line(
+        "behind",
+        "Behind the front axle",
+        Quantity::Length,
+        behind,
+        WEIGHED,
+        "{} · ({} − {}) / {} = {}",
+        &[n(base, 0), n(mass, 1), n(front, 1), n(mass, 1), n(behind, 1)],
+    );
     let angle = (given.number("rise") / base).asin();
-    out.line("angle", "Truck tipped by", Quantity::Angle, angle * DEG_PER_RAD, WEIGHED, || {
-        format!(
-            "asin({} / {}) = {}°",
-            n(given.number("rise"), 0),
-            n(base, 0),
-            n(angle * DEG_PER_RAD, 3)
-        )
-    });
+    out.line(
+        "angle",
+        "Truck tipped by",
+        Quantity::Angle,
+        angle * DEG_PER_RAD,
+        WEIGHED,
+        "asin({} / {}) = {}°",
+        &[n(given.number("rise"), 0), n(base, 0), n(angle * DEG_PER_RAD, 3)],
+    );
     let (rf, rr) = (given.number("front_radius"), given.number("rear_radius"));
     let radius = (rf * (base - behind) + rr * behind) / base;
-    out.line("radius", "Height of the wheels' line at it", Quantity::Length, radius, RADII, || {
-        format!(
-            "({} · {} + {} · {}) / {} = {}",
-            n(rf, 0),
-            n(base - behind, 0),
-            n(rr, 0),
-            n(behind, 0),
-            n(base, 0),
-            n(radius, 1)
-        )
-    });
+    out.line(
+        "radius",
+        "Height of the wheels' line at it",
+        Quantity::Length,
+        radius,
+        RADII,
+        "({} · {} + {} · {}) / {} = {}",
+        &[n(rf, 0), n(base - behind, 0), n(rr, 0), n(behind, 0), n(base, 0), n(radius, 1)],
+    );
     let per_kg = base / (mass * angle.tan());
     let gained = given.number("front_raised") - front;
     let height = radius + gained * per_kg;
-    out.line("height", "Center of gravity above ground", Quantity::Length, height, WEIGHED, || {
-        format!(
-            "{} + {} · {} / ({} · tan {}°) = {}",
+    out.line(
+        "height",
+        "Center of gravity above ground",
+        Quantity::Length,
+        height,
+        WEIGHED,
+        "{} + {} · {} / ({} · tan {}°) = {}",
+        &[
             n(radius, 1),
             n(gained, 1),
             n(base, 0),
             n(mass, 0),
             n(angle * DEG_PER_RAD, 2),
-            n(height, 1)
-        )
-    });
-    out.line("per_kg", "Moved by each kg on the scale", Quantity::Length, per_kg, WEIGHED, || {
-        format!("{} / ({} · tan θ) = {}", n(base, 0), n(mass, 0), n(per_kg, 3))
-    });
+            n(height, 1),
+        ],
+    );
+    out.line(
+        "per_kg",
+        "Moved by each kg on the scale",
+        Quantity::Length,
+        per_kg,
+        WEIGHED,
+        "{} / ({} · tan θ) = {}",
+        &[n(base, 0), n(mass, 0), n(per_kg, 3)],
+    );
     if gained.re <= 0.0 {
         out.note("The front axle must gain load when the rear is raised: check the readings, the springs' blocks and that no brake or gear holds a wheel.");
     }

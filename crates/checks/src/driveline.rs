@@ -7,7 +7,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, size, within};
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
@@ -141,6 +141,62 @@ pub(super) static CARD: Card = Card {
             "The same, on the bump stops.",
         ),
         number(
+            "droop_along",
+            "Axle joint moves away at full droop",
+            Quantity::Length,
+            Known::assumed(0.0, 5.0),
+            [-300.0, 300.0],
+            "Along the truck, away from the case; an arm that swings down pulls it nearer: negative.",
+        ),
+        number(
+            "bump_along",
+            "Axle joint moves away at full bump",
+            Quantity::Length,
+            Known::assumed(0.0, 5.0),
+            [-300.0, 300.0],
+            "The same, on the bump stops.",
+        ),
+        number(
+            "crossed_drop",
+            "Axle joint drops, crossed up",
+            Quantity::Length,
+            Known::assumed(10.0, 5.0),
+            [-500.0, 500.0],
+            "One wheel on its bump stop, the other hanging.",
+        ),
+        number(
+            "crossed_along",
+            "Axle joint moves away, crossed up",
+            Quantity::Length,
+            Known::assumed(0.0, 5.0),
+            [-300.0, 300.0],
+            "Along the truck.",
+        ),
+        number(
+            "crossed_side",
+            "Axle joint moves sideways, crossed up",
+            Quantity::Length,
+            Known::assumed(15.0, 5.0),
+            [-300.0, 300.0],
+            "To the same side as above.",
+        ),
+        number(
+            "crossed_slope",
+            "Pinion slope, crossed up",
+            Quantity::Angle,
+            Known::assumed(4.0, 0.5),
+            [-60.0, 60.0],
+            "The same sense as above.",
+        ),
+        number(
+            "crossed_plan",
+            "Pinion out to the side, crossed up",
+            Quantity::Angle,
+            Known::assumed(1.0, 0.5),
+            [-40.0, 40.0],
+            "The axle steers a little as it twists.",
+        ),
+        number(
             "speed",
             "Shaft speed",
             Quantity::Rpm,
@@ -181,6 +237,22 @@ fn direction(slope_deg: N, plan_deg: N) -> Vector3<N> {
     Vector3::new(cos_s * cos_p, cos_s * sin_p, -sin_s)
 }
 
+/// Where the axle's joint has gone from ride height, and how its pinion then points.
+struct Moved {
+    along: N,
+    side: N,
+    up: N,
+    slope: N,
+    plan: N,
+}
+
+impl Moved {
+    fn ride(given: &Given) -> Self {
+        let (zero, plan) = (N::from(0.0), given.number("pinion_plan"));
+        Self { along: zero, side: zero, up: zero, slope: given.number("pinion_slope"), plan }
+    }
+}
+
 /// Both joints of the shaft in one position.
 struct Joints {
     length: N,
@@ -191,13 +263,13 @@ struct Joints {
 }
 
 impl Joints {
-    fn new(given: &Given, travel: N, pinion_slope: N) -> Self {
+    fn new(given: &Given, at: &Moved) -> Self {
         let case = direction(given.number("case_slope"), given.number("case_plan"));
-        let pinion = direction(pinion_slope, given.number("pinion_plan"));
+        let pinion = direction(at.slope, at.plan);
         let along = Vector3::new(
-            given.number("run"),
-            given.number("side"),
-            -(given.number("drop") - travel),
+            given.number("run") + at.along,
+            given.number("side") + at.side,
+            -(given.number("drop") - at.up),
         );
         let length = along.dot(&along).sqrt();
         let shaft = along / length;
@@ -250,8 +322,7 @@ fn unevenness(cos: N) -> N {
 }
 
 fn work(given: &Given, out: &mut Report) {
-    let zero = N::from(0.0);
-    let ride = Joints::new(given, zero, given.number("pinion_slope"));
+    let ride = Joints::new(given, &Moved::ride(given));
     let shaft = given.choice("shaft");
     let turning = given.number("speed") * (2.0 * PI / 60.0);
     angles(given, &ride, shaft, out);
@@ -271,14 +342,15 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
     let most = allowed.re;
     for (joint, ((key, label), slope)) in names.into_iter().zip(slopes).enumerate() {
         let angle = ride.degrees(joint);
-        out.line(key, label, Quantity::Angle, angle, ANGLE_3D, || {
-            format!(
-                "acos(u₁ · u₂), slope {}° against the shaft's {}° = {}°",
-                n(slope, 2),
-                n(shaft_slope(given, ride), 2),
-                n(angle, 2)
-            )
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Angle,
+            angle,
+            ANGLE_3D,
+            "acos(u₁ · u₂), slope {}° against the shaft's {}° = {}°",
+            &[n(slope, 2), n(shaft_slope(given, ride), 2), n(angle, 2)],
+        );
         if double && joint == 1 {
             out.judge(within(0.0, 1.0, 1.0, Source::CommonPractice, "Behind a double-Cardan joint the pinion points at the case under load, within about 1°: this joint is not canceled by anything."));
         } else if !double {
@@ -293,14 +365,8 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
             Quantity::Angle,
             difference,
             ANGLE_3D,
-            || {
-                format!(
-                    "|{} − {}| = {}°",
-                    n(ride.degrees(0), 2),
-                    n(ride.degrees(1), 2),
-                    n(difference, 2)
-                )
-            },
+            "|{} − {}| = {}°",
+            &[n(ride.degrees(0), 2), n(ride.degrees(1), 2), n(difference, 2)],
         );
         out.judge(within(0.0, 1.0, 1.0, INSTALLATION, "What one joint speeds up the other should slow down by as much; unequal, the pinion is shaken twice a turn."));
     }
@@ -310,7 +376,8 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
         Quantity::Angle,
         allowed,
         INERTIA,
-        || format!("√1000 / ({} · 2π/60) = {}°", n(given.number("speed"), 0), n(allowed, 2)),
+        "√1000 / ({} · 2π/60) = {}°",
+        &[n(given.number("speed"), 0), n(allowed, 2)],
     );
 }
 
@@ -327,19 +394,33 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
     let double = shaft == "double_cardan";
     let left = if double { ride.cos[1] } else { ride.pair(shaft == "in_phase") };
     let equivalent = arc(left) * DEG_PER_RAD;
-    out.line("equivalent", "Angle that does not cancel", Quantity::Angle, equivalent, PAIR, || {
-        if double {
-            format!("the axle joint alone = {}°", n(equivalent, 2))
-        } else {
-            format!(
-                "{}° and {}°, planes at cos² {} = {}°",
+    let (key, label) = ("equivalent", "Angle that does not cancel");
+    if double {
+        out.line(
+            key,
+            label,
+            Quantity::Angle,
+            equivalent,
+            PAIR,
+            "the axle joint alone = {}°",
+            &[n(equivalent, 2)],
+        );
+    } else {
+        out.line(
+            key,
+            label,
+            Quantity::Angle,
+            equivalent,
+            PAIR,
+            "{}° and {}°, planes at cos² {} = {}°",
+            &[
                 n(ride.degrees(0), 2),
                 n(ride.degrees(1), 2),
                 n(ride.cos_planes_2, 3),
-                n(equivalent, 2)
-            )
-        }
-    });
+                n(equivalent, 2),
+            ],
+        );
+    }
     let fluctuation = (left.recip() - left) * 100.0;
     out.line(
         "fluctuation",
@@ -347,12 +428,19 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
         Quantity::Percent,
         fluctuation,
         JOINT,
-        || format!("sin β · tan β at {}° = {} %", n(equivalent, 2), n(fluctuation, 3)),
+        "sin β · tan β at {}° = {} %",
+        &[n(equivalent, 2), n(fluctuation, 3)],
     );
     let residual = turning * turning * unevenness(left);
-    out.line("residual", "Shake of the pinion", Quantity::TurnAcceleration, residual, JOINT, || {
-        format!("peak of ω² · cos β sin² β sin 2θ / (1 − sin² β cos² θ)², ω = {} rad/s, β = {}° = {}", n(turning, 1), n(equivalent, 2), n(residual, 0))
-    });
+    out.line(
+        "residual",
+        "Shake of the pinion",
+        Quantity::TurnAcceleration,
+        residual,
+        JOINT,
+        "peak of ω² · cos β sin² β sin 2θ / (1 − sin² β cos² θ)², ω = {} rad/s, β = {}° = {}",
+        &[n(turning, 1), n(equivalent, 2), n(residual, 0)],
+    );
     out.judge(band(
         400.0,
         100.0,
@@ -368,7 +456,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
             Quantity::TurnAcceleration,
             inertia,
             JOINT,
-            || format!("the same, β = {}° = {}", n(ride.degrees(0), 2), n(inertia, 0)),
+            "the same, β = {}° = {}",
+            &[n(ride.degrees(0), 2), n(inertia, 0)],
         );
         out.judge(band(1000.0, 250.0, INERTIA, "The tube itself speeds up and slows down twice a turn; past this it shakes the truck even when the joints cancel."));
     }
@@ -378,83 +467,118 @@ fn band(high: f64, slack: f64, source: Source, why: &'static str) -> Band {
     within(0.0, high, slack, source, why)
 }
 
-/// Bump and droop: largest angles and the slip.
+/// Key and name of each answer in one position of the axle.
+struct Names {
+    case: [&'static str; 2],
+    axle: [&'static str; 2],
+    left: [&'static str; 2],
+    plunge: [&'static str; 2],
+    slip: [&'static str; 2],
+}
+
+const DROOP: Names = Names {
+    case: ["droop_case_angle", "Case joint at full droop"],
+    axle: ["droop_axle_angle", "Axle joint at full droop"],
+    left: ["droop_left", "Joint angle left at full droop"],
+    plunge: ["plunge_out", "Slip pulled out at full droop"],
+    slip: ["slip_out", "Slip left at full droop"],
+};
+const BUMP: Names = Names {
+    case: ["bump_case_angle", "Case joint at full bump"],
+    axle: ["bump_axle_angle", "Axle joint at full bump"],
+    left: ["bump_left", "Joint angle left at full bump"],
+    plunge: ["plunge_in", "Slip pushed in at full bump"],
+    slip: ["slip_in", "Slip left at full bump"],
+};
+const CROSSED: Names = Names {
+    case: ["crossed_case_angle", "Case joint, crossed up"],
+    axle: ["crossed_axle_angle", "Axle joint, crossed up"],
+    left: ["crossed_left", "Joint angle left, crossed up"],
+    plunge: ["crossed_plunge", "Slip moved, crossed up"],
+    slip: ["crossed_slip", "Slip left, crossed up"],
+};
+
+/// Bump, droop and crossed up: largest angles and the slip.
 fn travel(given: &Given, ride: &Joints, out: &mut Report) {
-    let ends = [
-        ("droop", -given.number("droop"), given.number("pinion_droop")),
-        ("bump", given.number("bump"), given.number("pinion_bump")),
-    ];
-    let limit = given.number("joint_limit");
-    let slip = given.number("slip");
+    let zero = N::from(0.0);
+    let plan = given.number("pinion_plan");
     out.line(
         "length",
         "Shaft length at ride height",
         Quantity::Length,
         ride.length,
         ANGLE_3D,
-        || {
-            format!(
-                "√({}² + {}² + {}²) = {}",
-                n(given.number("run"), 1),
-                n(given.number("side"), 1),
-                n(given.number("drop"), 1),
-                n(ride.length, 2)
-            )
-        },
+        "√({}² + {}² + {}²) = {}",
+        &[
+            n(given.number("run"), 1),
+            n(given.number("side"), 1),
+            n(given.number("drop"), 1),
+            n(ride.length, 2),
+        ],
     );
-    for (name, travel, slope) in ends {
-        let at = Joints::new(given, travel, slope);
-        let droop = name == "droop";
-        let names = if droop {
-            [
-                ("droop_case_angle", "Case joint at full droop"),
-                ("droop_axle_angle", "Axle joint at full droop"),
-            ]
-        } else {
-            [
-                ("bump_case_angle", "Case joint at full bump"),
-                ("bump_axle_angle", "Axle joint at full bump"),
-            ]
-        };
-        for (joint, (key, label)) in names.into_iter().enumerate() {
+    let at = |up, along: &str, side, slope: &str, plan| Moved {
+        along: given.number(along),
+        side,
+        up,
+        slope: given.number(slope),
+        plan,
+    };
+    let ends = [
+        (DROOP, 1.0, at(-given.number("droop"), "droop_along", zero, "pinion_droop", plan)),
+        (BUMP, -1.0, at(given.number("bump"), "bump_along", zero, "pinion_bump", plan)),
+        (
+            CROSSED,
+            0.0,
+            at(
+                -given.number("crossed_drop"),
+                "crossed_along",
+                given.number("crossed_side"),
+                "crossed_slope",
+                given.number("crossed_plan"),
+            ),
+        ),
+    ];
+    let (limit, slip) = (given.number("joint_limit"), given.number("slip"));
+    for (names, sense, moved) in ends {
+        let at = Joints::new(given, &moved);
+        for (joint, [key, label]) in [names.case, names.axle].into_iter().enumerate() {
             let angle = at.degrees(joint);
-            out.line(key, label, Quantity::Angle, angle, ANGLE_3D, || {
-                format!("acos(u₁ · u₂) with {} mm of travel = {}°", n(travel, 0), n(angle, 2))
-            });
+            out.line(
+                key,
+                label,
+                Quantity::Angle,
+                angle,
+                ANGLE_3D,
+                "acos(u₁ · u₂) with the joint {} mm up and {} away = {}°",
+                &[n(moved.up, 0), n(moved.along, 0), n(angle, 2)],
+            );
         }
-        let (key, label) = if droop {
-            ("droop_left", "Joint angle left at full droop")
-        } else {
-            ("bump_left", "Joint angle left at full bump")
-        };
         let [one, other] = [at.degrees(0), at.degrees(1)];
         let larger = if one.re > other.re { one } else { other };
         let left = limit - larger;
-        out.line(key, label, Quantity::Angle, left, ANGLE_3D, || {
-            format!("{} − {} = {}°", n(limit, 1), n(larger, 2), n(left, 2))
-        });
+        let [key, label] = names.left;
+        let figures = [n(limit, 1), n(larger, 2), n(left, 2)];
+        out.line(key, label, Quantity::Angle, left, ANGLE_3D, "{} − {} = {}°", &figures);
         out.judge(Band {
             stop: (Some(0.0), None),
             ..within(2.0, f64::INFINITY, 2.0, Source::CommonPractice, "A joint bent to its limit binds and breaks its yoke or cross. Leave 2° or more; limit straps or a different joint give it back.")
         });
-        let (key, label) = if droop {
-            ("plunge_out", "Slip pulled out at full droop")
-        } else {
-            ("plunge_in", "Slip pushed in at full bump")
-        };
-        let plunge = if droop { at.length - ride.length } else { ride.length - at.length };
-        out.line(key, label, Quantity::Length, plunge, ANGLE_3D, || {
-            format!("length {} against {} = {}", n(at.length, 2), n(ride.length, 2), n(plunge, 2))
-        });
-        let (key, label) = if droop {
-            ("slip_out", "Slip left at full droop")
-        } else {
-            ("slip_in", "Slip left at full bump")
-        };
+        let longer = at.length - ride.length;
+        let plunge = if sense == 0.0 { size(longer) } else { longer * sense };
+        let [key, label] = names.plunge;
+        out.line(
+            key,
+            label,
+            Quantity::Length,
+            plunge,
+            ANGLE_3D,
+            "length {} against {} = {}",
+            &[n(at.length, 2), n(ride.length, 2), n(plunge, 2)],
+        );
+        let [key, label] = names.slip;
         let left = slip - plunge;
-        out.line(key, label, Quantity::Length, left, ANGLE_3D, || {
-            format!("{} − {} = {}", n(slip, 1), n(plunge, 2), n(left, 2))
-        });
+        let figures = [n(slip, 1), n(plunge, 2), n(left, 2)];
+        out.line(key, label, Quantity::Length, left, ANGLE_3D, "{} − {} = {}", &figures);
         out.judge(Band {
             stop: (Some(0.0), None),
             ..within(10.0, f64::INFINITY, 10.0, Source::CommonPractice, "A slip that runs out lets the shaft fall apart; one that bottoms out breaks the case. Keep 10 mm or more in hand each way.")

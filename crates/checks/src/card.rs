@@ -1,12 +1,12 @@
 //! A card: what it asks, and what comes of the answers.
 
 use super::{Drawing, Quantity};
-use crate::{
+use fitment::{
     axle::Real,
     finding::{Band, Verdict, judge},
     measure::{Known, ParseError, format, units::MM_PER_INCH},
     source::Source,
-    tire::{self, TireDims, TireError},
+    tire::{self, Size, TireDims, TireError},
     truck,
 };
 use num_dual::Dual64;
@@ -106,9 +106,24 @@ pub(super) fn size(value: N) -> N {
     if value.re < 0.0 { -value } else { value }
 }
 
+/// A number in a formula's words, and its decimals.
+pub(super) type Figure = (f64, u8);
+
 /// A number in a formula's words.
-pub(super) fn n(value: N, decimals: usize) -> String {
-    format::number(value.re, decimals)
+pub(super) const fn n(value: N, decimals: u8) -> Figure {
+    (value.re, decimals)
+}
+
+/// A formula in words: each `{}` gives way to the next figure.
+fn filled(template: &str, figures: &[Figure]) -> String {
+    let mut words = String::with_capacity(template.len() + 8 * figures.len());
+    let mut parts = template.split("{}");
+    words.push_str(parts.next().unwrap_or_default());
+    for (part, (value, decimals)) in parts.zip(figures) {
+        words.push_str(&format::number(*value, usize::from(*decimals)));
+        words.push_str(part);
+    }
+    words
 }
 
 /// A card.
@@ -155,6 +170,8 @@ pub struct Tire {
     pub measuring_rim: f64,
     /// Section width, mm.
     pub section: N,
+    /// Section width on the sidewall, mm, and height over width; none for inch sizes.
+    pub metric: Option<[f64; 2]>,
     /// Wheel centre to ground under load, mm.
     pub loaded_radius: N,
     /// Distance rolled in one turn, mm.
@@ -178,6 +195,7 @@ impl Given {
             rim: f64::NAN,
             measuring_rim: f64::NAN,
             section: nan,
+            metric: None,
             loaded_radius: nan,
             circumference: nan,
         };
@@ -222,7 +240,8 @@ pub struct Report {
 }
 
 impl Report {
-    /// Adds an answer. `formula` says how it came about with the numbers in it.
+    /// Adds an answer. `formula` says how it came about, with `{}` where the numbers go.
+    #[expect(clippy::too_many_arguments, reason = "one call for each answer, read as one line")]
     pub fn line(
         &mut self,
         key: &'static str,
@@ -230,9 +249,11 @@ impl Report {
         quantity: Quantity,
         value: N,
         source: Source,
-        formula: impl FnOnce() -> String,
+        formula: &str,
+        figures: &[Figure],
     ) {
-        let formula = if self.in_words { formula() } else { String::new() };
+        debug_assert_eq!(formula.matches("{}").count(), figures.len(), "{key}: {formula}");
+        let formula = if self.in_words { filled(formula, figures) } else { String::new() };
         let band = None;
         self.lines.push(Found { key, label, quantity, value, source, formula, band });
     }
@@ -394,6 +415,17 @@ impl Card {
         self.fields.iter().map(start).collect()
     }
 
+    /// What the card starts from, with these entries in place of its own.
+    pub fn with(&self, told: &[(&'static str, Entry)]) -> Vec<Entry> {
+        let mut entries = self.start();
+        for (field, entry) in self.fields.iter().zip(&mut entries) {
+            if let Some((_, told)) = told.iter().find(|(key, _)| *key == field.key) {
+                *entry = told.clone();
+            }
+        }
+        entries
+    }
+
     /// The answers for these entries, in the order of the fields.
     ///
     /// # Errors
@@ -514,6 +546,7 @@ impl Card {
                         rim: dims.rim_diameter_mm,
                         measuring_rim: dims.measuring_rim_code * MM_PER_INCH,
                         section: read(field.key, &dims.section),
+                        metric: metric(dims.designation.size),
                         loaded_radius: read(field.key, &dims.loaded_radius),
                     };
                     given.tires.push((field.key, tire));
@@ -531,6 +564,14 @@ fn look_up(size: &str) -> Result<TireDims, TireError> {
     // Any wheel will do to find out which one it is measured on.
     let rim = tire::resolve(&tire, &on(200.0))?.measuring_rim_code * MM_PER_INCH;
     tire::resolve(&tire, &on(rim))
+}
+
+/// Section width, mm, and height over width of a metric size.
+fn metric(size: Size) -> Option<[f64; 2]> {
+    match size {
+        Size::Metric { section_mm, aspect_pct } => Some([section_mm, aspect_pct / 100.0]),
+        Size::Flotation { .. } | Size::Numeric { .. } => None,
+    }
 }
 
 /// Adds up independent shares of a variance and keeps the largest, fields taken together.

@@ -3,7 +3,7 @@
 use super::Quantity;
 use super::card::{Card, Given, N, Report, choice, n, number, within};
 use super::shared::LOAD_FACTOR;
-use crate::{finding::Band, measure::Known, source::Source};
+use fitment::{finding::Band, measure::Known, source::Source};
 use num_dual::DualNum;
 
 const LINES: Source = Source::Published(
@@ -180,66 +180,101 @@ fn work(given: &Given, out: &mut Report) {
 /// Load per length at the worst corner.
 fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
     let force = given.number("force");
-    out.line("length", "Length of weld", Quantity::Length, lines.length, LINES, || {
-        format!("from depth and width = {}", n(lines.length, 1))
-    });
+    out.line(
+        "length",
+        "Length of weld",
+        Quantity::Length,
+        lines.length,
+        LINES,
+        "from depth and width = {}",
+        &[n(lines.length, 1)],
+    );
     let direct = force / lines.length;
-    out.line("direct", "Straight pull", Quantity::LineLoad, direct, LINES, || {
-        format!("{} / {} = {}", n(force, 0), n(lines.length, 1), n(direct, 2))
-    });
+    out.line(
+        "direct",
+        "Straight pull",
+        Quantity::LineLoad,
+        direct,
+        LINES,
+        "{} / {} = {}",
+        &[n(force, 0), n(lines.length, 1), n(direct, 2)],
+    );
     let bending = force * given.number("arm_out") / lines.bending;
-    out.line("bending", "Bending off the plate", Quantity::LineLoad, bending, LINES, || {
-        format!(
-            "{} · {} / {} mm² = {}",
-            n(force, 0),
-            n(given.number("arm_out"), 1),
-            n(lines.bending, 1),
-            n(bending, 2)
-        )
-    });
+    out.line(
+        "bending",
+        "Bending off the plate",
+        Quantity::LineLoad,
+        bending,
+        LINES,
+        "{} · {} / {} mm² = {}",
+        &[n(force, 0), n(given.number("arm_out"), 1), n(lines.bending, 1), n(bending, 2)],
+    );
     let turn = force * given.number("arm_in") / lines.twisting;
     let [across, along] = lines.corner;
     let twist = turn * (across * across + along * along).sqrt();
-    out.line("twisting", "Twisting in the plate", Quantity::LineLoad, twist, LINES, || {
-        format!(
-            "{} · {} / {} mm³ · corner {} mm = {}",
+    out.line(
+        "twisting",
+        "Twisting in the plate",
+        Quantity::LineLoad,
+        twist,
+        LINES,
+        "{} · {} / {} mm³ · corner {} mm = {}",
+        &[
             n(force, 0),
             n(given.number("arm_in"), 1),
             n(lines.twisting, 0),
             n((across * across + along * along).sqrt(), 1),
-            n(twist, 2)
-        )
-    });
+            n(twist, 2),
+        ],
+    );
     let (with, square) = (direct + turn * across, turn * along);
     let load = (bending * bending + with * with + square * square).sqrt();
-    out.line("load", "All together at the worst corner", Quantity::LineLoad, load, LINES, || {
-        format!("√({}² + {}² + {}²) = {}", n(bending, 1), n(with, 1), n(square, 1), n(load, 2))
-    });
+    out.line(
+        "load",
+        "All together at the worst corner",
+        Quantity::LineLoad,
+        load,
+        LINES,
+        "√({}² + {}² + {}²) = {}",
+        &[n(bending, 1), n(with, 1), n(square, 1), n(load, 2)],
+    );
     load
 }
 
 /// The fillet the load asks for.
 fn fillet(given: &Given, load: N, out: &mut Report) {
     let allowed = given.number("filler") * 0.30;
-    out.line("allowed", "Allowed in the throat", Quantity::Stress, allowed, ALLOWABLE, || {
-        format!("0.30 · {} = {}", n(given.number("filler"), 0), n(allowed, 1))
-    });
+    out.line(
+        "allowed",
+        "Allowed in the throat",
+        Quantity::Stress,
+        allowed,
+        ALLOWABLE,
+        "0.30 · {} = {}",
+        &[n(given.number("filler"), 0), n(allowed, 1)],
+    );
     let factored = load * given.number("factor");
     let needed = factored / (allowed * THROAT);
-    out.line("needed", "Leg the load asks for", Quantity::Length, needed, ALLOWABLE, || {
-        format!(
-            "{} · {} / (0.7071 · {}) = {}",
-            n(given.number("factor"), 2),
-            n(load, 1),
-            n(allowed, 1),
-            n(needed, 3)
-        )
-    });
+    out.line(
+        "needed",
+        "Leg the load asks for",
+        Quantity::Length,
+        needed,
+        ALLOWABLE,
+        "{} · {} / (0.7071 · {}) = {}",
+        &[n(given.number("factor"), 2), n(load, 1), n(allowed, 1), n(needed, 3)],
+    );
     let leg = given.number("leg");
     let stress = factored / (leg * THROAT);
-    out.line("stress", "Stress in the throat", Quantity::Stress, stress, ALLOWABLE, || {
-        format!("{} / (0.7071 · {}) = {}", n(factored, 1), n(leg, 2), n(stress, 1))
-    });
+    out.line(
+        "stress",
+        "Stress in the throat",
+        Quantity::Stress,
+        stress,
+        ALLOWABLE,
+        "{} / (0.7071 · {}) = {}",
+        &[n(factored, 1), n(leg, 2), n(stress, 1)],
+    );
     out.judge(Band { stop: (None, Some(allowed.re * 1.5)), ..within(0.0, allowed.re, 0.0, ALLOWABLE, "Past this the published allowance for the filler is used up, before anything is said about how well the weld is made.") });
     let strength = allowed * THROAT * leg;
     out.line(
@@ -248,12 +283,19 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::LineLoad,
         strength,
         ALLOWABLE,
-        || format!("{} · 0.7071 · {} = {}", n(allowed, 1), n(leg, 2), n(strength, 1)),
+        "{} · 0.7071 · {} = {}",
+        &[n(allowed, 1), n(leg, 2), n(strength, 1)],
     );
     let base = factored / given.number("plate");
-    out.line("base", "Shear in the thinner plate", Quantity::Stress, base, BASE, || {
-        format!("{} / {} = {}", n(factored, 1), n(given.number("plate"), 2), n(base, 1))
-    });
+    out.line(
+        "base",
+        "Shear in the thinner plate",
+        Quantity::Stress,
+        base,
+        BASE,
+        "{} / {} = {}",
+        &[n(factored, 1), n(given.number("plate"), 2), n(base, 1)],
+    );
     let yields = given.number("yield").re * 0.40;
     out.judge(within(
         0.0,
@@ -262,9 +304,7 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         BASE,
         "The plate beside the weld tears before the weld does.",
     ));
-    out.line("leg", "Fillet leg", Quantity::Length, leg, LEAST, || {
-        format!("as put in = {}", n(leg, 2))
-    });
+    out.line("leg", "Fillet leg", Quantity::Length, leg, LEAST, "as put in = {}", &[n(leg, 2)]);
     let plate = given.number("plate").re;
     out.judge(within(
         least_leg(plate),

@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::card::{Field, number};
-use crate::measure::Known;
+use fitment::measure::Known;
 
 /// From axle to axle.
 pub(super) const WHEELBASE: Field = number(

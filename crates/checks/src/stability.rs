@@ -3,7 +3,7 @@
 
 use super::Quantity;
 use super::card::{Card, Given, N, Report, n, number, within};
-use crate::{
+use fitment::{
     finding::Band,
     measure::{Known, units::DEG_PER_RAD},
     source::Source,
@@ -123,16 +123,15 @@ fn work(given: &Given, out: &mut Report) {
     let (lift, taller) = (given.number("lift"), given.number("taller"));
     let before = factor("ssf", "Static stability factor, before", track, height, out);
     let raised = height + share * lift + taller;
-    out.line("cg_after", "Center of gravity, raised", Quantity::Length, raised, MASSES, || {
-        format!(
-            "{} + {} · {} + {} = {}",
-            n(height, 0),
-            n(share, 2),
-            n(lift, 0),
-            n(taller, 0),
-            n(raised, 1)
-        )
-    });
+    out.line(
+        "cg_after",
+        "Center of gravity, raised",
+        Quantity::Length,
+        raised,
+        MASSES,
+        "{} + {} · {} + {} = {}",
+        &[n(height, 0), n(share, 2), n(lift, 0), n(taller, 0), n(raised, 1)],
+    );
     let wide = track + given.number("wider");
     let after = factor("ssf_after", "Static stability factor, raised", wide, raised, out);
     let (mass, roof) = (given.number("mass"), given.number("roof_mass"));
@@ -144,17 +143,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         loaded,
         MASSES,
-        || {
-            format!(
-                "({} · {} + {} · {}) / {} = {}",
-                n(mass, 0),
-                n(raised, 0),
-                n(roof, 0),
-                n(roof_height, 0),
-                n(mass + roof, 0),
-                n(loaded, 1)
-            )
-        },
+        "({} · {} + {} · {}) / {} = {}",
+        &[n(mass, 0), n(raised, 0), n(roof, 0), n(roof_height, 0), n(mass + roof, 0), n(loaded, 1)],
     );
     let topped =
         factor("ssf_roof", "Static stability factor with the roof load", wide, loaded, out);
@@ -164,18 +154,30 @@ fn work(given: &Given, out: &mut Report) {
         ("tilt_roof", "Rigid tilt angle with the roof load", topped),
     ] {
         let angle = ssf.atan() * DEG_PER_RAD;
-        out.line(key, label, Quantity::Angle, angle, TILT, || {
-            format!("atan {} = {}°", n(ssf, 4), n(angle, 2))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Angle,
+            angle,
+            TILT,
+            "atan {} = {}°",
+            &[n(ssf, 4), n(angle, 2)],
+        );
     }
     for (key, label, ssf) in [
         ("risk", "Stock vehicles of this factor that roll, before", before),
         ("risk_after", "Stock vehicles of this factor that roll, raised", after),
     ] {
         let risk = (ssf * -3.3760).exp() * 1325.0;
-        out.line(key, label, Quantity::Percent, risk, FIT, || {
-            format!("100 · 13.25 · exp(−3.3760 · {}) = {} %", n(ssf, 4), n(risk, 1))
-        });
+        out.line(
+            key,
+            label,
+            Quantity::Percent,
+            risk,
+            FIT,
+            "100 · 13.25 · exp(−3.3760 · {}) = {} %",
+            &[n(ssf, 4), n(risk, 1)],
+        );
     }
     // The inner wheels carry half the weight less this much of it.
     let moved = given.number("corner") * loaded / wide * 100.0;
@@ -185,15 +187,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         moved,
         MASSES,
-        || {
-            format!(
-                "100 · {} · {} / {} = {} % of the weight",
-                n(given.number("corner"), 2),
-                n(loaded, 0),
-                n(wide, 0),
-                n(moved, 1)
-            )
-        },
+        "100 · {} · {} / {} = {} % of the weight",
+        &[n(given.number("corner"), 2), n(loaded, 0), n(wide, 0), n(moved, 1)],
     );
     out.judge(Band {
         stop: (None, Some(45.0)),
@@ -209,9 +204,15 @@ fn work(given: &Given, out: &mut Report) {
 
 fn factor(key: &'static str, label: &'static str, track: N, height: N, out: &mut Report) -> N {
     let ssf = track / (height * 2.0);
-    out.line(key, label, Quantity::Ratio, ssf, SSF, || {
-        format!("{} / (2 · {}) = {}", n(track, 0), n(height, 1), n(ssf, 4))
-    });
+    out.line(
+        key,
+        label,
+        Quantity::Ratio,
+        ssf,
+        SSF,
+        "{} / (2 · {}) = {}",
+        &[n(track, 0), n(height, 1), n(ssf, 4)],
+    );
     out.judge(Band {
         stop: (Some(0.9), None),
         ..within(
