@@ -1,6 +1,7 @@
 //! What the engine says about the build on the bench, worked out once for each change.
 
 use buildfile::Build;
+use checks::{OfTruck, of_truck};
 use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
     Turn, scene, solve, solve_near, solve_ride,
@@ -93,6 +94,7 @@ pub struct Axles {
     found: [OnceCell<Vec<Finding>>; 3],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
     suggested: OnceCell<Option<Result<Suggestions, NoAnswer>>>,
+    rest: [OnceCell<Vec<OfTruck>>; 3],
 }
 
 impl Standing {
@@ -220,6 +222,7 @@ impl Axles {
             found: [const { OnceCell::new() }; 3],
             roll_axes: OnceCell::new(),
             suggested: OnceCell::new(),
+            rest: [const { OnceCell::new() }; 3],
         })
     }
 
@@ -305,6 +308,11 @@ impl Axles {
                 _ => Vec::new(),
             }
         })
+    }
+
+    /// What the look-ups find about this axle in a state, worst first.
+    pub fn rest(&self, state: State) -> &[OfTruck] {
+        self.rest[state as usize].get_or_init(|| of_truck(&self.truck, self.end, state))
     }
 
     /// The truck's roll axis in each state; `None` on a truck of which one axle is known.

@@ -438,9 +438,7 @@ impl Card {
         let mut slopes: Vec<(&Input, Vec<f64>)> = Vec::new();
         for (index, input) in inputs.iter().enumerate().filter(|(_, input)| input.sigma > 0.0) {
             let (given, _) = self.given(entries, Some(index))?;
-            let mut dual = Report { lines: Vec::new(), notes: Vec::new(), in_words: false };
-            (self.work)(&given, &mut dual);
-            slopes.push((input, dual.lines.iter().map(|line| line.value.slope()).collect()));
+            slopes.push((input, self.slopes(&given)));
         }
         let lines = report.lines.into_iter().enumerate().map(|(i, found)| {
             let shares = slopes.iter().map(|(input, slopes)| {
@@ -464,6 +462,29 @@ impl Card {
             }
         });
         Ok(Answered { lines: lines.collect(), notes: report.notes })
+    }
+
+    /// The fields each answer hangs on, by their slopes, certain or not.
+    pub(super) fn leans(&self, entries: &[Entry]) -> Result<Vec<Vec<&'static str>>, CardError> {
+        let (given, inputs) = self.given(entries, None)?;
+        let lines = self.slopes(&given).len();
+        let mut leans = vec![Vec::new(); lines];
+        for (index, input) in inputs.iter().enumerate() {
+            let (given, _) = self.given(entries, Some(index))?;
+            for (leans, slope) in leans.iter_mut().zip(self.slopes(&given)) {
+                if slope != 0.0 {
+                    leans.push(input.field);
+                }
+            }
+        }
+        Ok(leans)
+    }
+
+    /// Each answer's slope by the input that is followed.
+    fn slopes(&self, given: &Given) -> Vec<f64> {
+        let mut dual = Report { lines: Vec::new(), notes: Vec::new(), in_words: false };
+        (self.work)(given, &mut dual);
+        dual.lines.iter().map(|line| line.value.slope()).collect()
     }
 
     /// What the card compares, drawn to scale; `None` where there is nothing to draw.

@@ -5,7 +5,7 @@ use super::card::{Card, Entry};
 use fitment::axle::{Answer, Output, Place, Pose, answer, at_lock, reactions, solve};
 use fitment::measure::{Known, Origin, units::DEG_PER_RAD};
 use fitment::tire::{TireDims, resolve};
-use fitment::truck::{Axle, Bar, End, Setup, State, Truck};
+use fitment::truck::{Axle, Bar, End, Point, Setup, State, Truck};
 use nalgebra::Vector3;
 
 /// Entries by field.
@@ -17,20 +17,23 @@ impl Card {
     pub fn from_truck(&self, truck: &Truck, end: End, state: State) -> Told {
         let Some(axle) = truck.axle(end) else { return Told::new() };
         let at = At { truck, axle, end, state };
-        match self.slug {
-            "tires" | "gearing" => at.sizes(),
-            "driveline" => at.driveline().unwrap_or_default(),
-            "angles" => at.angles(),
-            "stability" => at.stability(),
-            "roll" => at.roll(),
-            "loads" => at.loads(),
-            "ride" => at.ride(),
-            "hub" => at.hub(),
-            "toe" => at.toe(),
-            "turning" => at.turning(),
-            "hose" => at.hose().unwrap_or_default(),
-            _ => Told::new(),
-        }
+        let mut tell = Tell::default();
+        // What an axle that does not stand leaves out is left out.
+        let _ = match self.slug {
+            "tires" | "gearing" => at.sizes(&mut tell),
+            "driveline" => at.driveline(&mut tell),
+            "angles" => at.angles(&mut tell),
+            "stability" => at.stability(&mut tell),
+            "roll" => at.roll(&mut tell),
+            "loads" => at.loads(&mut tell),
+            "ride" => at.ride(&mut tell),
+            "hub" => at.hub(&mut tell),
+            "toe" => at.toe(&mut tell),
+            "turning" => at.turning(&mut tell),
+            "hose" => at.hose(&mut tell),
+            _ => None,
+        };
+        tell.0
     }
 }
 
@@ -42,13 +45,33 @@ struct At<'a> {
     state: State,
 }
 
-/// A number from the pose: as good as a tape under the truck, and assumed because nobody read it.
-const fn posed(value: f64, sigma: f64) -> Entry {
-    Entry::Number(Known::assumed(value, sigma))
-}
+/// What is told, one call for each.
+#[derive(Default)]
+struct Tell(Told);
 
-const fn number(known: Known) -> Entry {
-    Entry::Number(known)
+impl Tell {
+    /// A number of the truck's own.
+    #[inline(never)]
+    fn own(&mut self, key: &'static str, known: &Known) {
+        self.0.push((key, Entry::Number(known.clone())));
+    }
+
+    /// A number, where there is one.
+    #[inline(never)]
+    fn some(&mut self, key: &'static str, known: Option<Known>) {
+        self.0.extend(known.map(|known| (key, Entry::Number(known))));
+    }
+
+    /// A number from the pose: as good as a tape under the truck, and assumed because nobody read
+    /// it.
+    #[inline(never)]
+    fn posed(&mut self, key: &'static str, value: f64, sigma: f64) {
+        self.0.push((key, Entry::Number(Known::assumed(value, sigma))));
+    }
+
+    fn size(&mut self, key: &'static str, setup: &Setup) {
+        self.0.push((key, Entry::Tire(setup.tire.size.clone())));
+    }
 }
 
 /// The difference of two, assumed as soon as one of them is.
@@ -93,13 +116,14 @@ impl At<'_> {
         self.axle.setup(self.state)
     }
 
+    #[inline(never)]
     fn answer(&self, state: State) -> Option<Answer> {
         answer(self.truck, self.end, state).ok()
     }
 
     /// Mean over the axles the truck has of something of each.
-    fn over_axles(&self, of: impl Fn(&Axle) -> Option<Known>) -> Option<Known> {
-        let each = |end| self.truck.axle(end).and_then(&of);
+    fn over_axles(&self, of: &dyn Fn(&Axle) -> Option<Known>) -> Option<Known> {
+        let each = |end| self.truck.axle(end).and_then(of);
         match (each(End::Front), each(End::Rear)) {
             (Some(front), Some(rear)) => Some(mean(&front, &rear)),
             (one, other) => one.or(other),
@@ -111,9 +135,10 @@ impl At<'_> {
         Some(less(&radius(to)?, &radius(from)?))
     }
 
-    fn sizes(&self) -> Told {
-        let size = |setup: &Setup| Entry::Tire(setup.tire.size.clone());
-        vec![("stock_tire", size(&self.axle.stock)), ("tire", size(self.now()))]
+    fn sizes(&self, tell: &mut Tell) -> Option<()> {
+        tell.size("stock_tire", &self.axle.stock);
+        tell.size("tire", self.now());
+        Some(())
     }
 
     /// The pinion's flange and what it points along, in the card's axes: from the case toward the
@@ -137,15 +162,13 @@ impl At<'_> {
         [[-droop, -droop], [bump, bump], [bump, -droop]]
     }
 
-    fn driveline(&self) -> Option<Told> {
+    fn driveline(&self, tell: &mut Tell) -> Option<()> {
         let at = self.answer(self.state)?;
         let (ride, slope, plan) = self.flange(&at, &at.pose);
-        let pinion = output(&at, Output::Pinion);
-        let sigma = pinion.as_ref().map_or(0.5, |known| known.sigma);
-        let mut told = vec![
-            ("pinion_slope", number(Known { value: slope, ..pinion? })),
-            ("pinion_plan", posed(plan, 0.2)),
-        ];
+        let pinion = output(&at, Output::Pinion)?;
+        let sigma = pinion.sigma.max(0.3);
+        tell.own("pinion_slope", &Known { value: slope, ..pinion });
+        tell.posed("pinion_plan", plan, 0.2);
         let names = [
             ["droop", "droop_along", "pinion_droop"],
             ["bump", "bump_along", "pinion_bump"],
@@ -155,30 +178,28 @@ impl At<'_> {
             let Ok(pose) = solve(&at.model, travel) else { continue };
             let (point, slope, plan) = self.flange(&at, &pose);
             let moved = point - ride;
-            let up = if rise == "bump" { moved.z } else { -moved.z };
-            told.push((rise, posed(up, 3.0)));
-            told.push((along, posed(moved.x, 3.0)));
-            told.push((slopes, posed(slope, sigma.max(0.3))));
+            tell.posed(rise, if rise == "bump" { moved.z } else { -moved.z }, 3.0);
+            tell.posed(along, moved.x, 3.0);
+            tell.posed(slopes, slope, sigma);
             if rise == "crossed_drop" {
-                told.push(("crossed_side", posed(moved.y, 3.0)));
-                told.push(("crossed_plan", posed(plan, 0.3)));
+                tell.posed("crossed_side", moved.y, 3.0);
+                tell.posed("crossed_plan", plan, 0.3);
             }
         }
-        Some(told)
+        Some(())
     }
 
-    fn angles(&self) -> Told {
-        let mut told = vec![("wheelbase", number(self.truck.wheelbase_mm.clone()))];
-        if let Some(tire) = tire(self.now()) {
-            told.push(("radius", number(tire.loaded_radius)));
-        }
+    fn angles(&self, tell: &mut Tell) -> Option<()> {
+        tell.own("wheelbase", &self.truck.wheelbase_mm);
+        tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
         // What is still to come.
         let more = |axle: &Axle| Some(less(&lift(&axle.planned), &lift(axle.setup(self.state))));
         let taller = |axle: &Axle| self.taller(axle, self.state, State::Planned);
-        told.extend(self.over_axles(more).map(|known| ("lift", number(known))));
-        told.extend(self.over_axles(taller).map(|known| ("taller", number(known))));
-        told.extend(self.climb().map(|mm| ("climbed", posed(mm, 0.1 * mm))));
-        told
+        tell.some("lift", self.over_axles(&more));
+        tell.some("taller", self.over_axles(&taller));
+        let climb = self.climb()?;
+        tell.posed("climbed", climb, 0.1 * climb);
+        Some(())
     }
 
     /// Height of one wheel at which another lifts: the axles rolled against each other as far as
@@ -198,47 +219,44 @@ impl At<'_> {
         Some(wide.value * turned.sin())
     }
 
-    fn stability(&self) -> Told {
-        let stock = self.over_axles(|axle| Some(track(axle, &axle.stock)));
-        let wider = self.over_axles(|axle| {
-            Some(less(&track(axle, axle.setup(self.state)), &track(axle, &axle.stock)))
-        });
-        let lift = self.over_axles(|axle| Some(lift(axle.setup(self.state))));
-        let taller = self.over_axles(|axle| self.taller(axle, State::Stock, self.state));
-        let mut told = vec![("cg_height", number(self.truck.balance.cg_height_mm.clone()))];
-        let more = [("track", stock), ("wider", wider), ("lift", lift), ("taller", taller)];
-        told.extend(more.into_iter().filter_map(|(key, known)| Some((key, number(known?)))));
-        told
+    fn stability(&self, tell: &mut Tell) -> Option<()> {
+        tell.own("cg_height", &self.truck.balance.cg_height_mm);
+        let now = |axle: &Axle| Some(track(axle, axle.setup(self.state)));
+        let stock = |axle: &Axle| Some(track(axle, &axle.stock));
+        let wider = |axle: &Axle| Some(less(&now(axle)?, &stock(axle)?));
+        let lift = |axle: &Axle| Some(lift(axle.setup(self.state)));
+        let taller = |axle: &Axle| self.taller(axle, State::Stock, self.state);
+        tell.some("track", self.over_axles(&stock));
+        tell.some("wider", self.over_axles(&wider));
+        tell.some("lift", self.over_axles(&lift));
+        tell.some("taller", self.over_axles(&taller));
+        Some(())
     }
 
-    fn roll(&self) -> Told {
+    fn roll(&self, tell: &mut Tell) -> Option<()> {
         let names = [
             (End::Front, "front_track", "front_center", "front_rubber"),
             (End::Rear, "rear_track", "rear_center", "rear_rubber"),
         ];
-        let mut told = vec![("wheelbase", number(self.truck.wheelbase_mm.clone()))];
+        tell.own("wheelbase", &self.truck.wheelbase_mm);
         for (end, wide, center, rubber) in names {
             let Some(axle) = self.truck.axle(end) else { continue };
-            told.push((wide, number(track(axle, axle.setup(self.state)))));
+            tell.own(wide, &track(axle, axle.setup(self.state)));
             let Ok(at) = answer(self.truck, end, self.state) else { continue };
-            told.extend(output(&at, Output::RollCentreHeight).map(|k| (center, number(k))));
-            told.extend(output(&at, Output::RollStiffness).map(|k| (rubber, number(k))));
+            tell.some(center, output(&at, Output::RollCentreHeight));
+            tell.some(rubber, output(&at, Output::RollStiffness));
         }
-        if let Some(at) = self.answer(self.state) {
-            told.push(("cg_height", posed(at.model.around.cg_height, 60.0)));
-        }
-        told
+        let at = self.answer(self.state)?;
+        tell.posed("cg_height", at.model.around.cg_height, self.truck.balance.cg_height_mm.sigma);
+        Some(())
     }
 
-    fn loads(&self) -> Told {
-        let mut told = Told::new();
-        let Some(at) = self.answer(self.state) else { return told };
-        told.extend(output(&at, Output::Panhard).map(|known| ("panhard", number(known))));
-        if let Some(tire) = tire(self.now()) {
-            told.push(("radius", number(tire.loaded_radius)));
-        }
-        told.push(("cg_height", posed(at.model.around.cg_height, 60.0)));
-        told.push(("wheelbase", number(self.truck.wheelbase_mm.clone())));
+    fn loads(&self, tell: &mut Tell) -> Option<()> {
+        let at = self.answer(self.state)?;
+        tell.some("panhard", output(&at, Output::Panhard));
+        tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
+        tell.posed("cg_height", at.model.around.cg_height, self.truck.balance.cg_height_mm.sigma);
+        tell.own("wheelbase", &self.truck.wheelbase_mm);
         // What the arms' rubber carries already, standing still.
         let wound = reactions(&at.model, &at.pose)
             .into_iter()
@@ -246,116 +264,98 @@ impl At<'_> {
             .map(|reaction| reaction.force.norm())
             .fold(0.0, f64::max);
         if wound > 0.0 {
-            told.push(("standing", posed(wound, 0.5 * wound)));
+            tell.posed("standing", wound, 0.5 * wound);
         }
-        told
+        Some(())
     }
 
-    fn ride(&self) -> Told {
-        let mut told = Told::new();
+    fn ride(&self, tell: &mut Tell) -> Option<()> {
         let raised = lift(self.now());
-        let limits = &self.axle.limits;
-        let bump = less(&limits.bump_mm, &Known { value: -raised.value, ..raised.clone() });
-        told.push(("bump_gap", number(bump)));
-        let Some(at) = self.answer(self.state) else { return told };
-        let outputs = [("ratio", Output::SpringRatioLeft), ("shock_ratio", Output::ShockRatioLeft)];
-        for (key, which) in outputs {
-            told.extend(output(&at, which).map(|known| (key, number(known))));
-        }
-        let length = |bar: &Bar| {
-            let [axle, chassis] = [&bar.axle, &bar.chassis]
-                .map(|p| Vector3::new(p.x_mm.value, p.y_mm.value, p.z_mm.value));
-            (chassis - at.pose.axle.point(&axle)).norm()
-        };
+        let lowered = Known { value: -raised.value, ..raised };
+        tell.own("bump_gap", &less(&self.axle.limits.bump_mm, &lowered));
+        let at = self.answer(self.state)?;
+        tell.some("ratio", output(&at, Output::SpringRatioLeft));
+        tell.some("shock_ratio", output(&at, Output::ShockRatioLeft));
+        let length =
+            |bar: &Bar| (point(&bar.chassis) - at.pose.axle.point(&point(&bar.axle))).norm();
         if let Some(spring) = &self.axle.spring {
-            told.push(("spring_length", posed(length(spring), 4.0)));
-            told.push(("spacing", posed(2.0 * spring.axle.y_mm.value.abs(), 4.0)));
+            tell.posed("spring_length", length(spring), 4.0);
+            tell.posed("spacing", 2.0 * spring.axle.y_mm.value.abs(), 4.0);
         }
         if let Some(shock) = &self.axle.shock {
-            told.push(("shock_ride", posed(length(shock), 4.0)));
+            tell.posed("shock_ride", length(shock), 4.0);
         }
-        told
+        Some(())
     }
 
-    fn hub(&self) -> Told {
+    fn hub(&self, tell: &mut Tell) -> Option<()> {
         let (stock, now) = (&self.axle.stock, self.now());
-        let mut told = vec![
-            ("stock_width", number(stock.wheel.width_mm.clone())),
-            ("stock_offset", number(stock.wheel.offset_mm.clone())),
-            ("width", number(now.wheel.width_mm.clone())),
-            ("offset", number(now.wheel.offset_mm.clone())),
-            ("spacer", number(now.spacer_mm.clone())),
-        ];
-        if let Some(tire) = tire(now) {
-            told.push(("rim", number(Known::exact(tire.rim_diameter_mm))));
-            told.push(("radius", number(tire.loaded_radius)));
-        }
-        told
+        tell.own("stock_width", &stock.wheel.width_mm);
+        tell.own("stock_offset", &stock.wheel.offset_mm);
+        tell.own("width", &now.wheel.width_mm);
+        tell.own("offset", &now.wheel.offset_mm);
+        tell.own("spacer", &now.spacer_mm);
+        let tire = tire(now)?;
+        tell.own("rim", &Known::exact(tire.rim_diameter_mm));
+        tell.own("radius", &tire.loaded_radius);
+        Some(())
     }
 
-    fn toe(&self) -> Told {
-        tire(self.now()).map(|tire| ("diameter", number(tire.diameter))).into_iter().collect()
+    fn toe(&self, tell: &mut Tell) -> Option<()> {
+        tell.own("diameter", &tire(self.now())?.diameter);
+        Some(())
     }
 
-    fn turning(&self) -> Told {
-        let mut told = vec![("wheelbase", number(self.truck.wheelbase_mm.clone()))];
+    fn turning(&self, tell: &mut Tell) -> Option<()> {
+        tell.own("wheelbase", &self.truck.wheelbase_mm);
         if self.end == End::Rear {
-            return told;
+            return None;
         }
-        let (Some(stock), Some(now)) = (self.answer(State::Stock), self.answer(self.state)) else {
-            return told;
-        };
-        let each = [
-            ("trail_stock", output(&stock, Output::TrailLeft)),
-            ("scrub_stock", output(&stock, Output::ScrubLeft)),
-            ("trail", output(&now, Output::TrailLeft)),
-            ("scrub", output(&now, Output::ScrubLeft)),
-        ];
-        told.extend(each.into_iter().filter_map(|(key, known)| Some((key, number(known?)))));
+        let (stock, now) = (self.answer(State::Stock)?, self.answer(self.state)?);
+        tell.some("trail_stock", output(&stock, Output::TrailLeft));
+        tell.some("scrub_stock", output(&stock, Output::ScrubLeft));
+        tell.some("trail", output(&now, Output::TrailLeft));
+        tell.some("scrub", output(&now, Output::ScrubLeft));
         if let Some(scrub) = output(&now, Output::ScrubLeft) {
             let wide = track(self.axle, self.now());
             let sigma = wide.sigma.hypot(2.0 * scrub.sigma);
-            told.push(("spacing", posed(wide.value - 2.0 * scrub.value, sigma)));
+            tell.posed("spacing", wide.value - 2.0 * scrub.value, sigma);
         }
         let lock = &self.axle.limits.lock_deg;
-        told.push(("inner", number(lock.clone())));
+        tell.own("inner", lock);
         if now.model.turning.is_some() {
             let [left, _] = at_lock(&now.model, &now.pose, lock.value.to_radians());
-            let outer = left.get(Output::SteerRight).map(f64::abs);
-            told.extend(outer.map(|outer| ("outer", posed(outer, lock.sigma.max(0.3)))));
+            let outer = left.get(Output::SteerRight)?;
+            tell.posed("outer", outer.abs(), lock.sigma.max(0.3));
         }
-        if let Some(steering) = &self.axle.steering {
-            let point =
-                |p: &fitment::truck::Point| Vector3::new(p.x_mm.value, p.y_mm.value, p.z_mm.value);
-            let arm = point(&steering.pitman.end) - point(&steering.pitman.pivot);
-            told.push(("arm", posed(arm.norm(), 3.0)));
-        }
-        told
+        let pitman = &self.axle.steering.as_ref()?.pitman;
+        tell.posed("arm", (point(&pitman.end) - point(&pitman.pivot)).norm(), 3.0);
+        Some(())
     }
 
     /// How the axle beside the wheel moves, from ride to droop with the other wheel in bump, and to
     /// bump.
-    fn hose(&self) -> Option<Told> {
+    fn hose(&self, tell: &mut Tell) -> Option<()> {
+        tell.own("lock", &self.axle.limits.lock_deg);
         let at = self.answer(self.state)?;
-        let point = Vector3::new(0.0, at.model.wheel_y, 0.0);
+        let beside = Vector3::new(0.0, at.model.wheel_y, 0.0);
         let moved = |travel: [f64; 2]| {
             let pose = solve(&at.model, travel).ok()?;
-            Some(pose.axle.point(&point) - at.pose.axle.point(&point))
+            Some(pose.axle.point(&beside) - at.pose.axle.point(&beside))
         };
         let (bump, droop) = (self.axle.limits.bump_mm.value, self.axle.limits.droop_mm.value);
-        let mut told = Told::new();
         if let Some(down) = moved([-droop, bump]) {
-            told.push(("droop", posed(-down.z, 3.0)));
-            told.push(("droop_ahead", posed(down.x, 3.0)));
-            told.push(("droop_outboard", posed(down.y, 3.0)));
+            tell.posed("droop", -down.z, 3.0);
+            tell.posed("droop_ahead", down.x, 3.0);
+            tell.posed("droop_outboard", down.y, 3.0);
         }
-        if let Some(up) = moved([bump, bump]) {
-            told.push(("bump", posed(up.z, 3.0)));
-        }
-        let lock = &self.axle.limits.lock_deg;
-        told.push(("lock", number(lock.clone())));
-        Some(told)
+        tell.posed("bump", moved([bump, bump])?.z, 3.0);
+        Some(())
     }
+}
+
+fn point(p: &Point) -> Vector3<f64> {
+    Vector3::new(p.x_mm.value, p.y_mm.value, p.z_mm.value)
 }
 
 #[cfg(test)]

@@ -20,6 +20,7 @@ mod gearing;
 mod hose;
 mod hub;
 mod loads;
+mod of_truck;
 mod pattern;
 mod quantity;
 mod read;
@@ -39,6 +40,7 @@ pub use card::{Answered, Card, CardError, Entry, Field, Given, Kind, Line, Repor
 pub use drawing::{Dimension, Drawing, Thing};
 pub use find::find;
 pub use from_truck::Told;
+pub use of_truck::{OfTruck, of_truck};
 pub use quantity::Quantity;
 
 /// Every card, in reading order.

@@ -23,7 +23,19 @@ impl Card {
         given: impl IntoIterator<Item = (&'a str, &'a str)>,
         system: System,
     ) -> Result<Vec<Entry>, CardError> {
-        let mut entries = self.start();
+        self.entries_on(self.start(), given, system)
+    }
+
+    /// The same over other entries than those the card starts from.
+    ///
+    /// # Errors
+    /// As [`Card::entries`].
+    pub fn entries_on<'a>(
+        &self,
+        mut entries: Vec<Entry>,
+        given: impl IntoIterator<Item = (&'a str, &'a str)>,
+        system: System,
+    ) -> Result<Vec<Entry>, CardError> {
         for (key, text) in given {
             let found = self.fields.iter().zip(&mut entries).find(|(field, _)| field.key == key);
             let Some((field, entry)) = found else {

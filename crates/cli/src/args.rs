@@ -189,6 +189,15 @@ pub(crate) struct CardArgs {
     /// What differs from the card's start: `pressure=45psi`, `run="800 ± 2 mm"`
     #[arg(value_name = "KEY=VALUE", value_parser = key_value)]
     pub(crate) given: Vec<(String, String)>,
+    /// Fill the card from this build; without a card's name, every check of the build
+    #[arg(long, value_name = "FILE")]
+    pub(crate) build: Option<String>,
+    /// Which axle of the build
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
     /// Read bare numbers and write answers in inch units
     #[arg(long)]
     pub(crate) inch: bool,

@@ -89,3 +89,14 @@ fn the_cautions_of_the_trade_are_there() {
         assert!(cautions.iter().any(|caution| caution.contains(words)), "{words}");
     }
 }
+
+/// Source: AISC 360, F11 (value from memory): yield stress · t · h² / 4 over 1.67; worked apart: two ears 5 × 80 of 250
+/// MPa, 45 mm off: 2 · 250 · 8000 / 45 / 1.67 = 53 227 N. A plate's plastic moment is 1.5 times its yield moment.
+#[test]
+fn ears_bend_at_their_weld() {
+    let given = [("yield_stress", "250"), ("ear", "5"), ("depth", "80"), ("stand", "45")];
+    let found = ask("bracket", &given);
+    close("bending", value(&found, "bending"), 53_227.0, 5.0);
+    let yield_moment = 250.0 * 5.0 * 80.0 * 80.0 / 6.0;
+    close("plastic", value(&found, "bending") * 1.67 * 45.0 / 2.0 / yield_moment, 1.5, 1e-3);
+}

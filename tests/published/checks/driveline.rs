@@ -156,3 +156,25 @@ fn the_manuals_limits_judge() {
     );
     assert_eq!(severity(&pointed, "axle_angle"), Severity::InBand);
 }
+
+/// Source: Pythagoras: 800 along, 200 down: 824.62; crossed up 25 further down, 10 away and 40 aside it is √(810² + 225²
+/// + 40²) = 841.62; out by 17.0 of 40 in hand.
+#[test]
+fn articulation_moves_the_joint_every_way() {
+    let found = ask(
+        "driveline",
+        &[
+            ("run", "800"),
+            ("drop", "200"),
+            ("side", "0"),
+            ("crossed_drop", "25"),
+            ("crossed_along", "10"),
+            ("crossed_side", "40"),
+            ("slip", "40"),
+        ],
+    );
+    close("plunge", value(&found, "crossed_plunge"), 17.0, 0.05);
+    close("slip", value(&found, "crossed_slip"), 23.0, 0.05);
+    // Straight into the axle but for the plan angle: the angle of two directions in space.
+    assert!(value(&found, "crossed_axle_angle") > 0.0);
+}

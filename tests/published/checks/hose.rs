@@ -79,3 +79,24 @@ fn a_tight_hose_is_a_stop() {
         assert_eq!(severity(&found, "slack"), Severity::Stop, "{hose}");
     }
 }
+
+/// Source: Pythagoras: an axle that swings 20 ahead and 30 out as it drops 125: √(20² + 330² + 375²) = 499.9; on the bump
+/// stop 75 up it spans √(300² + 175²) = 347.3.
+#[test]
+fn the_axles_own_swing_counts() {
+    let found = ask(
+        "hose",
+        &[
+            ("ahead", "0"),
+            ("outboard", "300"),
+            ("below", "250"),
+            ("droop", "125"),
+            ("droop_ahead", "20"),
+            ("droop_outboard", "30"),
+            ("bump", "75"),
+            ("lock", "0"),
+        ],
+    );
+    close("drooped", value(&found, "drooped"), 499.92, 0.05);
+    close("bumped", value(&found, "bumped_out"), 347.31, 0.05);
+}

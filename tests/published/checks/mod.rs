@@ -9,8 +9,10 @@ mod driveline;
 mod gearing;
 mod hose;
 mod hub;
+mod loads;
 mod pattern;
 mod ride;
+mod roll;
 mod stability;
 mod tire_load;
 mod tires;
@@ -18,6 +20,7 @@ mod toe;
 mod turning;
 mod weld;
 mod welder;
+mod work_sheet;
 
 use checks::{Answered, Line, card};
 use fitment::finding::Severity;

@@ -134,3 +134,19 @@ fn the_lowest_rule_is_no_advice() {
     assert!(super::line(&found, "pressure_low").verdict.is_none());
     assert!(super::line(&found, "pressure_needed").verdict.is_some());
 }
+
+/// Source: TRA's load formula of P-metric tires (as quoted by engineers): at 240 kPa 889.8, 918.7, 1147.6 and 1179.9
+/// kg, which round to the load indices the sizes usually carry: 104, 105, 113, 114 (ISO 4000-1).
+#[test]
+fn a_passenger_size_carries_by_formula() {
+    for (size, kg, index) in [
+        ("P225/75R16", 889.8, 900.0),
+        ("P235/75R15", 918.7, 925.0),
+        ("P265/70R17", 1147.6, 1150.0),
+        ("P265/75R16", 1179.9, 1180.0),
+    ] {
+        let found = ask("tire-load", &[("old_size", size), ("old_pressure", "240")]);
+        close(size, value(&found, "old_by_size"), kg, 1.2);
+        close(size, value(&found, "old_by_size"), index, 0.012 * index);
+    }
+}

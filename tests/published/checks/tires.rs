@@ -55,3 +55,39 @@ fn the_truck_rises_by_the_loaded_radius() {
     close("brakes", value(&found, "brake_torque"), 3.448, 0.002);
     close("speed", value(&found, "faster"), 100.0 * (834.0 / 804.0 - 1.0), 1e-6);
 }
+
+/// Source: makers' data pages (values from memory): rims listed for 265/75R16 7 to 8 in, 285/75R16 7.5 to 9, 315/75R16
+/// 8 to 10, 265/70R17 7 to 9, 33x12.50R15 8.5 to 11: half an inch under the measuring rim to an inch over it overlaps
+/// each, and holds the measuring rim.
+#[test]
+fn rims_lie_inside_what_makers_list() {
+    for (size, measured, least, most) in [
+        ("265/75R16", 7.5, 7.0, 8.0),
+        ("285/75R16", 8.0, 7.5, 9.0),
+        ("315/75R16", 8.5, 8.0, 10.0),
+        ("265/70R17", 8.0, 7.0, 9.0),
+        ("33x12.50R15", 10.0, 8.5, 11.0),
+    ] {
+        let found = ask("tires", &[("tire", size)]);
+        close(size, value(&found, "rim_measured") / 25.4, measured, 1e-9);
+        let (low, high) = (value(&found, "rim_least") / 25.4, value(&found, "rim_most") / 25.4);
+        assert!(least <= low + 1e-9 && high <= most + 0.5 + 1e-9, "{size}: {low} to {high}");
+    }
+}
+
+/// Source: the sizes' own arithmetic (UN Regulation 54, 6.1.2): every further tire is held against the first.
+#[test]
+fn six_tires_side_by_side() {
+    let found = ask(
+        "tires",
+        &[
+            ("stock_tire", "265/75R16"),
+            ("tire", "285/75R16"),
+            ("third", "315/75R16"),
+            ("sixth", "235/85R16"),
+        ],
+    );
+    close("third", value(&found, "third_taller"), 878.0 - 804.0, 1.0);
+    close("sixth", value(&found, "sixth_taller"), 806.0 - 804.0, 1.0);
+    assert!(!found.lines.iter().any(|line| line.key.starts_with("fourth")));
+}

@@ -41,6 +41,7 @@ pub mod own_band;
 pub mod page_head;
 pub mod part_card;
 pub mod qr;
+pub mod rest;
 pub mod rubber_card;
 pub mod segments;
 pub mod severity;

@@ -8,10 +8,12 @@ use crate::components::curves::Curves;
 use crate::components::findings::findings_list;
 use crate::components::measure_next::measure_next;
 use crate::components::page_head::page_head;
+use crate::components::rest::rest_of_truck;
 use crate::components::rubber_card::rubber_card;
 use crate::components::stance::stance_switch;
 use crate::components::steering_card::steering_card;
 use crate::hooks::Desk;
+use crate::state::edit::system;
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Output, RollAxis};
@@ -54,6 +56,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 { steering_card(bench, drawn, units) }
                 { rubber_card(bench, drawn, units) }
             </div>
+            { rest_of_truck(bench.rest(drawn), system(units)) }
             { cautions() }
         </>
     }

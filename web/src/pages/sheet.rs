@@ -6,9 +6,11 @@ use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
+use crate::components::rest::rest_on_sheet;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{Desk, use_desk};
 use crate::infra::window;
+use crate::state::edit::system;
 use crate::state::{Action, Kind};
 use buildfile::{Build, Units};
 use fitment::truck::{End, LayoutKind, State};
@@ -63,6 +65,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         </section>
                     }
                 </div>
+                { rest_on_sheet(bench.rest(State::Planned), system(units)) }
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }

@@ -2,20 +2,28 @@
 
 use crate::args::CardArgs;
 use crate::failure::{Failure, pretty};
-use checks::{self, Answered, Card, CardError, Entry, Field, Kind, Line};
+use crate::input;
+use checks::{Answered, Card, CardError, Entry, Field, Kind, Line, OfTruck};
 use fitment::finding::{Band, Severity};
 use fitment::measure::{System, format};
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
 
 pub(crate) fn run(args: &CardArgs) -> Result<String, Failure> {
+    let build = args.build.as_deref().map(input::build).transpose()?;
+    let (end, state) = (args.axle.of_truck(), args.state.of_truck());
+    let system = if args.inch { System::Inch } else { System::Metric };
     let Some(name) = &args.name else {
-        return Ok(list(args.json));
+        return Ok(match build {
+            None => list(args.json),
+            Some(build) => about(&checks::of_truck(&build.truck, end, state), args.json, system),
+        });
     };
     let card = checks::card(name).ok_or_else(|| unknown(name))?;
-    let system = if args.inch { System::Inch } else { System::Metric };
+    let told = build.map(|build| card.from_truck(&build.truck, end, state));
     let given = args.given.iter().map(|(key, text)| (key.as_str(), text.as_str()));
-    let entries = card.entries(given, system).map_err(|error| wrong(card, &error))?;
+    let start = card.with(&told.unwrap_or_default());
+    let entries = card.entries_on(start, given, system).map_err(|error| wrong(card, &error))?;
     let answered = card.answer(&entries).map_err(|error| wrong(card, &error))?;
     Ok(if args.json {
         pretty(&to_json(card, &entries, &answered))
@@ -33,6 +41,35 @@ fn list(json: bool) -> String {
     lines
         .chain(["\nAnswer one with `tapewright card NAME [KEY=VALUE ...]`.\n".to_owned()])
         .collect()
+}
+
+/// What the cards find about a build, with every caution that goes with it.
+fn about(found: &[OfTruck], json: bool, system: System) -> String {
+    let mut cautions: Vec<&str> = Vec::new();
+    for caution in found.iter().flat_map(|of| of.card.cautions) {
+        if !cautions.contains(caution) {
+            cautions.push(caution);
+        }
+    }
+    if json {
+        let line = |of: &OfTruck| {
+            let mut line = line_json(&of.line);
+            line["card"] = of.card.slug.into();
+            line
+        };
+        let answers: Vec<Value> = found.iter().map(line).collect();
+        return pretty(&json!({ "answers": answers, "cautions": cautions }));
+    }
+    let mut text = String::new();
+    for of in found {
+        let _ = writeln!(text, "  {}:", of.card.title);
+        line_text(&mut text, &of.line, system);
+    }
+    text.push('\n');
+    for caution in cautions {
+        let _ = writeln!(text, "{caution}");
+    }
+    text
 }
 
 fn unknown(name: &str) -> Failure {
@@ -118,33 +155,7 @@ fn to_text(card: &Card, entries: &[Entry], answered: &Answered, system: System) 
     }
     text.push('\n');
     for line in &answered.lines {
-        let value = line.value.map_or_else(
-            || "has no meaning here".to_owned(),
-            |value| line.quantity.words(value, line.sigma, system),
-        );
-        let _ = writeln!(text, "  {:<44} {value}", line.label);
-        if let Some((band, verdict)) = &line.verdict {
-            let _ = writeln!(
-                text,
-                "      {}: {}",
-                verdict.severity.word(),
-                limits(line, band, system),
-            );
-            // Beside a value in band, what lies outside would read as if it were so.
-            if verdict.severity != Severity::InBand {
-                let _ = writeln!(text, "      why: {}", band.why);
-            }
-            let _ = writeln!(text, "      limit: {}", band.source.words());
-        }
-        let _ = writeln!(text, "      {}", line.formula);
-        let _ = writeln!(text, "      source: {}", line.source.words());
-        if let Some((field, share)) = line.driver {
-            let _ = writeln!(
-                text,
-                "      ± hangs on {field} by {} %",
-                format::number(share * 100.0, 0)
-            );
-        }
+        line_text(&mut text, line, system);
     }
     text.push('\n');
     for words in answered.notes.iter().chain(card.cautions) {
@@ -154,6 +165,29 @@ fn to_text(card: &Card, entries: &[Entry], answered: &Answered, system: System) 
         "± is one standard deviation. What nobody measured is assumed: change it with KEY=VALUE.\n",
     );
     text
+}
+
+fn line_text(text: &mut String, line: &Line, system: System) {
+    let value = line.value.map_or_else(
+        || "has no meaning here".to_owned(),
+        |value| line.quantity.words(value, line.sigma, system),
+    );
+    let _ = writeln!(text, "  {:<44} {value}", line.label);
+    if let Some((band, verdict)) = &line.verdict {
+        let _ =
+            writeln!(text, "      {}: {}", verdict.severity.word(), limits(line, band, system),);
+        // Beside a value in band, what lies outside would read as if it were so.
+        if verdict.severity != Severity::InBand {
+            let _ = writeln!(text, "      why: {}", band.why);
+        }
+        let _ = writeln!(text, "      limit: {}", band.source.words());
+    }
+    let _ = writeln!(text, "      {}", line.formula);
+    let _ = writeln!(text, "      source: {}", line.source.words());
+    if let Some((field, share)) = line.driver {
+        let _ =
+            writeln!(text, "      ± hangs on {field} by {} %", format::number(share * 100.0, 0));
+    }
 }
 
 fn entered(field: &Field, entry: &Entry, system: System) -> String {
