@@ -162,7 +162,7 @@ mod tests {
         for text in [
             code.clone(),
             format!("#{code}"),
-            format!("https://example.org/tools/#{code}"),
+            format!("tools.test/#{code}"),
             format!(" {} \n{} ", &code[..20], &code[20..]),
         ] {
             let (read, back) = decode(&text).unwrap();

@@ -146,6 +146,12 @@ pub struct Card {
     pub(super) drawing: Option<fn(&Given) -> Drawing>,
 }
 
+impl std::fmt::Debug for Card {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.slug)
+    }
+}
+
 /// The answers a card works from.
 pub struct Given {
     fields: &'static [Field],

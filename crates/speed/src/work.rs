@@ -25,6 +25,10 @@ enum Load {
     Map(Truck, Options),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
+    /// One look-up, with every slope and all its words.
+    Card(&'static checks::Card, Vec<checks::Entry>),
+    /// Every look-up one after the other.
+    Cards(Vec<(&'static checks::Card, Vec<checks::Entry>)>),
 }
 
 impl Work {
@@ -59,6 +63,10 @@ impl Work {
         add("sweep/radius_arms", Load::Sweep(model(LayoutKind::RadiusArms)));
         add("map/61x41x9", Load::Map(example.clone(), options));
         add("suggestions/example", Load::Suggestions(example, stock));
+        let card = checks::card("driveline").expect("there is such a card");
+        add("card/driveline", Load::Card(card, card.start()));
+        let all_cards = checks::ALL.iter().map(|card| (*card, card.start())).collect();
+        add("card/all", Load::Cards(all_cards));
         all
     }
 
@@ -84,10 +92,18 @@ impl Work {
             }
             Load::Map(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
                 .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
+            Load::Card(card, entries) => answered(card, entries),
+            Load::Cards(cards) => cards.iter().map(|(card, entries)| answered(card, entries)).sum(),
             Load::Suggestions(truck, stock) => remedy::suggest(truck, End::Front, stock, &[])
                 .map_or(f64::NAN, |found| found.ranked.iter().map(Suggestion::score).sum()),
         }
     }
+}
+
+/// All that a card answers, added up.
+fn answered(card: &checks::Card, entries: &[checks::Entry]) -> f64 {
+    let of = |line: &checks::Line| line.value.unwrap_or(0.0) + line.sigma;
+    card.answer(entries).map_or(f64::NAN, |answered| answered.lines.iter().map(of).sum())
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ mod fit;
 mod harness;
 mod keyboard;
 mod layouts;
+mod look_ups;
 mod offline;
 mod pages;
 mod print;
@@ -134,6 +135,16 @@ pub const ALL: &[Journey] = &[
         name: "print_the_sheet",
         looks: &Look::ALL,
         play: |tools, look| Box::pin(print::play(tools, look)),
+    },
+    Journey {
+        name: "look_up_at_a_trailhead",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(look_ups::play(tools, look)),
+    },
+    Journey {
+        name: "every_look_up",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(look_ups::every_card(tools, look)),
     },
     Journey {
         name: "keyboard_only",
