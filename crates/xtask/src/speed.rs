@@ -123,7 +123,8 @@ fn keep_best(best: &mut Vec<Row>, new: &[Row]) {
 fn verdict(here: &Row, there: &Row) -> String {
     let ratio = there.seconds / here.seconds;
     let most = WASM_BUDGETS.iter().find(|(name, _)| *name == here.name).map(|(_, most)| *most);
-    let kept = (ratio <= MOST_RATIO || here.name.starts_with(SMALL)) && most.is_none_or(|most| there.seconds <= most);
+    let kept = (ratio <= MOST_RATIO || here.name.starts_with(SMALL))
+        && most.is_none_or(|most| there.seconds <= most);
     let most = most.map_or_else(String::new, |most| format!(" of {}", time(most)));
     format!(
         "  {:>6}  {:<20} here {:>9}, in WASM {:>9}{most}, {ratio:.2} of {MOST_RATIO} times",

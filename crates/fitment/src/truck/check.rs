@@ -103,12 +103,15 @@ impl Check {
         }
     }
 
+    // A truck has hundreds of fields: what looks at one is once in the page.
+    #[inline(never)]
     fn problem(&mut self, name: &str, found: String, rule: Rule, remedy: String) {
         let path = self.to(name);
         self.problems.push(Problem { path, found, rule, remedy });
     }
 
     /// A plain number; true when it is within its range.
+    #[inline(never)]
     fn number(&mut self, name: &str, value: f64, bound: Bound) -> bool {
         let rule = if value.is_finite() { Rule::Range } else { Rule::Finite };
         let fine = bound.holds(value);
@@ -119,12 +122,14 @@ impl Check {
     }
 
     /// A number with its uncertainty and what was typed; true when all of it is fine.
+    #[inline(never)]
     fn known(&mut self, name: &str, known: &Known, bound: Bound) -> bool {
         let fine = self.number(name, known.value, bound);
         self.uncertainty(name, known, bound.unit) && fine
     }
 
     /// The uncertainty and the typed text of a number whose value is checked elsewhere.
+    #[inline(never)]
     fn uncertainty(&mut self, name: &str, known: &Known, unit: &str) -> bool {
         let before = self.problems.len();
         if !(known.sigma >= 0.0 && known.sigma.is_finite()) {
@@ -142,12 +147,14 @@ impl Check {
         self.problems.len() == before
     }
 
+    #[inline(never)]
     fn maybe(&mut self, name: &str, known: Option<&Known>, bound: Bound) {
         if let Some(known) = known {
             self.known(name, known, bound);
         }
     }
 
+    #[inline(never)]
     fn text(&mut self, name: &str, text: &str) {
         let length = text.chars().count();
         if length > bounds::TEXT {
@@ -160,6 +167,7 @@ impl Check {
         }
     }
 
+    #[inline(never)]
     fn to(&self, name: &str) -> String {
         match (self.path.is_empty(), name.is_empty()) {
             (true, _) => name.to_owned(),

@@ -92,6 +92,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// An error for a character that has no meaning where it stands.
+    #[inline(never)]
     pub fn unexpected(&self) -> ParseError {
         match self.peek() {
             Some(found) => self.error(self.at, Kind::Unexpected { found, example: self.example }),
@@ -100,6 +101,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// An error for a number that should stand here and does not.
+    #[inline(never)]
     pub fn missing(&self, fill: &str) -> ParseError {
         let found: String =
             self.chars.get(self.at..).unwrap_or_default().iter().map(|&(_, c)| c).collect();
@@ -112,6 +114,7 @@ impl<'a> Scanner<'a> {
         self.error(self.at, kind)
     }
 
+    #[inline(never)]
     pub fn skip_spaces(&mut self) {
         while self.peek().is_some_and(is_space) {
             self.at += 1;
@@ -126,6 +129,7 @@ impl<'a> Scanner<'a> {
 
     /// Reads a run of letters, or one of the marks `"`, `'`, `°` (in any typographic form) as
     /// that plain mark; empty when neither stands here.
+    #[inline(never)]
     pub fn word(&mut self) -> String {
         let start = self.at;
         if self.eat(is_prime) {
@@ -150,6 +154,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// Reads a number: whole, decimal, a fraction, or a whole number with a fraction.
+    #[inline(never)]
     pub fn number(&mut self) -> Result<Option<Number>, ParseError> {
         let start = self.at;
         if let Some(ratio) = self.glyph() {
@@ -191,6 +196,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// The denominator after a slash, and the fraction it makes.
+    #[inline(never)]
     fn divide(&mut self, numerator: Ratio, numerator_at: usize) -> Result<Ratio, ParseError> {
         self.skip_spaces();
         let at = self.at;
@@ -208,6 +214,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// One of the ready-made fractions, such as ½.
+    #[inline(never)]
     fn glyph(&mut self) -> Option<Ratio> {
         let (num, den) = match self.peek()? {
             '½' => (1.0, 2.0),
@@ -235,6 +242,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// Digits with at most one decimal point or comma.
+    #[inline(never)]
     fn decimal(&mut self) -> Result<Option<Ratio>, ParseError> {
         let start = self.at;
         let leads_with_mark =
