@@ -79,6 +79,20 @@ fn link_decoder() {
 }
 
 #[test]
+fn card_link() {
+    let corpus = checks::ALL
+        .iter()
+        .flat_map(|card| {
+            let rest =
+                format!("{}?{}=12%20mm", card.slug, card.fields.first().map_or("", |f| f.key));
+            [rest.into_bytes(), buildfile::card::encode(card, &[]).into_bytes()]
+        })
+        .collect();
+    let words = ["?", "&", "=", "%", "%C2%B1", "c1.", "speed=1e9", "tire=", "in", "psi", "."];
+    run("card link", fuzz::card_link, corpus, &words, 20);
+}
+
+#[test]
 fn json_document() {
     let words = [
         "NaN",

@@ -5,10 +5,10 @@
 //! run in `fuzzing/` and the coverage-guided one in `fuzz/` share these.
 
 use crate::samples::{everything, four_links, leaves, weekend, without_typed, wrap_as};
-use buildfile::{Build, LinkError, json, link};
+use buildfile::{Build, LinkError, card, json, link};
 use fitment::axle::{AxleModel, Output, answer, attitude, solve_ride};
 use fitment::clearance::{Options, fit};
-use fitment::measure::{LengthUnit, parse_angle, parse_length, parse_number};
+use fitment::measure::{LengthUnit, System, parse_angle, parse_length, parse_number};
 use fitment::tire::Designation;
 use fitment::truck::{End, LayoutKind, State, Truck};
 use serde_json::{Number, Value};
@@ -25,6 +25,31 @@ pub fn link_decoder(data: &[u8]) -> String {
         Err(error) => variant(&error),
     });
     format!("{outside} {}", inside.join(" "))
+}
+
+/// Text as a card's link, and the same text under a checksum that is right.
+///
+/// # Panics
+/// When a link that opens does not come back as itself, which would be a finding.
+pub fn card_link(data: &[u8]) -> String {
+    let text = String::from_utf8_lossy(data);
+    let sealed =
+        |rest: &str| format!("{}{:08x}.{rest}", card::MARK, crc32fast::hash(rest.as_bytes()));
+    let ways = [text.to_string(), sealed(&text)].map(|text| match card::decode(&text) {
+        Err(error) => variant(&error),
+        Ok((found, given)) => {
+            let (again, same) = card::decode(&card::encode(found, &given))
+                .unwrap_or_else(|error| panic!("{text}: {error}"));
+            assert!(again.slug == found.slug && same == given, "{text}");
+            let words = given.iter().map(|(key, words)| (*key, words.as_str()));
+            let answered = found.entries(words, System::Metric).and_then(|e| found.answer(&e));
+            match answered {
+                Ok(answered) => format!("{} {}", found.slug, answered.lines.len()),
+                Err(error) => variant(&error),
+            }
+        }
+    });
+    ways.join(" ")
 }
 
 /// Bytes as a JSON document.

@@ -239,6 +239,11 @@ fn work(given: &Given, out: &mut Report) {
         "{} · 0.75 · {} N · {} mm = {}",
         &[n(factor, 3), n(proof, 0), n(d, 2), n(three_quarters, 1)],
     );
+    held(given, clamp, diameter, out);
+}
+
+/// What the joint holds, and the thread in its nut.
+fn held(given: &Given, clamp: N, diameter: f64, out: &mut Report) {
     let held =
         given.number("count") * clamp * given.number("friction") * given.number("circle") / 2000.0;
     out.line(
@@ -264,7 +269,7 @@ fn work(given: &Given, out: &mut Report) {
         engaged,
         Source::CommonPractice,
         "{} / {} = {}",
-        &[n(given.number("engagement"), 1), n(d, 1), n(engaged, 2)],
+        &[n(given.number("engagement"), 1), n(N::from(diameter), 1), n(engaged, 2)],
     );
     out.judge(Band {
         low: 1.0,

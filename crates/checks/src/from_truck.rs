@@ -20,10 +20,16 @@ impl Card {
         let mut tell = Tell::default();
         // What an axle that does not stand leaves out is left out.
         let _ = match self.slug {
-            "tires" | "gearing" => at.sizes(&mut tell),
+            "tires" | "gearing" => {
+                at.sizes(&mut tell);
+                None
+            }
             "driveline" => at.driveline(&mut tell),
             "angles" => at.angles(&mut tell),
-            "stability" => at.stability(&mut tell),
+            "stability" => {
+                at.stability(&mut tell);
+                None
+            }
             "roll" => at.roll(&mut tell),
             "loads" => at.loads(&mut tell),
             "ride" => at.ride(&mut tell),
@@ -111,6 +117,12 @@ fn lift(setup: &Setup) -> Known {
     mean(left, right)
 }
 
+/// How much taller the truck stands on one state's tire than on another's.
+fn taller(axle: &Axle, from: State, to: State) -> Option<Known> {
+    let radius = |state| tire(axle.setup(state)).map(|tire| tire.loaded_radius);
+    Some(less(&radius(to)?, &radius(from)?))
+}
+
 impl At<'_> {
     fn now(&self) -> &Setup {
         self.axle.setup(self.state)
@@ -130,15 +142,9 @@ impl At<'_> {
         }
     }
 
-    fn taller(&self, axle: &Axle, from: State, to: State) -> Option<Known> {
-        let radius = |state| tire(axle.setup(state)).map(|tire| tire.loaded_radius);
-        Some(less(&radius(to)?, &radius(from)?))
-    }
-
-    fn sizes(&self, tell: &mut Tell) -> Option<()> {
+    fn sizes(&self, tell: &mut Tell) {
         tell.size("stock_tire", &self.axle.stock);
         tell.size("tire", self.now());
-        Some(())
     }
 
     /// The pinion's flange and what it points along, in the card's axes: from the case toward the
@@ -194,9 +200,9 @@ impl At<'_> {
         tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
         // What is still to come.
         let more = |axle: &Axle| Some(less(&lift(&axle.planned), &lift(axle.setup(self.state))));
-        let taller = |axle: &Axle| self.taller(axle, self.state, State::Planned);
+        let higher = |axle: &Axle| taller(axle, self.state, State::Planned);
         tell.some("lift", self.over_axles(&more));
-        tell.some("taller", self.over_axles(&taller));
+        tell.some("taller", self.over_axles(&higher));
         let climb = self.climb()?;
         tell.posed("climbed", climb, 0.1 * climb);
         Some(())
@@ -219,18 +225,17 @@ impl At<'_> {
         Some(wide.value * turned.sin())
     }
 
-    fn stability(&self, tell: &mut Tell) -> Option<()> {
+    fn stability(&self, tell: &mut Tell) {
         tell.own("cg_height", &self.truck.balance.cg_height_mm);
         let now = |axle: &Axle| Some(track(axle, axle.setup(self.state)));
         let stock = |axle: &Axle| Some(track(axle, &axle.stock));
         let wider = |axle: &Axle| Some(less(&now(axle)?, &stock(axle)?));
         let lift = |axle: &Axle| Some(lift(axle.setup(self.state)));
-        let taller = |axle: &Axle| self.taller(axle, State::Stock, self.state);
+        let higher = |axle: &Axle| taller(axle, State::Stock, self.state);
         tell.some("track", self.over_axles(&stock));
         tell.some("wider", self.over_axles(&wider));
         tell.some("lift", self.over_axles(&lift));
-        tell.some("taller", self.over_axles(&taller));
-        Some(())
+        tell.some("taller", self.over_axles(&higher));
     }
 
     fn roll(&self, tell: &mut Tell) -> Option<()> {

@@ -146,10 +146,17 @@ fn work(given: &Given, out: &mut Report) {
         &[n(travelled, 4), n(odometer, 2)],
     );
 
+    engine(given, grown, out);
+}
+
+/// Engine speed and what the ratios feel like, on a tire that rolls so much further.
+fn engine(given: &Given, grown: N, out: &mut Report) {
+    let (ratio, stock_ratio) = (given.number("axle_ratio"), given.number("stock_ratio"));
+    let (speed, rolled) = (given.number("speed"), given.tire("tire").circumference);
     let slip = N::from(1.0) + given.number("slip") / 100.0;
     // mm per turn and km/h: n = v / C · ratios, per minute.
     let per_minute = speed * (1e6 / 60.0);
-    let wheel = per_minute / new.circumference;
+    let wheel = per_minute / rolled;
     let engine = wheel * ratio * given.number("gear") * slip;
     out.line(
         "engine_speed",
@@ -160,7 +167,7 @@ fn work(given: &Given, out: &mut Report) {
         "{} mm/min / {} · {} · {} · {} = {}",
         &[
             n(per_minute, 0),
-            n(new.circumference, 0),
+            n(rolled, 0),
             n(ratio, 3),
             n(given.number("gear"), 3),
             n(slip, 3),

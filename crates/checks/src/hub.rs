@@ -117,7 +117,7 @@ pub(super) static CARD: Card = Card {
             "bore_gap",
             "Play of the wheel on the hub",
             Quantity::Length,
-            Known::assumed(0.1, 0.0),
+            Known::assumed(0.1, 0.05),
             [0.0, 30.0],
             "Bore of the wheel or spacer less the hub's spigot, by caliper.",
         ),
@@ -275,42 +275,34 @@ fn drawing(given: &Given) -> Drawing {
     let flange = FLANGE_MM * 1.35;
     let wheel = |name: &str, width: f64, offset: f64, face: f64| {
         let (inner, outer) = (face - offset - width / 2.0, face - offset + width / 2.0);
-        let barrel = |up: f64| {
-            vec![
-                [inner - FLANGE_MM, up * (radius + flange)],
-                [inner, up * (radius + flange)],
-                [inner, up * radius],
-                [outer, up * radius],
-                [outer, up * (radius + flange)],
-                [outer + FLANGE_MM, up * (radius + flange)],
-            ]
-        };
-        let disc = vec![[face, -radius], [face, radius]];
-        let lines = vec![barrel(1.0), barrel(-1.0), disc];
+        let barrel = vec![
+            [inner - FLANGE_MM, radius + flange],
+            [inner, radius + flange],
+            [inner, radius],
+            [outer, radius],
+            [outer, radius + flange],
+            [outer + FLANGE_MM, radius + flange],
+        ];
+        let disc = vec![[face, 0.0], [face, radius]];
+        let lines = vec![barrel, disc];
         (Thing { name: name.to_owned(), circles: Vec::new(), lines }, [inner, outer])
     };
     let (old, old_edges) = wheel("it had", value("stock_width"), value("stock_offset"), 0.0);
     let (mut new, new_edges) = wheel("it gets", value("width"), value("offset"), spacer);
     if spacer > 0.0 {
         let half = radius * 0.4;
-        new.lines.push(vec![
-            [0.0, -half],
-            [spacer, -half],
-            [spacer, half],
-            [0.0, half],
-            [0.0, -half],
-        ]);
+        new.lines.push(vec![[0.0, half], [spacer, half], [spacer, 0.0], [0.0, 0.0]]);
     }
-    let edges = old_edges.into_iter().zip(new_edges).zip([-0.45, 0.45]);
+    let edges = old_edges.into_iter().zip(new_edges).zip([0.35, 0.65]);
     let dims = edges.map(|((from, to), up)| Dimension {
         from: [from, up * radius],
         to: [to, up * radius],
         value: to - from,
     });
     Drawing {
-        words: "The wheels cut through the middle, to scale, on one hub face; outboard is to the right",
+        words: "The upper half of the wheels, cut through the middle, to scale, on one hub face; outboard is to the right",
         things: vec![old, new],
-        shared: [[0.0, -radius * 1.2], [0.0, radius * 1.2]],
+        shared: [[0.0, 0.0], [0.0, radius * 1.15]],
         shared_words: "hub face",
         dims: dims.collect(),
     }

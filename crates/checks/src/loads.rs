@@ -2,7 +2,7 @@
 //! by statics; every assumption is a field.
 
 use super::Quantity;
-use super::card::{Card, Given, Report, choice, n, number};
+use super::card::{Card, Given, N, Report, choice, n, number};
 use super::shared::WHEELBASE;
 use fitment::{
     measure::{Known, units::DEG_PER_RAD, units::N_PER_KGF},
@@ -215,6 +215,11 @@ fn work(given: &Given, out: &mut Report) {
             n(force, 0),
         ],
     );
+    arms(given, force, out);
+}
+
+/// What braking puts on links or arms.
+fn arms(given: &Given, force: N, out: &mut Report) {
     let half = force / 2.0;
     let radius = given.number("radius");
     if given.choice("arms") == "links" {

@@ -159,9 +159,10 @@ impl Field {
                     let text = format!("{value:.4}");
                     text.trim_end_matches('0').trim_end_matches('.').to_owned()
                 };
-                let text = match known.sigma > 0.0 {
-                    true => format!("{} ± {}", short(known.value), short(known.sigma)),
-                    false => short(known.value),
+                let text = if known.sigma > 0.0 {
+                    format!("{} ± {}", short(known.value), short(known.sigma))
+                } else {
+                    short(known.value)
                 };
                 let unit = written(*quantity, System::Metric);
                 if unit.is_empty() { text } else { format!("{text} {unit}") }

@@ -286,6 +286,16 @@ fn work(given: &Given, out: &mut Report) {
         "{} N · {} mm / 1000 / ({} + {} − {}) = {}°",
         &[n(force, 0), n(lever, 0), n(front, 0), n(rear, 0), n(fall, 0), n(angle, 2)],
     );
+    across(given, share, lever, out);
+}
+
+/// The load each axle moves across.
+fn across(given: &Given, share: N, lever: N, out: &mut Report) {
+    let weight = given.number("mass") * N_PER_KGF;
+    let force = weight * given.number("corner");
+    let ahead = given.number("front_share") / 100.0;
+    let (behind, low, high) =
+        (-ahead + 1.0, given.number("front_center"), given.number("rear_center"));
     let axles = [
         (FRONT, given.number("front_track"), share, ahead, low),
         (REAR, given.number("rear_track"), -share + 1.0, behind, high),

@@ -236,6 +236,9 @@ fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
     );
 }
 
+/// What each tire is called in the drawing.
+const NAMES: [&str; 6] = ["it had", "it gets", "third", "fourth", "fifth", "sixth"];
+
 /// From the side and, beside it, from ahead, all standing on one ground.
 fn drawing(given: &Given) -> Drawing {
     let fields = ["stock_tire", "tire"].into_iter().chain(FURTHER.iter().map(|f| f.field));
@@ -247,7 +250,6 @@ fn drawing(given: &Given) -> Drawing {
     let (tallest, widest) = (most(|tire| tire.diameter.re), most(|tire| tire.section.re));
     let gap = 0.1 * tallest;
     let ahead = tallest / 2.0 + gap + widest / 2.0;
-    const NAMES: [&str; 6] = ["it had", "it gets", "third", "fourth", "fifth", "sixth"];
     let things = tires.iter().map(|(at, tire)| {
         let (high, half) = (tire.diameter.re, tire.section.re / 2.0);
         let corner = half * 0.35;

@@ -106,6 +106,7 @@ pub fn card_field(
 }
 
 /// A number is mostly typed anew, not mended.
+#[expect(clippy::needless_pass_by_value, reason = "as a callback takes it")]
 fn select_all(event: FocusEvent) {
     if let Some(input) = event.target().and_then(|it| it.dyn_into::<HtmlInputElement>().ok()) {
         input.select();

@@ -10,6 +10,7 @@ use crate::infra::{address, clipboard};
 use crate::state::edit::system;
 use crate::state::{Action, CardAct, Page};
 use checks::Card;
+use fitment::truck::{End, State};
 use yew::prelude::*;
 
 /// The whole page; it keeps what is sought and what is being typed.
@@ -171,12 +172,24 @@ fn tools(card: &'static Card, desk: &Desk, said: &UseStateHandle<String>) -> Htm
     };
     let mut row = vec![button("Copy link", false, copy)];
     let told = card.from_truck(&state.entry().build.truck, state.end, state.drawn);
-    if !told.is_empty() {
+    let tells = !told.is_empty();
+    if tells {
         row.push(button("From this truck", false, act(CardAct::Fill(card.slug, told))));
     }
     row.push(button("Start over", memory.now.is_empty(), act(CardAct::Clear(card.slug))));
     if memory.before.is_some() {
         row.push(button("Put back what was there", false, act(CardAct::Back(card.slug))));
     }
-    el("div", "row-buttons", row)
+    let row = el("div", "row-buttons", row);
+    if !tells {
+        return row;
+    }
+    let axle = if state.end == End::Front { "front" } else { "rear" };
+    let stance = match state.drawn {
+        State::Stock => "stock",
+        State::Sitting => "as it sits",
+        State::Planned => "as planned",
+    };
+    let whose = format!("This truck: {}, {axle} axle, {stance}.", state.entry().build.name);
+    el("div", "", vec![row, say("p", "help", &whose)])
 }

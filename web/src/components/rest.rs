@@ -35,12 +35,16 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// The same on paper, with the cautions of what is not in band.
+/// What of it is not in band on paper, with the cautions of what is out.
 pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
     if found.is_empty() {
         return html! {};
     }
-    let rows = found.iter().map(|of| {
+    // What is in band takes no room on the one page there is.
+    let beyond = found
+        .iter()
+        .filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity > Severity::InBand));
+    let rows = beyond.map(|of| {
         let band = of.line.verdict.map(|(band, _)| limits(&of.line, &band, system));
         let mark = of.line.verdict.map(|(_, verdict)| severity(verdict.severity));
         el(
@@ -54,11 +58,9 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
             ],
         )
     });
-    let loud: Vec<&OfTruck> = found
-        .iter()
-        .filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity > Severity::InBand))
-        .collect();
-    let cautions = cards(loud.into_iter()).into_iter().filter_map(|card| card.cautions.first());
+    let loud =
+        found.iter().filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity >= Severity::Out));
+    let cautions = cards(loud).into_iter().filter_map(|card| card.cautions.first());
     with(
         "section",
         &[("aria-label", "The rest of the truck")],

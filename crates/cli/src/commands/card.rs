@@ -174,8 +174,7 @@ fn line_text(text: &mut String, line: &Line, system: System) {
     );
     let _ = writeln!(text, "  {:<44} {value}", line.label);
     if let Some((band, verdict)) = &line.verdict {
-        let _ =
-            writeln!(text, "      {}: {}", verdict.severity.word(), limits(line, band, system),);
+        let _ = writeln!(text, "      {}: {}", verdict.severity.word(), limits(line, band, system));
         // Beside a value in band, what lies outside would read as if it were so.
         if verdict.severity != Severity::InBand {
             let _ = writeln!(text, "      why: {}", band.why);
