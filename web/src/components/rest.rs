@@ -37,14 +37,11 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
 
 /// What of it is not in band on paper, with the cautions of what is out.
 pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
-    if found.is_empty() {
-        return html! {};
-    }
     // What is in band takes no room on the one page there is.
     let beyond = found
         .iter()
         .filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity > Severity::InBand));
-    let rows = beyond.map(|of| {
+    let row = |of: &OfTruck| {
         let band = of.line.verdict.map(|(band, _)| limits(&of.line, &band, system));
         let mark = of.line.verdict.map(|(_, verdict)| severity(verdict.severity));
         el(
@@ -57,7 +54,11 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
                 el("td", "", mark.into_iter().collect()),
             ],
         )
-    });
+    };
+    let rows: Vec<Html> = beyond.map(row).collect();
+    if rows.is_empty() {
+        return html! {};
+    }
     let loud =
         found.iter().filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity >= Severity::Out));
     let cautions = cards(loud).into_iter().filter_map(|card| card.cautions.first());
@@ -66,7 +67,7 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
         &[("aria-label", "The rest of the truck")],
         vec![
             say("h2", "", "The rest of the truck"),
-            el("table", "sheet-table", vec![el("tbody", "", rows.collect())]),
+            el("table", "sheet-table", vec![el("tbody", "", rows)]),
             el("ul", "sheet-cautions", cautions.map(|words| say("li", "", words)).collect()),
         ],
     )
