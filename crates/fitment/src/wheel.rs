@@ -20,6 +20,25 @@ pub const FLANGE_MM: f64 = 12.7;
 /// Common practice, no source: the tire maker's own range decides.
 pub const RIM_RANGE_IN: f64 = 1.0;
 
+/// What a wheel's barrel leaves of the rim's diameter where it was not measured, mm, and its standard
+/// deviation. Our assumption, no source; measure a wheel that has a brake inside.
+const BARREL_MM: [f64; 2] = [50.0, 12.0];
+/// Standard deviation of where the spokes' inner face stands where it was not measured, mm: taken as
+/// level with the mounting face. Our assumption, no source.
+const SPOKE_SIGMA_MM: f64 = 10.0;
+
+/// Clear diameter inside a wheel's barrel, mm: as measured, or assumed from the rim's diameter.
+pub fn inside(wheel: &truck::Wheel, rim_diameter_mm: f64) -> Known {
+    let [less, sigma] = BARREL_MM;
+    wheel.inside_mm.clone().unwrap_or_else(|| Known::assumed(rim_diameter_mm - less, sigma))
+}
+
+/// Inner face of a wheel's spokes outboard of its mounting face, mm: as measured, or assumed level
+/// with it.
+pub fn spoke(wheel: &truck::Wheel) -> Known {
+    wheel.spoke_mm.clone().unwrap_or_else(|| Known::assumed(0.0, SPOKE_SIGMA_MM))
+}
+
 /// Width between the bead seats of a wheel called `code` inches wide, mm.
 pub fn width_mm(code: f64) -> f64 {
     code * MM_PER_INCH

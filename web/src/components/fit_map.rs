@@ -14,14 +14,13 @@ use std::fmt::Write;
 use std::rc::Rc;
 use yew::prelude::*;
 
-/// An obstacle's name on an axle.
-pub fn obstacle(_axle: &Axle, which: Obstacle) -> String {
+/// An obstacle's name on an axle, as within a sentence.
+pub fn obstacle(axle: &Axle, which: Obstacle) -> String {
+    let name = which.name(&axle.surroundings);
     match which {
-        Obstacle::Rail => "frame rail",
-        Obstacle::Arch => "wheel arch",
-        Obstacle::Arm => "arm",
+        Obstacle::Thing(_) => name.into_owned(),
+        _ => name.to_lowercase(),
     }
-    .into()
 }
 
 /// Upper ends of the classes, mm, and their words; the last has no end.

@@ -22,7 +22,7 @@ pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) 
         });
         html! { <tr><th scope="row">{ title.to_owned() }</th>{ for cells }</tr> }
     };
-    let met = Obstacle::ALL.into_iter().filter(|which| {
+    let met = Obstacle::all(&axle.surroundings).into_iter().filter(|which| {
         fits.iter()
             .filter_map(|fit| fit.as_ref().ok())
             .any(|fit| fit.contacts.iter().any(|c| c.obstacle == *which))

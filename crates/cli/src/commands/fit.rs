@@ -6,7 +6,7 @@ use crate::args::FitArgs;
 use crate::failure::Failure;
 use crate::input;
 use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
-use fitment::truck::{Axle, Side, Surroundings};
+use fitment::truck::{Axle, Side};
 use serde_json::{Value, json};
 
 /// The last line of every answer for people.
@@ -51,7 +51,7 @@ impl Asked {
 
     /// What a person calls an obstacle.
     pub(super) fn name(&self, obstacle: Obstacle) -> String {
-        name(&self.axle.surroundings, obstacle)
+        obstacle.name(&self.axle.surroundings).into_owned()
     }
 
     /// The first line for people.
@@ -81,19 +81,7 @@ pub(super) fn question(args: &FitArgs) -> Value {
 
 /// The obstacle's place in the build's surroundings.
 pub(super) fn key(obstacle: Obstacle) -> String {
-    match obstacle {
-        Obstacle::Rail => "rail".into(),
-        Obstacle::Arch => "arch".into(),
-        Obstacle::Arm => "arm".into(),
-    }
-}
-
-fn name(_around: &Surroundings, obstacle: Obstacle) -> String {
-    match obstacle {
-        Obstacle::Rail => "rail".into(),
-        Obstacle::Arch => "arch".into(),
-        Obstacle::Arm => "arm".into(),
-    }
+    obstacle.path().into_owned()
 }
 
 pub(super) const fn side(side: Side) -> &'static str {

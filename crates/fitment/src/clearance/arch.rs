@@ -91,6 +91,7 @@ impl ArchBand {
     }
 
     /// A span of shares as a band of its own, farther out by `depth`, mm.
+    #[must_use]
     pub fn sector(&self, span: [f64; 2], depth: f64) -> Self {
         let [from, to] = self.angles(span);
         Self { angles: (from, to), radius: self.radius + depth, ..*self }

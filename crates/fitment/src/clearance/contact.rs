@@ -114,16 +114,21 @@ pub(super) fn refine(
         }
     }
     let place = Place::of(motion, &station, side, steer);
-    let contact = contact(&place, around.name(obstacle)?, &least, bracket.lower);
+    let contact = contact(&place, (around, obstacle), &least, bracket.lower)?;
     Some(Found { contact, station })
 }
 
-fn contact(place: &Place, obstacle: Obstacle, least: &Least, lower: f64) -> Contact {
-    let (_, outward) = place.tire.distance_and_slope(&least.point);
+fn contact(
+    place: &Place,
+    (around, number): (&Around, usize),
+    least: &Least,
+    lower: f64,
+) -> Option<Contact> {
+    let outward = around.outward(number, place, &least.point);
     let own = index(place.side);
     let travel = place.station.travel;
-    Contact {
-        obstacle,
+    Some(Contact {
+        obstacle: around.name(number)?,
         side: place.side,
         clearance_mm: least.distance,
         lower_mm: lower.min(least.lower),
@@ -134,5 +139,5 @@ fn contact(place: &Place, obstacle: Obstacle, least: &Least, lower: f64) -> Cont
         steer_rad: place.steer,
         travel_mm: travel[own],
         articulation_mm: 0.5 * (travel[own] - travel[1 - own]),
-    }
+    })
 }

@@ -8,7 +8,7 @@
 //! Over an outline cut from the plane, the least is that of the plane if it falls inside. If not,
 //! every point inside has a nearer one toward it, and so the least lies on the outline.
 
-use super::segment::{Least, search};
+use super::segment::{Least, search, tire_segment};
 use super::solid::PosedTire;
 use nalgebra::Vector3;
 
@@ -76,15 +76,45 @@ impl Face {
         self.holds(&least.point).then_some(least)
     }
 
+    /// The least distance over the face within `tolerance` mm, wherever it falls.
+    pub fn least(&self, tire: &PosedTire, tolerance: f64) -> Option<Least> {
+        let fine = tolerance / 4.0;
+        if let Some(least) = self.inside(tire, fine) {
+            return Some(least);
+        }
+        let least =
+            self.edges().map(|(from, edge)| tire_segment(tire, &from, &(from + edge), fine));
+        let nearest = least.min_by(|a, b| a.distance.total_cmp(&b.distance))?;
+        // A least just inside may have been taken for one just outside, to within what was left.
+        Some(Least { lower: nearest.distance - 2.0 * fine, ..nearest })
+    }
+
+    /// The unit vector across to its nearest point, given nearly: square to the face from a point
+    /// inside it, square to the edge from one on that.
+    pub fn squared(&self, point: &Vector3<f64>, way: Vector3<f64>) -> Vector3<f64> {
+        /// Points nearer than this to an edge, mm, lie on it.
+        const ON: f64 = 1e-6;
+        let on = self.edges().find(|(from, edge)| {
+            let apart = point - from;
+            let share = (apart.dot(edge) / edge.norm_squared()).clamp(0.0, 1.0);
+            (apart - edge * share).norm() < ON
+        });
+        match on {
+            None => self.normal * way.dot(&self.normal).signum(),
+            Some((_, edge)) => way - edge * (way.dot(&edge) / edge.norm_squared()),
+        }
+    }
+
+    /// Its edges, each with the corner it starts from.
+    fn edges(&self) -> impl Iterator<Item = (Vector3<f64>, Vector3<f64>)> + '_ {
+        let next = self.corners.iter().skip(1).chain(self.corners.first());
+        self.corners.iter().zip(next).map(|(from, to)| (*from, to - from))
+    }
+
     /// The least place of any of its points along a direction, mm.
     pub fn lowest(&self, direction: &Vector3<f64>) -> f64 {
         let places = self.corners.iter().map(|p| direction.dot(p));
         places.fold(f64::INFINITY, f64::min)
-    }
-
-    /// Its corners.
-    pub fn corners(&self) -> &[Vector3<f64>] {
-        &self.corners
     }
 
     /// Whether a point of its plane lies within the outline: a ray from it crosses the outline an
@@ -96,8 +126,8 @@ impl Face {
             1 => (2, 0),
             _ => (0, 1),
         };
-        let next = self.corners.iter().skip(1).chain(self.corners.first());
-        let crossed = self.corners.iter().zip(next).filter(|(p, q)| {
+        let crossed = self.edges().filter(|(p, edge)| {
+            let q = p + edge;
             (p[b] > point[b]) != (q[b] > point[b])
                 && point[a] < p[a] + (point[b] - p[b]) * (q[a] - p[a]) / (q[b] - p[b])
         });
@@ -181,11 +211,14 @@ mod tests {
             let face = Face::new(corners.clone(), Vector3::z());
             let next = corners.iter().skip(1).chain(corners.first());
             let outline = corners.iter().zip(next).map(|(a, b)| search(&tire, a, b, 1e-5).lower);
+            let whole = face.least(&tire, 1e-5).expect("a face");
             let mut lower = outline.fold(f64::INFINITY, f64::min) - 1e-5;
             if let Some(least) = face.inside(&tire, 1e-5) {
                 lower = lower.min(least.lower);
             }
             prop_assert!(face.quick_bound(&tire) <= lower + 1e-4);
+            prop_assert!((whole.distance - lower).abs() < 3e-5 && whole.lower <= lower + 2e-5);
+            prop_assert!((tire.distance(&whole.point) - whole.distance).abs() < 1e-7);
             for i in -20..=20 {
                 for j in -20..=20 {
                     let p = Vector3::new(f64::from(i) * 25.0, f64::from(j) * 25.0, height);

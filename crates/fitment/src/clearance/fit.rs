@@ -4,6 +4,7 @@ use super::bracket::{Continuum, Reached};
 use super::contact::{Contact, refine};
 use super::domain::{Domain, Options};
 use super::error::ShapeError;
+use super::hub::Hub;
 use super::largest::Largest;
 use super::map::ClearanceMap;
 use super::motion::{Motion, index};
@@ -86,6 +87,9 @@ pub(super) struct Setting {
     pub axle: Axle,
     pub state: State,
     pub dims: TireDims,
+    /// Whether room is left for the tire's growth in service.
+    pub grown: bool,
+    pub hub: Hub,
     pub motion: Motion,
     /// Left and right.
     pub around: [Around; 2],
@@ -100,16 +104,18 @@ impl Setting {
         let setup = axle.setup(state);
         let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
         let solid = TireSolid::fitted(&dims, setup, options.grown)?;
+        let hub = Hub::of((axle, setup), &dims, solid, &model, domain.bump_mm)?;
         let around = [
-            Around::of(&axle.around(state), Side::Left)?,
-            Around::of(&axle.around(state), Side::Right)?,
+            Around::of(&axle.around(state), Side::Left, &hub)?,
+            Around::of(&axle.around(state), Side::Right, &hub)?,
         ];
         if around.iter().all(|around| around.len() == 0) {
             return Err(FitError::NothingAround);
         }
         let domain = domain.turned_by(&model);
         let (axle, forward) = (axle.clone(), options.forward_mm);
-        Ok(Self { axle, state, dims, motion: Motion { model, solid, domain, forward }, around })
+        let motion = Motion { model, solid, domain, forward };
+        Ok(Self { axle, state, dims, grown: options.grown, hub, motion, around })
     }
 
     /// What is around one side's wheel.
@@ -124,12 +130,11 @@ impl Setting {
         (side, obstacle): (Side, usize),
         hint: Option<Reached>,
     ) -> Option<Contact> {
-        let Self { axle, state, dims, motion, around } = self;
-        let around = &around[index(side)];
+        let around = self.around(side);
         let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint);
-        let found = refine(motion, around, (side, obstacle), (&bracket, bracket.found.as_ref()?))?;
-        let inputs = Inputs { axle, state: *state, dims, motion, around, obstacle };
-        Some(inputs.spread(found))
+        let found =
+            refine(&self.motion, around, (side, obstacle), (&bracket, bracket.found.as_ref()?))?;
+        Some(Inputs { setting: self, around, obstacle }.spread(found))
     }
 }
 
@@ -200,7 +205,7 @@ mod tests {
         let fine = Options { steers: 65, travels: 37, ..Options::default() };
         let (few, many) = (run(&axle, &Options::default()), run(&axle, &fine));
         for side in Side::BOTH {
-            for obstacle in Obstacle::ALL {
+            for obstacle in Obstacle::all(&axle.surroundings) {
                 let (a, b) = (clearance(&few, obstacle, side), clearance(&many, obstacle, side));
                 assert!((a - b).abs() < 0.2, "{side:?} {obstacle:?}: {a} and {b}");
             }
@@ -216,7 +221,7 @@ mod tests {
             y.value = -y.value;
         }
         let (a, b) = (run(&axle, &coarse()), run(&mirrored, &coarse()));
-        for obstacle in Obstacle::ALL {
+        for obstacle in Obstacle::all(&axle.surroundings) {
             for (side, other) in [(Side::Left, Side::Right), (Side::Right, Side::Left)] {
                 let (here, there) = (clearance(&a, obstacle, side), clearance(&b, obstacle, other));
                 assert!((here - there).abs() < 0.05, "{obstacle:?} {side:?}: {here}, {there}");

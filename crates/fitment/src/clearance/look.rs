@@ -9,7 +9,7 @@ use crate::truck::{End, Side, State, Truck};
 use nalgebra::Vector3;
 
 /// An axle in a state, ready to be looked at position by position.
-pub struct Looker(Setting);
+pub struct Looker(Box<Setting>);
 
 /// What stands near one tire at one position.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +42,7 @@ impl Looker {
     /// # Errors
     /// As [`fit`](super::fit), but for options and for what the axle reaches.
     pub fn of(truck: &Truck, end: End, state: State) -> Result<Self, FitError> {
-        Setting::of(truck, end, state, &Options::default()).map(Self)
+        Setting::of(truck, end, state, &Options::default()).map(|setting| Self(Box::new(setting)))
     }
 
     /// What is near a side's tire with its own wheel turned by `steer` (rad, left positive) and the
@@ -64,7 +64,7 @@ impl Looker {
         let mut near: Vec<Near> = (0..around.len())
             .filter_map(|i| {
                 let least = around.least(i, &place, TOLERANCE_MM, f64::INFINITY)?;
-                let (_, outward) = place.tire.distance_and_slope(&least.point);
+                let outward = around.outward(i, &place, &least.point);
                 Some(Near {
                     obstacle: around.name(i)?,
                     clearance_mm: least.distance,

@@ -21,6 +21,8 @@ mod domain;
 mod error;
 mod face;
 mod fit;
+mod hollow;
+mod hub;
 mod largest;
 mod lattice;
 mod look;
@@ -35,6 +37,7 @@ mod solid;
 mod spread;
 mod stops;
 mod study;
+mod thing;
 mod trim;
 mod window;
 

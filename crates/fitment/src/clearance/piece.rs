@@ -126,6 +126,54 @@ impl Piece {
         }
     }
 
+    /// Least value over the piece of a function that changes by no more than 1 per mm, such as a
+    /// distance, within `tolerance`: what holds at the middle of a part holds, less half the part's
+    /// length, all over it, and parts that may hold less are halved. `point` is in the piece's core.
+    pub(super) fn least_of(&self, value: impl Fn(&Vector3<f64>) -> f64, tolerance: f64) -> Least {
+        /// Parts looked at, after which the bound is left as it is.
+        const MOST: usize = 4000;
+        let of = |low: Vector3<f64>, high: Vector3<f64>| {
+            let middle = (low + high) / 2.0;
+            let edges = self.edges.iter().zip(middle.iter()).map(|(edge, share)| edge * *share);
+            let point = self.corner + edges.sum::<Vector3<f64>>();
+            let half = (high - low).component_mul(&self.size).norm() / 2.0;
+            let distance = value(&point) - self.radius;
+            (low, high, Least { distance, lower: distance - half, point })
+        };
+        let first = of(Vector3::zeros(), Vector3::repeat(1.0));
+        let (mut best, mut lower) = (first.2, f64::INFINITY);
+        let mut waiting = vec![first];
+        let mut count = 1;
+        while let Some((low, high, found)) = waiting.pop() {
+            if found.lower >= best.distance - tolerance || count > MOST {
+                lower = lower.min(found.lower);
+                continue;
+            }
+            let along = (high - low).component_mul(&self.size).imax();
+            let mut middle = (low, high);
+            middle.0[along] = f64::midpoint(low[along], high[along]);
+            middle.1[along] = middle.0[along];
+            let mut halves = [of(low, middle.1), of(middle.0, high)];
+            count += 2;
+            // The half that may hold less goes last, to be opened first.
+            if halves[0].2.distance < halves[1].2.distance {
+                halves.swap(0, 1);
+            }
+            for half in halves {
+                if half.2.distance < best.distance {
+                    best = half.2;
+                }
+                waiting.push(half);
+            }
+        }
+        Least { lower: lower.min(best.distance), ..best }
+    }
+
+    /// Its edges, each with the corner it starts from.
+    pub(super) fn edges(&self) -> impl Iterator<Item = (Vector3<f64>, Vector3<f64>)> + '_ {
+        self.edges.iter().take(self.sides).map(|edge| (self.corner, *edge))
+    }
+
     /// The least place of any of its points along a unit direction, mm.
     pub fn lowest(&self, direction: &Vector3<f64>) -> f64 {
         let edges = self.edges.iter().map(|edge| direction.dot(edge).min(0.0));
@@ -295,6 +343,20 @@ mod tests {
             let nearest = grid(&piece, steps).map(|p| (p - got.point).norm());
             let step = piece.size.norm() / steps as f64;
             prop_assert!(nearest.fold(f64::INFINITY, f64::min) <= slack + step);
+        }
+
+        #[test]
+        fn the_least_of_any_distance_is_bracketed(
+            piece in pieces(), from in prop::array::uniform3(-900.0..900.0_f64),
+        ) {
+            let from = Vector3::from(from);
+            let got = piece.least_of(|p| (p - from).norm(), 0.5);
+            prop_assert!(got.distance - got.lower <= 0.5 || piece.sides > 1, "{got:?}");
+            let apart = (got.point - from).norm() - piece.radius;
+            prop_assert!((apart - got.distance).abs() < 1e-9);
+            for p in grid(&piece, [1, 300, 40, 12][piece.sides]) {
+                prop_assert!((p - from).norm() - piece.radius >= got.lower - 1e-9, "{got:?}");
+            }
         }
 
         #[test]

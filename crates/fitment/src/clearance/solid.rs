@@ -144,6 +144,14 @@ impl PosedTire {
         point
     }
 
+    /// The same tire standing out farther on each side by so much, mm.
+    #[must_use]
+    pub(super) fn wider(&self, by: f64) -> Self {
+        let profile = self.solid.profile.grown(0.0, by);
+        let solid = TireSolid { profile, reach: profile.reach_mm() };
+        solid.at(self.centre, self.axis)
+    }
+
     /// A number no larger than the distance from the tire to anything inside the sphere given.
     pub fn distance_to_sphere(&self, centre: &Vector3<f64>, radius: f64) -> f64 {
         (centre - self.centre).norm() - radius - self.reach
