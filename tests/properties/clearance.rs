@@ -6,6 +6,7 @@ use crate::any_axle::{credible, mirrored, truck, wild};
 use fitment::{
     axle::{AxleModel, Pose, solve},
     clearance::{Contact, Fit, Obstacle, Options, Window, fit},
+    measure::Known,
     tire,
     truck::{Axle, Side, State},
 };
@@ -163,6 +164,79 @@ proptest! {
                 let (a, b) = (of(&here, obstacle, side), of(&there, obstacle, other));
                 prop_assert!((a.clearance_mm - b.clearance_mm).abs() < 0.1, "{a:?} {b:?}");
             }
+        }
+    }
+}
+
+/// A fit on a few positions; what is certain does not hang on them.
+fn few(margin_mm: f64) -> Options {
+    Options { steers: 5, travels: 4, crossed: vec![0.0, 1.0], margin_mm, ..Options::default() }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn a_larger_tire_never_clears_where_a_smaller_one_touches(
+        (axle, end) in credible(),
+        taller in 0.0..80.0_f64,
+        wider in 0.0..60.0_f64,
+    ) {
+        let with = |diameter: f64, section: f64| {
+            let mut axle = axle.clone();
+            axle.planned.tire.diameter_mm = Some(Known::exact(820.0 + diameter));
+            axle.planned.tire.section_mm = Some(Known::exact(270.0 + section));
+            fit(&truck(&axle, end), end, State::Planned, &few(10.0))
+        };
+        let (Ok(small), Ok(large)) = (with(0.0, 0.0), with(taller, wider)) else { return Ok(()) };
+        for contact in &small.contacts {
+            let (there, here) = (of(&large, contact.obstacle, contact.side), contact);
+            // Never by more than what is certain of either.
+            prop_assert!(there.lower_mm <= here.clearance_mm + 0.05, "{here:?} {there:?}");
+        }
+    }
+
+    #[test]
+    fn a_thicker_spacer_never_costs_room_inboard_with_the_wheel_straight(
+        (mut axle, end) in credible(),
+        spacer in 0.0..60.0_f64,
+    ) {
+        axle.limits.lock_deg = Known::exact(0.0);
+        axle.surroundings.arch = None;
+        let mut spaced = axle.clone();
+        spaced.planned.spacer_mm.value += spacer;
+        let fitted = |axle: &Axle| fit(&truck(axle, end), end, State::Planned, &few(10.0));
+        let (Ok(plain), Ok(spaced)) = (fitted(&axle), fitted(&spaced)) else { return Ok(()) };
+        for side in Side::BOTH {
+            let [before, after] =
+                [&plain, &spaced].map(|fit| of(fit, Obstacle::Rail, side));
+            prop_assert!(after.clearance_mm >= before.lower_mm - 0.05, "{before:?} {after:?}");
+        }
+    }
+
+    #[test]
+    fn a_larger_margin_never_widens_the_window(
+        (axle, end) in credible(),
+        margin in -10.0..30.0_f64,
+        more in 0.0..20.0_f64,
+    ) {
+        let window = |margin| {
+            let found = fit(&truck(&axle, end), end, State::Planned, &few(margin)).ok()?;
+            found.window
+        };
+        let (Some(wide), Some(narrow)) = (window(margin), window(margin + more)) else {
+            return Ok(());
+        };
+        if let (
+            Window::Clears { inboard, outboard },
+            Window::Clears { inboard: near, outboard: far },
+        ) = (wide, narrow)
+        {
+            // Two windows apart hold different places: the one asked for is the nearest.
+            let apart = far.shift_mm < inboard.shift_mm || near.shift_mm > outboard.shift_mm;
+            let inside = near.shift_mm >= inboard.shift_mm - 0.5
+                && far.shift_mm <= outboard.shift_mm + 0.5;
+            prop_assert!(apart || inside, "{wide:?} {narrow:?}");
         }
     }
 }

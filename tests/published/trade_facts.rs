@@ -7,6 +7,7 @@ use crate::{
 };
 use fitment::{
     axle::{Output, answer},
+    clearance::{Obstacle, Options, fit},
     finding::{Severity, findings},
     measure::{Known, units::MM_PER_INCH},
     truck::{Axle, End, Hole, LayoutKind, Part, State, Truck},
@@ -121,6 +122,48 @@ fn an_uncorrected_lift_stands_out_by_an_inch_or_two() {
                     );
                 }
             }
+        }
+    }
+}
+
+/// The least certain clearance to an obstacle on our truck with tires of a width, mm, a spacer and the
+/// arm bracket's pivot moved forward. Its frame, arms and arch are made up so that the tires come near.
+fn tight(section_mm: f64, spacer_mm: f64, forward_mm: f64, to: Obstacle) -> f64 {
+    let mut truck = Truck::example();
+    let axle = truck.front.as_mut().expect("a front axle");
+    let known = Known::exact;
+    let around = &mut axle.surroundings;
+    around.things.clear();
+    around.arm_radius_mm = Some(known(12.0));
+    around.rail.as_mut().expect("a rail").outer_mm = known(393.0);
+    let arch = around.arch.as_mut().expect("an arch");
+    (arch.front_mm, arch.top_mm, arch.rear_mm) = (known(660.0), known(600.0), known(540.0));
+    let planned = &mut axle.planned;
+    planned.tire.section_mm = Some(known(section_mm));
+    planned.tire.diameter_mm = Some(known(35.0 * MM_PER_INCH));
+    planned.spacer_mm = known(spacer_mm);
+    planned.parts.push(Part::ArmBracket { holes: holes(forward_mm, 0.0), hole: 0 });
+    let found = fit(&truck, End::Front, State::Planned, &Options::coarse()).expect("a fit");
+    let of = found.contacts.iter().filter(|contact| contact.obstacle == to);
+    of.map(|contact| contact.clearance_mm).fold(f64::INFINITY, f64::min)
+}
+
+/// `common practice, no source`: with one wheel a tire 12.5 in wide can clear where one 13.5 in wide
+/// touches the frame and the arms; a 1 1/2 in spacer clears the wider one inboard, but turned it touches
+/// the inside of the front arch; moving the axle forward about 25 mm frees it.
+#[test]
+fn an_inch_of_width_a_spacer_and_an_inch_forward() {
+    let [narrow, wide] = [12.5, 13.5].map(|inches| inches * MM_PER_INCH);
+    let spacer = 1.5 * MM_PER_INCH;
+    for (name, setup, [rail, arm, arch]) in [
+        ("12.5 in", (narrow, 0.0, 0.0), [true, true, true]),
+        ("13.5 in", (wide, 0.0, 0.0), [false, false, true]),
+        ("13.5 in on spacers", (wide, spacer, 0.0), [true, true, false]),
+        ("13.5 in on spacers, axle forward", (wide, spacer, 25.0), [true, true, true]),
+    ] {
+        let clears = |to| tight(setup.0, setup.1, setup.2, to);
+        for (to, want) in [(Obstacle::Rail, rail), (Obstacle::Arm, arm), (Obstacle::Arch, arch)] {
+            assert_eq!(clears(to) > 0.0, want, "{name}: {} mm to the {to:?}", clears(to));
         }
     }
 }
