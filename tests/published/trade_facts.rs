@@ -135,7 +135,7 @@ fn tight(section_mm: f64, spacer_mm: f64, forward_mm: f64, to: Obstacle) -> f64 
     let around = &mut axle.surroundings;
     around.things.clear();
     around.arm_radius_mm = Some(known(12.0));
-    around.rail.as_mut().expect("a rail").outer_mm = known(393.0);
+    around.rail.as_mut().expect("a rail").outer_mm = known(385.0);
     let arch = around.arch.as_mut().expect("an arch");
     (arch.front_mm, arch.top_mm, arch.rear_mm) = (known(660.0), known(600.0), known(540.0));
     let planned = &mut axle.planned;
