@@ -27,7 +27,7 @@ pub(crate) enum Command {
     /// Clearance of the tire over steering and travel, on one axle
     Map(MapArgs),
     /// How far in or out the wheel may sit and still clear
-    Window(FitArgs),
+    Window(WindowArgs),
     /// The tallest and the widest tire that clear
     Largest(FitArgs),
     /// The build as a link
@@ -51,7 +51,8 @@ impl Command {
             Self::Solve(args) => args.json,
             Self::Sweep(args) => args.json,
             Self::Map(args) => args.fit.json,
-            Self::Window(args) | Self::Largest(args) => args.json,
+            Self::Window(args) => args.fit.json,
+            Self::Largest(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
@@ -129,6 +130,15 @@ pub(crate) struct MapArgs {
     /// Only this side's tire in the maps and contacts
     #[arg(long, value_enum)]
     pub(crate) side: Option<Side>,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct WindowArgs {
+    #[command(flatten)]
+    pub(crate) fit: FitArgs,
+    /// Also with a tire of this section width, mm; may be given again
+    #[arg(long, value_name = "MM", value_parser = width)]
+    pub(crate) width: Vec<f64>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -349,6 +359,14 @@ fn margin(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(number) if (0.0..=LARGEST_MARGIN_MM).contains(&number) => Ok(number),
         _ => Err(format!("give a number of mm from 0 to {LARGEST_MARGIN_MM}")),
+    }
+}
+
+/// As the engine takes a measured section width.
+fn width(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(number) if (90.0..=500.0).contains(&number) => Ok(number),
+        _ => Err("give a section width from 90 to 500 mm".into()),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::args::FitArgs;
 use crate::failure::Failure;
 use crate::input;
 use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
-use fitment::truck::{Axle, Side};
+use fitment::truck::{Axle, End, Side, State, Truck};
 use serde_json::{Value, json};
 
 /// The last line of every answer for people.
@@ -15,6 +15,8 @@ pub(super) const CAUTION: &str =
 
 /// A fit with what it was asked of.
 pub(super) struct Asked {
+    pub(super) truck: Truck,
+    pub(super) at: (End, State),
     pub(super) axle: Axle,
     pub(super) options: Options,
     pub(super) fit: Fit,
@@ -25,13 +27,13 @@ impl Asked {
     pub(super) fn of(args: &FitArgs, sizes: bool) -> Result<Self, Failure> {
         let build = input::build(&args.build)?;
         let path = format!("truck.{}", args.axle.name());
-        let end = args.axle.of_truck();
-        let Some(axle) = build.truck.axle(end).cloned() else { return Err(missing(path)) };
+        let at = (args.axle.of_truck(), args.state.of_truck());
+        let truck = build.truck;
+        let Some(axle) = truck.axle(at.0).cloned() else { return Err(missing(path)) };
         let options =
             Options { margin_mm: args.margin, grown: args.grown, sizes, ..Options::default() };
-        let fit = fit(&build.truck, end, args.state.of_truck(), &options)
-            .map_err(|error| failure(args, path, &error))?;
-        Ok(Self { axle, options, fit })
+        let fit = fit(&truck, at.0, at.1, &options).map_err(|error| failure(args, &error))?;
+        Ok(Self { truck, at, axle, options, fit })
     }
 
     /// What something met is, as JSON.
@@ -79,6 +81,13 @@ pub(super) fn question(args: &FitArgs) -> Value {
     })
 }
 
+/// Adds an object's fields to another's.
+pub(super) fn extend(answer: &mut Value, more: Value) {
+    if let (Value::Object(answer), Value::Object(more)) = (answer, more) {
+        answer.extend(more);
+    }
+}
+
 /// The obstacle's place in the build's surroundings.
 pub(super) fn key(obstacle: Obstacle) -> String {
     obstacle.path().into_owned()
@@ -91,7 +100,9 @@ pub(super) const fn side(side: Side) -> &'static str {
     }
 }
 
-fn failure(args: &FitArgs, path: String, error: &FitError) -> Failure {
+/// Why there is no answer.
+pub(super) fn failure(args: &FitArgs, error: &FitError) -> Failure {
+    let path = format!("truck.{}", args.axle.name());
     match error {
         FitError::Unreachable(_) => {
             let why = error.to_string();

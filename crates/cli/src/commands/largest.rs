@@ -1,21 +1,35 @@
 //! `tapewright largest`: the tallest and the widest tire that clear, the wheel staying as it is.
 
-use super::fit::{Asked, CAUTION, question};
+use super::fit::{Asked, CAUTION, extend, failure, question};
 use super::text::fixed;
 use crate::args::FitArgs;
 use crate::failure::{Failure, pretty};
-use fitment::clearance::Size;
+use fitment::clearance::{Largest, Relief, Size};
 use fitment::tire::resolve;
 use serde_json::{Value, json};
 
 pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
     let asked = Asked::of(args, true)?;
     let now = now(args, &asked);
+    let with = Relief::worth_trying(&asked.axle, asked.at.1)
+        .into_iter()
+        .map(|relief| {
+            let found = relief.fit(&asked.truck, asked.at, &asked.options);
+            found.map(|fit| (relief, fit.largest)).map_err(|error| failure(args, &error))
+        })
+        .collect::<Result<Vec<_>, Failure>>()?;
     Ok(if args.json {
         let mut answer = question(args);
-        if let (Value::Object(answer), Value::Object(found)) = (&mut answer, to_json(&asked)) {
-            answer.extend(found);
-        }
+        extend(&mut answer, to_json(&asked, asked.fit.largest.as_ref()));
+        answer["with"] = with
+            .iter()
+            .map(|(relief, largest)| {
+                let (key, by, unit) = told(*relief);
+                let mut one = json!({ "relief": key, "by": by, "unit": unit });
+                extend(&mut one, to_json(&asked, largest.as_ref()));
+                one
+            })
+            .collect();
         if let Some([diameter, width]) = now {
             answer["now"] = json!({ "diameter_mm": diameter, "width_mm": width });
         }
@@ -24,7 +38,12 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
         let now = now.map_or_else(String::new, |[diameter, width]| {
             format!("  fitted: {} mm tall, {} mm wide\n", fixed(diameter, 0), fixed(width, 0))
         });
-        format!("{}{now}{}{CAUTION}", asked.headline(args), to_text(&asked))
+        let mut text = asked.headline(args) + &now;
+        text.push_str(&to_text(&asked, asked.fit.largest.as_ref()));
+        for (relief, largest) in &with {
+            text.push_str(&with_text(&asked, *relief, largest.as_ref()));
+        }
+        text + CAUTION
     })
 }
 
@@ -35,22 +54,53 @@ fn now(args: &FitArgs, asked: &Asked) -> Option<[f64; 2]> {
     Some([dims.diameter.value, dims.section.value])
 }
 
+/// A modification by its key, how much of it, and in what unit.
+const fn told(relief: Relief) -> (&'static str, f64, &'static str) {
+    match relief {
+        Relief::ArchTrim(mm) => ("arch_trim", mm, "mm"),
+        Relief::BumpStop(mm) => ("bump_stop", mm, "mm"),
+        Relief::SteeringStop(deg) => ("steering_stop", deg, "deg"),
+        Relief::Spacer(mm) => ("spacer", mm, "mm"),
+        Relief::Forward(mm) => ("forward", mm, "mm"),
+    }
+}
+
+/// What a modification is worth, in one line.
+fn with_text(asked: &Asked, relief: Relief, largest: Option<&Largest>) -> String {
+    let done = match relief {
+        Relief::ArchTrim(mm) => format!("arch trimmed {} mm", fixed(mm, 0)),
+        Relief::BumpStop(mm) => format!("bump stop {} mm longer", fixed(mm, 0)),
+        Relief::SteeringStop(deg) => format!("steering stop at {}°", fixed(deg, 1)),
+        Relief::Spacer(mm) => format!("spacer {} mm thicker", fixed(mm, 0)),
+        Relief::Forward(mm) => format!("axle {} mm forward", fixed(mm, 0)),
+    };
+    let size = |size: &Size| match size {
+        Size::UpTo { mm, limited_by } => {
+            format!("{} mm ({})", fixed(*mm, 0), asked.met_words(*limited_by))
+        }
+        Size::Never => "none".into(),
+    };
+    largest.map_or_else(String::new, |it| {
+        format!("  {done}: tallest {}, widest {}\n", size(&it.diameter_mm), size(&it.width_mm))
+    })
+}
+
 /// Both sizes.
-pub(super) fn to_json(asked: &Asked) -> Value {
+pub(super) fn to_json(asked: &Asked, largest: Option<&Largest>) -> Value {
     let size = |size: &Size| match size {
         Size::UpTo { mm, limited_by } => {
             json!({ "answer": "up_to", "mm": mm, "limited_by": asked.met(*limited_by) })
         }
         Size::Never => json!({ "answer": "never" }),
     };
-    asked.fit.largest.as_ref().map_or(Value::Null, |largest| {
+    largest.map_or(Value::Null, |largest| {
         json!({ "diameter": size(&largest.diameter_mm), "width": size(&largest.width_mm) })
     })
 }
 
 /// One line each.
-pub(super) fn to_text(asked: &Asked) -> String {
-    let Some(largest) = &asked.fit.largest else { return String::new() };
+pub(super) fn to_text(asked: &Asked, largest: Option<&Largest>) -> String {
+    let Some(largest) = largest else { return String::new() };
     let margin = fixed(asked.options.margin_mm, 0);
     let line = |most: &str, as_it_is: &str, size: &Size| match size {
         Size::UpTo { mm, limited_by } => format!(

@@ -1,11 +1,13 @@
 //! `tapewright map`: how the tires of one axle clear the truck over steering and travel.
 
-use super::fit::{Asked, CAUTION, key, question, side};
+use super::fit::{Asked, CAUTION, failure, key, question, side};
 use super::text::fixed;
 use super::{largest, window};
 use crate::args::MapArgs;
 use crate::failure::{Failure, pretty};
-use fitment::clearance::{Cell, ClearanceMap, Contact, Stop};
+use fitment::clearance::{
+    Beside, Cell, ClearanceMap, Contact, Stop, Trim, TrimLine, beside, trim_line,
+};
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -15,10 +17,26 @@ pub(crate) fn run(args: &MapArgs) -> Result<String, Failure> {
         asked.fit.maps.retain(|map| map.side == side.of_truck());
         asked.fit.contacts.retain(|contact| contact.side == side.of_truck());
     }
-    Ok(if args.fit.json { pretty(&to_json(args, &asked)) } else { to_text(args, &asked) })
+    let (truck, (end, state)) = (&asked.truck, asked.at);
+    let failed = |error| failure(&args.fit, &error);
+    let steering = asked.fit.stops.map(|stops| stops.steer_rad);
+    let beside = beside(truck, (end, state), &asked.options, steering).map_err(failed)?;
+    let trim = trim_line(truck, end, state, &asked.options).map_err(failed)?;
+    let extra = Extra { beside, trim };
+    Ok(if args.fit.json {
+        pretty(&to_json(args, &asked, &extra))
+    } else {
+        to_text(args, &asked, &extra)
+    })
 }
 
-fn to_json(args: &MapArgs, asked: &Asked) -> Value {
+/// What goes with the maps.
+struct Extra {
+    beside: Beside,
+    trim: Option<TrimLine>,
+}
+
+fn to_json(args: &MapArgs, asked: &Asked, extra: &Extra) -> Value {
     let found = &asked.fit;
     let mut answer = question(&args.fit);
     answer["domain"] = json!({
@@ -28,9 +46,11 @@ fn to_json(args: &MapArgs, asked: &Asked) -> Value {
     });
     answer["maps"] = found.maps.iter().map(map_json).collect();
     answer["contacts"] = found.contacts.iter().map(|it| contact_json(asked, it)).collect();
-    answer["window"] = window::to_json(asked);
-    answer["largest"] = largest::to_json(asked);
+    answer["window"] = window::to_json(asked, found.window.as_ref());
+    answer["largest"] = largest::to_json(asked, found.largest.as_ref());
     answer["stops"] = stops_json(asked);
+    answer["beside"] = beside_json(asked, &extra.beside);
+    answer["trim"] = extra.trim.as_ref().map_or(Value::Null, trim_json);
     answer["unreachable_rows"] = found.unreachable_rows.into();
     answer
 }
@@ -73,6 +93,30 @@ fn contact_json(asked: &Asked, contact: &Contact) -> Value {
     })
 }
 
+fn beside_json(asked: &Asked, beside: &Beside) -> Value {
+    json!({
+        "poke_mm": beside.poke_mm,
+        "scuff": beside.scuff.iter().map(|it| contact_json(asked, it)).collect::<Vec<_>>(),
+        "turning_circle_mm": beside.turning_circle_mm,
+        "stopped_circle_mm": beside.stopped_circle_mm,
+    })
+}
+
+/// Angles from straight ahead upward, about the arch's own center.
+fn trim_json(trim: &TrimLine) -> Value {
+    let sector = |it: &Trim| {
+        let [from, to] = it.angle_rad.map(f64::to_degrees);
+        json!({ "from_deg": from, "to_deg": to, "depth_mm": it.depth_mm })
+    };
+    json!({
+        "centre_mm": trim.centre_mm,
+        "radius_mm": trim.radius_mm,
+        "deepest_mm": trim.deepest_mm(),
+        "sectors": trim.sectors.iter().map(sector).collect::<Vec<_>>(),
+        "points_mm": trim.points_mm(),
+    })
+}
+
 /// Stops that would help, each by itself.
 fn stops_json(asked: &Asked) -> Value {
     let stop = |stop: Stop, field: &str, shown: fn(f64) -> f64| match stop {
@@ -88,7 +132,7 @@ fn stops_json(asked: &Asked) -> Value {
     })
 }
 
-fn to_text(args: &MapArgs, asked: &Asked) -> String {
+fn to_text(args: &MapArgs, asked: &Asked, extra: &Extra) -> String {
     let found = &asked.fit;
     let mut text = asked.headline(&args.fit);
     // Writing to a string cannot fail.
@@ -105,12 +149,14 @@ fn to_text(args: &MapArgs, asked: &Asked) -> String {
             fixed(contact.articulation_mm, 1),
             side(contact.side),
             asked.name(contact.obstacle),
-            contact.driver.as_deref().map_or_else(String::new, |it| format!(", by {it}")),
+            contact.driver.as_deref().map_or_else(String::new, |it| format!(", by {it}"))
         );
     }
-    text.push_str(&window::to_text(asked));
+    text.push_str(&window::to_text(asked, found.window.as_ref()));
     text.push_str(&stops_text(asked));
-    text.push_str(&largest::to_text(asked));
+    text.push_str(&largest::to_text(asked, found.largest.as_ref()));
+    text.push_str(&trim_text(asked, extra.trim.as_ref()));
+    text.push_str(&beside_text(&extra.beside));
     if found.unreachable_rows > 0 {
         let _ = writeln!(
             text,
@@ -138,4 +184,52 @@ fn stops_text(asked: &Asked) -> String {
         |rad: f64| format!("{}° of the wheel that turns farther", fixed(rad.to_degrees(), 1));
     let bump = |mm: f64| format!("{} mm of travel up from stock", fixed(mm, 1));
     line("steering stop", stops.steer_rad, &lock) + &line("bump stop", stops.bump_mm, &bump)
+}
+
+/// The deepest cut, and where the edge has to be cut at all.
+fn trim_text(asked: &Asked, trim: Option<&TrimLine>) -> String {
+    let Some(trim) = trim else { return String::new() };
+    let margin = fixed(asked.options.margin_mm, 0);
+    let cut: Vec<&Trim> = trim.sectors.iter().filter(|it| it.depth_mm > 0.0).collect();
+    let (Some(first), Some(last)) = (cut.first(), cut.last()) else {
+        return format!("  arch: {margin} mm are left without cutting\n");
+    };
+    format!(
+        "  arch: leaves {margin} mm cut back by up to {} mm, from {}° to {}° up from level ahead, as \
+         seen from\n  {} mm ahead of and {} mm above the stock wheel's center\n",
+        fixed(trim.deepest_mm(), 1),
+        fixed(first.angle_rad[0].to_degrees(), 0),
+        fixed(last.angle_rad[1].to_degrees(), 0),
+        fixed(trim.centre_mm[0], 0),
+        fixed(trim.centre_mm[1], 0),
+    )
+}
+
+fn beside_text(beside: &Beside) -> String {
+    let mut text = String::new();
+    if let Some([left, right]) = beside.poke_mm {
+        let _ = writeln!(
+            text,
+            "  tire stands out past the arch: left {} mm, right {} mm",
+            fixed(left, 1),
+            fixed(right, 1)
+        );
+    }
+    if let Some(scuff) = beside.scuff.first() {
+        let _ = writeln!(
+            text,
+            "  at full lock the {} arm is {} mm away",
+            side(scuff.side),
+            fixed(scuff.clearance_mm, 1)
+        );
+    }
+    let metres = |mm: f64| fixed(mm / 1000.0, 2);
+    if let Some(circle) = beside.turning_circle_mm {
+        let _ = write!(text, "  turning circle {} m", metres(circle));
+        if let Some(stopped) = beside.stopped_circle_mm {
+            let _ = write!(text, ", with that steering stop {} m", metres(stopped));
+        }
+        text.push('\n');
+    }
+    text
 }

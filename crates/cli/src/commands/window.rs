@@ -1,27 +1,81 @@
-//! `tapewright window`: how far in or out the wheel may sit.
+//! `tapewright window`: how far in or out the wheel may sit, on which spacers, with which tire.
 
-use super::fit::{Asked, CAUTION, question};
+use super::fit::{Asked, CAUTION, extend, failure, question};
 use super::text::fixed;
-use crate::args::FitArgs;
+use crate::args::{FitArgs, WindowArgs};
 use crate::failure::{Failure, pretty};
-use fitment::clearance::{Window, WindowEnd};
+use fitment::clearance::{Options, Window, WindowEnd, fit, with_width};
 use serde_json::{Value, json};
+use std::fmt::Write;
 
-pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
-    let asked = Asked::of(args, false)?;
-    Ok(if args.json {
-        let mut answer = question(args);
-        if let (Value::Object(answer), Value::Object(found)) = (&mut answer, to_json(&asked)) {
-            answer.extend(found);
+/// Thicknesses spacers are sold in, mm, where the build's shelf has none: ¾ in to 2 in (common
+/// practice, no source).
+const USUAL_SPACERS_MM: [f64; 5] = [19.05, 25.4, 31.75, 38.1, 50.8];
+
+pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
+    let asked = Asked::of(&args.fit, false)?;
+    let widths = args
+        .width
+        .iter()
+        .map(|&width| Ok((width, of_width(&args.fit, &asked, width)?)))
+        .collect::<Result<Vec<_>, Failure>>()?;
+    let now = asked.fit.window.as_ref();
+    let spacers = spacers(&asked, now);
+    if args.fit.json {
+        let mut answer = question(&args.fit);
+        extend(&mut answer, to_json(&asked, now));
+        answer["spacers"] = spacers
+            .iter()
+            .map(|(thick, clears)| json!({ "spacer_mm": thick, "clears": clears }))
+            .collect();
+        if !widths.is_empty() {
+            let of = |(width, window): &(f64, Option<Window>)| {
+                let mut one = json!({ "width_mm": width });
+                extend(&mut one, to_json(&asked, window.as_ref()));
+                one
+            };
+            answer["widths"] = widths.iter().map(of).collect();
         }
-        pretty(&answer)
-    } else {
-        format!("{}{}{CAUTION}", asked.headline(args), to_text(&asked))
-    })
+        return Ok(pretty(&answer));
+    }
+    let mut text = asked.headline(&args.fit);
+    text.push_str(&to_text(&asked, now));
+    for (thick, clears) in spacers {
+        let words = if clears { "clears" } else { "does not" };
+        let _ = writeln!(text, "  spacer of {:>5} mm: {words}", fixed(thick, 1));
+    }
+    for (width, window) in &widths {
+        let _ = write!(text, "  tire {} mm wide:\n  ", fixed(*width, 1));
+        text.push_str(&to_text(&asked, window.as_ref()));
+    }
+    text.push_str(CAUTION);
+    Ok(text)
+}
+
+/// The window with a tire of another section width.
+fn of_width(args: &FitArgs, asked: &Asked, width: f64) -> Result<Option<Window>, Failure> {
+    let truck = with_width(&asked.truck, asked.at, width);
+    let options = Options { sizes: false, ..asked.options.clone() };
+    let found = fit(&truck, asked.at.0, asked.at.1, &options);
+    found.map(|fit| fit.window).map_err(|error| failure(args, &error))
+}
+
+/// The shelf's spacers, or the usual ones, with whether each certainly clears by the margin.
+fn spacers(asked: &Asked, window: Option<&Window>) -> Vec<(f64, bool)> {
+    let now = asked.axle.setup(asked.at.1).spacer_mm.value;
+    let clears = |thick: f64| match window {
+        Some(Window::Clears { inboard, outboard }) => {
+            (inboard.shift_mm..=outboard.shift_mm).contains(&(thick - now))
+        }
+        _ => false,
+    };
+    let shelf: Vec<f64> = asked.axle.shelf.spacers_mm.iter().map(|known| known.value).collect();
+    let all = if shelf.is_empty() { USUAL_SPACERS_MM.to_vec() } else { shelf };
+    all.into_iter().map(|thick| (thick, clears(thick))).collect()
 }
 
 /// The window by its ends, or the best there is.
-pub(super) fn to_json(asked: &Asked) -> Value {
+pub(super) fn to_json(asked: &Asked, window: Option<&Window>) -> Value {
     let end = |end: &WindowEnd| {
         json!({
             "shift_mm": end.shift_mm,
@@ -29,7 +83,7 @@ pub(super) fn to_json(asked: &Asked) -> Value {
             "limited_by": asked.met(end.limited_by),
         })
     };
-    match &asked.fit.window {
+    match window {
         Some(Window::Clears { inboard, outboard }) => json!({
             "clears": true,
             "inboard": end(inboard),
@@ -45,9 +99,9 @@ pub(super) fn to_json(asked: &Asked) -> Value {
 }
 
 /// In one line.
-pub(super) fn to_text(asked: &Asked) -> String {
+pub(super) fn to_text(asked: &Asked, window: Option<&Window>) -> String {
     let margin = fixed(asked.options.margin_mm, 0);
-    match &asked.fit.window {
+    match window {
         Some(Window::Clears { inboard, outboard }) => format!(
             "  with {margin} mm to spare the wheel's offset may be {} ({}) to {} mm ({})\n",
             fixed(outboard.offset_mm, 1),

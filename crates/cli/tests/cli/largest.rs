@@ -31,6 +31,26 @@ fn the_largest_has_just_the_room_asked_for() {
     assert!(now["width_mm"].as_f64().unwrap() < answer["width"]["mm"].as_f64().unwrap());
 }
 
+/// What only takes something out of the tire's way never makes the largest tire smaller.
+#[test]
+fn each_modification_is_told_with_what_it_is_worth() {
+    let answer = largest(&["--state", "stock"], &example());
+    let mm = |of: &Value, size: &str| of[size]["mm"].as_f64().unwrap();
+    let mut kinds = Vec::new();
+    for with in answer["with"].as_array().unwrap() {
+        let kind = with["relief"].as_str().unwrap();
+        kinds.push(kind.to_owned());
+        assert!(with["by"].as_f64().unwrap() > 0.0 && with["unit"].is_string(), "{with}");
+        if ["arch_trim", "bump_stop", "steering_stop"].contains(&kind) {
+            for size in ["diameter", "width"] {
+                // Certain to 0.9 mm of room each.
+                assert!(mm(with, size) >= mm(&answer, size) - 2.0, "{with}");
+            }
+        }
+    }
+    assert_eq!(kinds, ["spacer", "bump_stop", "forward", "arch_trim", "steering_stop"]);
+}
+
 #[test]
 fn where_nothing_clears_no_tire_is_named() {
     let answer = largest(&["--margin", "300"], &example());
@@ -43,7 +63,9 @@ fn where_nothing_clears_no_tire_is_named() {
 fn people_get_words() {
     let run = tapewright(&["largest", "-", "--state", "stock"], &example());
     assert_eq!((run.code, run.err.as_str()), (0, ""));
-    for words in ["front axle, stock", "tallest", "widest", "10 mm to spare", "lock to lock"] {
+    for words in
+        ["front axle, stock", "tallest", "widest", "10 mm to spare", "arch trimmed", "lock to lock"]
+    {
         assert!(run.out.contains(words), "{words}: {}", run.out);
     }
 }

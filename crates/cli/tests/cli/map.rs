@@ -80,6 +80,53 @@ fn the_stop_it_asks_for_is_enough() {
     assert!(beyond["contacts"][0]["clearance_mm"].as_f64().unwrap() < 2.0, "{lock}");
 }
 
+/// The cut it draws, made all round at its deepest, leaves the room asked for at the arch.
+#[test]
+fn the_trim_line_is_enough_and_no_deeper_than_it_must_be() {
+    let mut build: Value = serde_json::from_slice(&example()).unwrap();
+    let front = &mut build["truck"]["front"];
+    front["planned"] = front["sitting"].clone();
+    let args = ["--state", "planned", "--margin", "5"];
+    let trim = map(&args, build.to_string().as_bytes())["trim"].clone();
+    let deepest = trim["deepest_mm"].as_f64().unwrap();
+    let depths: Vec<f64> =
+        list(&trim["sectors"]).iter().map(|it| it["depth_mm"].as_f64().unwrap()).collect();
+    assert!(depths.iter().any(|it| *it <= 0.0), "all round: {depths:?}");
+    assert!((2.0..30.0).contains(&deepest), "{deepest}");
+    assert_eq!(list(&trim["points_mm"]).len(), 2 * depths.len());
+    let arch = |depth: f64| {
+        let mut build = build.clone();
+        build["version"] = 3.into();
+        build["truck"]["front"]["planned"]["parts"] =
+            serde_json::json!([{ "arch_trim": { "depth_mm": depth } }]);
+        let answer = map(&args, build.to_string().as_bytes());
+        let of_arch = list(&answer["contacts"]).iter().filter(|it| it["obstacle"] == "arch");
+        of_arch.map(|it| it["clearance_mm"].as_f64().unwrap()).fold(f64::INFINITY, f64::min)
+    };
+    assert!(arch(deepest) >= 4.99, "{deepest}");
+    assert!(arch(deepest - 3.0) < 5.0, "{deepest}");
+}
+
+#[test]
+fn what_goes_beside_is_told() {
+    let answer = map(&["--state", "stock", "--margin", "30"], &example());
+    let beside = &answer["beside"];
+    // The mean of left and right: half the hub faces' width, the offset out of it and half the
+    // section, less the lip; what the axle is off to one side falls out. The section is
+    // 235 + 0.4·(177.8 − 0.7·235) mm (UN Regulation 30, 6.1.1.1).
+    let section = 235.0 + 0.4 * (177.8 - 0.7 * 235.0);
+    let want = 1480.0 / 2.0 - 31.0 + section / 2.0 - 840.0;
+    let poke: Vec<f64> = list(&beside["poke_mm"]).iter().map(|it| it.as_f64().unwrap()).collect();
+    assert!((f64::midpoint(poke[0], poke[1]) - want).abs() < 0.5, "{poke:?} {want}");
+    let circle = |key: &str| beside[key].as_f64().unwrap();
+    assert!(circle("stopped_circle_mm") > circle("turning_circle_mm"), "{beside}");
+    // On this truck the arm is nearest at a lock.
+    let of_arm = list(&answer["contacts"]).iter().filter(|it| it["obstacle"] == "arm");
+    let least = of_arm.map(|it| it["clearance_mm"].as_f64().unwrap()).fold(f64::INFINITY, f64::min);
+    let scuff = list(&beside["scuff"])[0]["clearance_mm"].as_f64().unwrap();
+    assert!((scuff - least).abs() < 1.0, "{scuff} {least}");
+}
+
 #[test]
 fn a_side_can_be_asked_for() {
     let answer = map(&["--side", "right", "--state", "stock"], &example());
@@ -122,6 +169,9 @@ fn people_get_a_table() {
         "arch",
         "offset",
         "steering stop",
+        "stands out",
+        "turning circle",
+        "cut",
         "lock to lock",
     ] {
         assert!(run.out.contains(words), "{words}: {}", run.out);
