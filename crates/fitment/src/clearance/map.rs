@@ -4,11 +4,13 @@ use super::arch::ArchTrace;
 use super::bracket::Reached;
 use super::domain::Options;
 use super::motion::{Motion, Place, Station, index};
-use super::obstacle::{Around, Obstacle};
+use super::obstacle::{Around, Obstacle, Part};
+use super::segment::Least;
 use super::solid::PosedTire;
 use crate::axle::{Travel, Unreachable};
 use crate::few::sort_few;
 use crate::truck::Side;
+use nalgebra::Vector3;
 
 /// Least clearance of one tire over steer and travel, with the axle crossed up so far.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,6 +68,50 @@ pub(super) struct Probe {
     /// Steer of its wheel, rad.
     pub steer: f64,
     pub tire: PosedTire,
+}
+
+/// What the last search of an obstacle left behind along a row, where nothing but the wheel turns.
+#[derive(Debug, Clone, Default)]
+struct Trace {
+    /// How far the tire has moved since, mm.
+    moved: f64,
+    arch: ArchTrace,
+    /// A plane between the tire and the obstacle, by its direction and how far along it the obstacle
+    /// begins, and the obstacle's point that was nearest.
+    plane: Option<(Vector3<f64>, f64, Vector3<f64>)>,
+}
+
+impl Trace {
+    /// The clearance within `tolerance` mm, or proof that it is above `enough`: from the plane and
+    /// the point of the last search where they leave no more open than that, else by searching.
+    fn least(
+        &mut self,
+        around: &Around,
+        index: usize,
+        place: &Place,
+        (tolerance, enough): (f64, f64),
+    ) -> Option<Least> {
+        if let Some((way, begins, point)) = &self.plane {
+            let tire = around.tire(index, &place.tire);
+            let lower = begins - way.dot(&tire.support(way));
+            let distance = tire.distance(point);
+            if lower > enough || distance - lower <= tolerance {
+                return Some(Least { distance, lower, point: *point });
+            }
+        }
+        let found =
+            around.least_next(index, place, (tolerance, enough), (&mut self.arch, self.moved))?;
+        self.moved = 0.0;
+        // A plane tells of a whole obstacle only where that is one convex part.
+        let whole = Part { number: 0, span: [0.0, 1.0] };
+        self.plane = around.is_convex(index, place).then(|| {
+            let point = found.point;
+            let way = around.outward(index, place, &point);
+            let way = around.squared(index, &whole, place, (&point, way));
+            (way, around.lowest(index, &whole, place, &way), point)
+        });
+        Some(found)
+    }
 }
 
 /// Everything one sweep over the domain finds.
@@ -199,38 +245,36 @@ impl Sweep {
         let mut cells = Vec::with_capacity(steers.len());
         let worst_of = &mut self.worst[index(side)];
         let mut lower = vec![f64::INFINITY; self.count];
-        // What the last search of each obstacle left behind, and how far the tire has moved since.
-        let mut traces = vec![(ArchTrace::default(), f64::INFINITY); self.count];
+        let mut traces = vec![Trace::default(); self.count];
         for &steer in steers {
             let place = Place::of(motion, station, side, steer);
             let tire = place.tire;
-            let moved = before.map(|before| before.displacement(&tire));
+            let moved = before.map_or(f64::INFINITY, |before| before.displacement(&tire));
             let mut nearest: Option<(f64, usize)> = None;
             for &i in &order {
-                let (Some(lower), Some(worst), Some((trace, since))) =
+                let (Some(lower), Some(worst), Some(trace)) =
                     (lower.get_mut(i), worst_of.get_mut(i), traces.get_mut(i))
                 else {
                     continue;
                 };
-                *since += moved.unwrap_or_default();
-                let mut bound = around.quick_bound(i, &place);
-                if let Some(moved) = moved {
-                    bound = bound.max(*lower - moved);
-                }
+                trace.moved += moved;
                 let least = worst.map_or(f64::INFINITY, |worst| worst.clearance);
                 let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(least);
-                if bound <= enough
-                    && let Some(found) =
-                        around.least_next(i, &place, (MAP_TOLERANCE_MM, enough), (trace, *since))
-                {
-                    *since = 0.0;
-                    bound = found.lower;
-                    let clearance = found.distance;
-                    if clearance < least {
-                        *worst = Some(Reached { clearance, travel: station.travel, steer });
-                    }
-                    if nearest.is_none_or(|(mm, _)| clearance < mm) {
-                        nearest = Some((clearance, i));
+                let mut bound = *lower - moved;
+                if bound.is_nan() || bound <= enough {
+                    bound = bound.max(around.quick_bound(i, &place));
+                }
+                if bound <= enough {
+                    let goal = (MAP_TOLERANCE_MM, enough);
+                    if let Some(found) = trace.least(around, i, &place, goal) {
+                        bound = bound.max(found.lower);
+                        let clearance = found.distance;
+                        if clearance < least {
+                            *worst = Some(Reached { clearance, travel: station.travel, steer });
+                        }
+                        if nearest.is_none_or(|(mm, _)| clearance < mm) {
+                            nearest = Some((clearance, i));
+                        }
                     }
                 }
                 *lower = bound;

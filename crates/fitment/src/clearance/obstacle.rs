@@ -303,6 +303,16 @@ impl Around {
         (0..count).map(|number| Part { number, span: [0.0, 1.0] }).collect()
     }
 
+    /// Whether an obstacle is one convex part that no hole of the tire's holds.
+    pub fn is_convex(&self, index: usize, place: &Place) -> bool {
+        match self.list.get(index).map(|entry| &entry.solid) {
+            Some(Solid::Rail(_) | Solid::Between { .. }) => true,
+            Some(Solid::Arm(_)) => place.arm().len() == 2,
+            Some(Solid::Thing { parts, .. }) => parts.bits().len() == 1,
+            Some(Solid::Arch(_) | Solid::Inside(_)) | None => false,
+        }
+    }
+
     /// Whether an obstacle moves with the axle, all of it or some.
     pub fn rides(&self, index: usize) -> bool {
         match self.list.get(index).map(|entry| &entry.solid) {
