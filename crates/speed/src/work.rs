@@ -2,9 +2,9 @@
 
 use fitment::{
     axle::{Answer, Attitude, AxleModel, Output, Path, Pose, answer, solve, solve_near, sweep},
-    clearance::{self, Options},
+    clearance::{self, Fit, Options, Study},
     remedy::{self, Suggestion},
-    truck::{Axle, End, LayoutKind, State, Truck},
+    truck::{Axle, End, LayoutKind, State, Thing, ThingKind, Truck},
 };
 
 /// Something to time, with all it needs made ready.
@@ -21,8 +21,12 @@ enum Load {
     Pose(AxleModel<f64>, Pose<f64>),
     /// A thousand steps of both wheels' travel, every output.
     Sweep(AxleModel<f64>),
-    /// The clearance map of both tires.
+    /// The first coarse picture of how both tires fit.
+    Picture(Truck, Options),
+    /// The clearance map of both tires, and every contact certain.
     Map(Truck, Options),
+    /// The whole answer: map, contacts, window, largest tires and stops.
+    Fit(Truck, Options),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
     /// One look-up, with every slope and all its words.
@@ -61,7 +65,11 @@ impl Work {
         add("pose/radius_arms", pose(LayoutKind::RadiusArms));
         add("sweep/three_links", Load::Sweep(model(LayoutKind::ThreeLink)));
         add("sweep/radius_arms", Load::Sweep(model(LayoutKind::RadiusArms)));
-        add("map/61x41x9", Load::Map(example.clone(), options));
+        let crowded = crowded(&example);
+        add("picture/coarse", Load::Picture(crowded.clone(), options.clone()));
+        add("map/61x41x9", Load::Map(crowded.clone(), options));
+        let usual = Options { sizes: true, ..Options::default() };
+        add("fit/usual", Load::Fit(crowded, usual));
         add("suggestions/example", Load::Suggestions(example, stock));
         let card = checks::card("driveline").expect("there is such a card");
         add("card/driveline", Load::Card(card, card.start()));
@@ -90,7 +98,17 @@ impl Work {
                     swept.points.iter().map(|p| p.found.as_ref().map_or(f64::NAN, each)).sum()
                 })
             }
-            Load::Map(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
+            Load::Picture(truck, options) => {
+                begun(truck, options).map_or(f64::NAN, |study| least_of_maps(&study.fit()))
+            }
+            Load::Map(truck, options) => begun(truck, options).map_or(f64::NAN, |mut study| {
+                while !study.mapped() {
+                    study.step(1);
+                }
+                let fit = study.fit();
+                least_of_maps(&fit) + fit.contacts.iter().map(|c| c.clearance_mm).sum::<f64>()
+            }),
+            Load::Fit(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
                 .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
             Load::Card(card, entries) => answered(card, entries),
             Load::Cards(cards) => cards.iter().map(|(card, entries)| answered(card, entries)).sum(),
@@ -104,6 +122,24 @@ impl Work {
 fn answered(card: &checks::Card, entries: &[checks::Entry]) -> f64 {
     let of = |line: &checks::Line| line.value.unwrap_or(0.0) + line.sigma;
     card.answer(entries).map_or(f64::NAN, |answered| answered.lines.iter().map(of).sum())
+}
+
+/// The truck with six obstacles about each front wheel: rail, arch, arm and three things more.
+fn crowded(truck: &Truck) -> Truck {
+    let mut truck = truck.clone();
+    if let Some(axle) = &mut truck.front {
+        let kinds = [ThingKind::BodyMount, ThingKind::PinchWeld, ThingKind::InnerPanel];
+        axle.surroundings.things = kinds.map(|kind| Thing::new(kind, End::Front)).into();
+    }
+    truck
+}
+
+fn begun(truck: &Truck, options: &Options) -> Option<Study> {
+    Study::begin(truck, End::Front, State::Planned, options).ok()
+}
+
+fn least_of_maps(fit: &Fit) -> f64 {
+    fit.maps.iter().filter_map(|map| map.least()).map(|(_, _, cell)| cell.clearance_mm).sum()
 }
 
 #[cfg(test)]

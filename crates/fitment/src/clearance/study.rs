@@ -1,6 +1,6 @@
 //! A fit worked out in pieces: a coarse picture at once, certainty and detail while a person looks.
 
-use super::bracket::Continuum;
+use super::bracket::{Continuum, Measure};
 use super::contact::Contact;
 use super::domain::Options;
 use super::fit::{Fit, FitError, Setting};
@@ -8,7 +8,7 @@ use super::largest::{Largest, largest};
 use super::lattice::Lattice;
 use super::map::Sweep;
 use super::motion::index;
-use super::stops::{Stop, Stops, bump_stop, steering_stop};
+use super::stops::{self, Stop, Stops};
 use super::window::{Window, window};
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
@@ -30,15 +30,15 @@ pub struct Study {
 }
 
 /// What is worked out next.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum Stage {
     /// The certain contact of this side with this obstacle.
     Contact(Side, usize),
     /// The map's next row.
     Rows,
     Window,
-    SteeringStop,
-    BumpStop,
+    SteeringStop(stops::Search),
+    BumpStop(stops::Search),
     Largest,
     Done,
 }
@@ -105,6 +105,11 @@ impl Study {
         !matches!(self.stage, Stage::Contact(..))
     }
 
+    /// Whether the fine map is whole.
+    pub const fn mapped(&self) -> bool {
+        !matches!(self.stage, Stage::Contact(..) | Stage::Rows)
+    }
+
     /// One piece of the work, and what it cost.
     fn piece(&mut self) -> usize {
         let Self { setting, options, lattice, coarse, fine, .. } = self;
@@ -146,21 +151,28 @@ impl Study {
                 let offset_mm = axle.setup(*state).wheel.offset_mm.value;
                 self.window = window(&mut continuum, fine, options.margin_mm, offset_mm);
                 if self.window.is_some() {
-                    self.stage = Stage::SteeringStop;
+                    self.stage = Stage::SteeringStop(stops::Search::new(Measure::Lock));
                 }
                 WINDOW_COST
             }
-            Stage::SteeringStop => {
+            Stage::SteeringStop(mut search) => {
                 let mut continuum = Continuum::new(motion, around, lattice);
-                self.steer = Some(steering_stop(&mut continuum, options.margin_mm));
-                self.stage = Stage::BumpStop;
-                WINDOW_COST
+                self.steer = search.go(&mut continuum, options.margin_mm);
+                self.stage = match self.steer {
+                    None => Stage::SteeringStop(search),
+                    Some(_) => Stage::BumpStop(stops::Search::new(Measure::Bump)),
+                };
+                CONTACT_COST
             }
-            Stage::BumpStop => {
+            Stage::BumpStop(mut search) => {
                 let mut continuum = Continuum::new(motion, around, lattice);
-                self.bump = Some(bump_stop(&mut continuum, options.margin_mm));
-                self.stage = if options.sizes { Stage::Largest } else { Stage::Done };
-                WINDOW_COST
+                self.bump = search.go(&mut continuum, options.margin_mm);
+                self.stage = match self.bump {
+                    None => Stage::BumpStop(search),
+                    Some(_) if options.sizes => Stage::Largest,
+                    Some(_) => Stage::Done,
+                };
+                CONTACT_COST
             }
             Stage::Largest => {
                 let mut continuum = Continuum::new(motion, around, lattice);
@@ -175,8 +187,7 @@ impl Study {
     /// What is known so far: the coarse map until the fine one is whole, the contacts that are
     /// certain already, and the rest when it is done.
     pub fn fit(&self) -> Fit {
-        let finished = !matches!(self.stage, Stage::Contact(..) | Stage::Rows);
-        let sweep = if finished { &self.fine } else { &self.coarse };
+        let sweep = if self.mapped() { &self.fine } else { &self.coarse };
         Fit {
             maps: sweep.maps.clone(),
             contacts: self.contacts.clone(),
