@@ -81,6 +81,18 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
         ensure!(!words.contains("NaN"), "{words}");
         ensure!(drawings(&tab).await? == 3, "three views were to be drawn");
     }
+
+    // What each change buys, worked out when asked for.
+    tab.press("Work it out").await?;
+    tab.until(
+        "every change to be worked out",
+        "document.querySelectorAll('.room tbody').length >= 2 && !document.querySelector('.room [role=status]')",
+    )
+    .await?;
+    let words = tab.words().await?;
+    ensure!(!words.contains("NaN"), "{words}");
+    tab.script("document.getElementById('room-title').scrollIntoView()").await?;
+    tab.picture("fit-room").await?;
     axe::no_violations(&tab).await?;
     tab.no_sideways_scroll().await?;
     tab.quiet_console().await?;

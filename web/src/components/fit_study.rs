@@ -2,15 +2,16 @@
 //! short enough to leave every frame to the finger.
 
 use super::fit_finder::FitFinder;
-use super::fit_limits::FitLimits;
+use super::fit_limits::fit_limits;
+use super::fit_room::FitRoom;
 use super::fit_tires::fit_tires;
 use super::fit_window::fit_window;
 use crate::answers::Bench;
 use crate::hooks::use_desk;
+use crate::infra::slices::Slices;
 use crate::infra::window;
-use fitment::clearance::{Fit, Options, Study};
+use fitment::clearance::{Beside, Fit, Options, Study, beside};
 use fitment::truck::State;
-use gloo::timers::callback::Timeout;
 use std::cell::RefCell;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -24,8 +25,7 @@ pub struct FitStudyProps {
     pub state: State,
 }
 
-/// How long a slice may take, ms, and how much of the work is done between looks at the clock.
-const SLICE_MS: f64 = 4.0;
+/// How much of the work is done between looks at the clock.
 const STEP: usize = 32;
 /// How often what is known so far is shown, ms.
 const SHOW_MS: f64 = 120.0;
@@ -36,47 +36,13 @@ struct Known {
     fit: Rc<Fit>,
     /// Whether the nearest place of all is among the contacts.
     certain: bool,
+    /// What goes with it, once all is done.
+    beside: Option<Rc<Beside>>,
 }
 
 /// Fine enough for a map under a finger.
-fn options() -> Options {
+pub fn options() -> Options {
     Options { steers: 61, travels: 41, ..Options::default() }
-}
-
-/// A study under way, and what it last showed.
-struct Work {
-    study: Study,
-    shown_ms: f64,
-    certain: bool,
-    /// The next slice; dropped with this, it never runs.
-    next: Option<Timeout>,
-}
-
-/// Goes on in slices, and shows what is new.
-fn go_on(work: &Rc<RefCell<Work>>, show: Rc<dyn Fn(Known, bool)>) {
-    let again = Rc::downgrade(work);
-    let later = Timeout::new(0, move || {
-        let Some(work) = again.upgrade() else { return };
-        let from = window::now_ms();
-        let done = loop {
-            let done = work.borrow_mut().study.step(STEP);
-            if done || window::now_ms() - from >= SLICE_MS {
-                break done;
-            }
-        };
-        let certain = work.borrow().study.certain();
-        let news = certain != work.borrow().certain;
-        if done || news || from - work.borrow().shown_ms >= SHOW_MS {
-            let fit = Rc::new(work.borrow().study.fit());
-            work.borrow_mut().shown_ms = from;
-            work.borrow_mut().certain = certain;
-            show(Known { fit, certain }, done);
-        }
-        if !done {
-            go_on(&work, show);
-        }
-    });
-    work.borrow_mut().next = Some(later);
 }
 
 /// The fit so far of an axle in a state.
@@ -85,36 +51,49 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
     let told = use_state(|| None::<(Bench, State, Known)>);
     let begun = use_memo((bench.clone(), state), |(bench, state)| {
         if let Some(fit) = bench.kept(*state) {
-            return Ok((Known { fit: Rc::clone(fit), certain: true }, None));
+            return Ok((Known { fit: Rc::clone(fit), certain: true, beside: None }, None));
         }
         let study = Study::begin(&bench.truck, bench.end, *state, &options());
         study.map_err(|why| why.to_string()).map(|study| {
-            let known = Known { fit: Rc::new(study.fit()), certain: false };
-            let work = Work { study, shown_ms: window::now_ms(), certain: false, next: None };
-            (known, Some(Rc::new(RefCell::new(work))))
+            let known = Known { fit: Rc::new(study.fit()), certain: false, beside: None };
+            (known, Some(Rc::new(RefCell::new(study))))
         })
     });
     let (set, of) = (told.setter(), Rc::clone(&begun));
     use_effect_with((bench.clone(), state), move |(bench, state)| {
-        let work = of.as_ref().as_ref().ok().and_then(|(_, work)| work.clone());
-        if let Some(work) = &work {
-            let (bench, state) = (bench.clone(), *state);
-            go_on(
-                work,
-                Rc::new(move |known, done| {
+        let (bench, state) = (bench.clone(), *state);
+        let begun = of.as_ref().as_ref().ok().cloned();
+        let work = begun.map(|(mut known, study)| {
+            let mut shown_ms = window::now_ms();
+            Slices::run(move || {
+                let fit_done = known.fit.stops.is_some() && known.certain;
+                if fit_done || study.is_none() {
+                    // Last what hangs on the stops.
+                    let at = (bench.end, state);
+                    let stop = known.fit.stops.map(|stops| stops.steer_rad);
+                    known.beside = beside(&bench.truck, at, &options(), stop).ok().map(Rc::new);
+                    set.set(Some((bench.clone(), state, known.clone())));
+                    return true;
+                }
+                let Some(study) = &study else { return true };
+                let mut study = study.borrow_mut();
+                let done = study.step(STEP);
+                let now_ms = window::now_ms();
+                if done || study.certain() != known.certain || now_ms - shown_ms >= SHOW_MS {
+                    shown_ms = now_ms;
+                    known.fit = Rc::new(study.fit());
+                    known.certain = study.certain();
                     if done {
                         bench.keep(state, &known.fit);
                     }
-                    set.set(Some((bench.clone(), state, known)));
-                }),
-            );
-        }
+                    set.set(Some((bench.clone(), state, known.clone())));
+                }
+                // With no stops to be had there is nothing more to come.
+                done && known.fit.stops.is_none()
+            })
+        });
         // Another build, or another page: the slices that are left are not run.
-        move || {
-            if let Some(work) = work {
-                work.borrow_mut().next = None;
-            }
-        }
+        move || drop(work)
     });
     match (&*told, &*begun) {
         (Some((of, at, known)), Ok(_)) if of == bench && *at == state => Ok(known.clone()),
@@ -128,7 +107,7 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
 pub fn FitStudy(props: &FitStudyProps) -> Html {
     let units = use_desk().state().preferences.units;
     let (bench, state) = (&props.bench, props.state);
-    let Known { fit, certain } = match use_study(bench, state) {
+    let Known { fit, certain, beside } = match use_study(bench, state) {
         Ok(known) => known,
         Err(why) => return html! { <p class="no-answer" role="status">{ why }</p> },
     };
@@ -144,11 +123,14 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
                 <FitFinder fit={Rc::clone(&fit)} {certain} bench={bench.clone()} {state} {rest_mm} />
             </div>
             <div class="fit-answers">
-                <FitLimits fit={Rc::clone(&fit)} bench={bench.clone()} {state} {rest_mm} />
-                if let Some(window) = &fit.window {
-                    { fit_window(window, &bench.axle, setup.wheel.offset_mm.value, options().margin_mm, units) }
-                }
-                { fit_tires(bench, state, units) }
+                <div>
+                    { fit_limits(&fit, beside.as_deref(), bench, rest_mm, units) }
+                    if let Some(window) = &fit.window {
+                        { fit_window(window, &bench.axle, setup, options().margin_mm, units) }
+                    }
+                    { fit_tires(bench, state, units) }
+                </div>
+                <FitRoom bench={bench.clone()} {state} />
             </div>
         </>
     }

@@ -4,7 +4,7 @@ use super::fit_map::obstacle;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Window, WindowEnd};
-use fitment::truck::{Axle, Side};
+use fitment::truck::{Axle, Setup, Side};
 use yew::prelude::*;
 
 fn limit(end: &WindowEnd, axle: &Axle) -> String {
@@ -28,10 +28,11 @@ fn signed(mm: f64, units: Units) -> String {
 pub fn fit_window(
     window: &Window,
     axle: &Axle,
-    offset_mm: f64,
+    setup: &Setup,
     margin_mm: f64,
     units: Units,
 ) -> Html {
+    let offset_mm = setup.wheel.offset_mm.value;
     let margin = words::length(margin_mm, units);
     let (low, high) = (offset_mm - 75.0, offset_mm + 75.0);
     // A scale reads inboard (more offset) to the left, like a left tire seen from the front.
@@ -72,7 +73,50 @@ pub fn fit_window(
                 <text class="axis-text start" x="12" y="60">{ "inboard" }</text>
                 <text class="axis-text end" x="348" y="60">{ "outboard" }</text>
             </svg>
+            { spacers(window, axle, setup, units) }
             <p class="help">{ "A thicker spacer moves the wheel outboard by its thickness and lowers the effective offset by as much." }</p>
         </section>
+    }
+}
+
+/// The offsets that clear, short.
+pub fn range(window: &Window, units: Units) -> String {
+    match window {
+        Window::Clears { inboard, outboard } => {
+            format!("{} to {}", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units))
+        }
+        Window::Never { best, clearance_mm } => format!(
+            "none; best {} leaves {}",
+            signed(best.offset_mm, units),
+            words::length(*clearance_mm, units)
+        ),
+    }
+}
+
+/// Usual thicknesses, where none are on the shelf, mm. Common practice, no source.
+const USUAL_MM: [f64; 5] = [0.0, 25.4, 31.75, 38.1, 50.8];
+
+/// Which spacers put the wheel inside the window.
+fn spacers(window: &Window, axle: &Axle, setup: &Setup, units: Units) -> Html {
+    let shelf = &axle.shelf.spacers_mm;
+    let mut sizes: Vec<f64> = shelf.iter().map(|known| known.value).collect();
+    if sizes.is_empty() {
+        sizes.extend(USUAL_MM);
+    } else {
+        sizes.insert(0, 0.0);
+    }
+    let clears = |mm: f64| match window {
+        Window::Clears { inboard, outboard } => {
+            let shift = mm - setup.spacer_mm.value;
+            inboard.shift_mm <= shift && shift <= outboard.shift_mm
+        }
+        Window::Never { .. } => false,
+    };
+    html! {
+        <dl class="limits-list">
+            { for sizes.into_iter().map(|mm| html! {
+                <div><dt>{ if mm > 0.0 { format!("Spacer {}", words::length(mm, units)) } else { "No spacer".into() } }</dt><dd>{ if clears(mm) { "clears" } else { "short of room" } }</dd></div>
+            }) }
+        </dl>
     }
 }

@@ -3,5 +3,6 @@
 pub mod address;
 pub mod clipboard;
 pub mod file;
+pub mod slices;
 pub mod storage;
 pub mod window;

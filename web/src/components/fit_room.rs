@@ -1,0 +1,189 @@
+//! What each change buys: least clearance and largest tire with it, the window of offsets for other
+//! tire widths, and the line along which to cut the arch. Worked out in slices, when asked for.
+
+use super::fit_contacts::nearness;
+use super::fit_map::obstacle;
+use super::fit_study::options;
+use super::fit_trim::fit_trim;
+use super::fit_window::range;
+use crate::answers::Bench;
+use crate::hooks::use_desk;
+use crate::infra::slices::Slices;
+use crate::words;
+use buildfile::Units;
+use fitment::clearance::{Fit, Options, Relief, Size, Study, TrimLine, trim_line, with_width};
+use fitment::truck::{State, Truck};
+use std::collections::VecDeque;
+use std::rc::Rc;
+use yew::prelude::*;
+
+/// What is asked about.
+#[derive(Properties, PartialEq)]
+pub struct FitRoomProps {
+    /// The answers of the axle.
+    pub bench: Bench,
+    /// The state.
+    pub state: State,
+}
+
+/// How far other widths of the same tire are from this one, mm: half an inch and an inch.
+const WIDTHS_MM: [f64; 5] = [-25.4, -12.7, 0.0, 12.7, 25.4];
+
+/// What is to be worked out.
+#[derive(Clone, Copy)]
+enum Task {
+    Now,
+    With(Relief),
+    Width(f64),
+    Trim,
+}
+
+/// What is known so far.
+#[derive(Clone, Default)]
+struct Found {
+    /// As it is, and with each change.
+    with: Vec<(Option<Relief>, Rc<Fit>)>,
+    /// By section width, mm.
+    widths: Vec<(f64, Rc<Fit>)>,
+    trim: Option<Rc<TrimLine>>,
+    done: bool,
+}
+
+fn change(relief: Relief, units: Units) -> String {
+    let length = |mm: f64| words::length(mm, units);
+    match relief {
+        Relief::ArchTrim(mm) => format!("Arch cut back {}", length(mm)),
+        Relief::BumpStop(mm) => format!("Bump stop {} longer", length(mm)),
+        Relief::SteeringStop(deg) => format!("Steering stop at {deg:.0}°"),
+        Relief::Spacer(mm) => format!("Spacer {} thicker", length(mm)),
+        Relief::Forward(mm) => format!("Axle {} forward", length(mm)),
+    }
+}
+
+/// Starts on a list of tasks; `show` is told what is known so far.
+fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
+    let bench = bench.clone();
+    let at = (bench.end, state);
+    let section = bench.state(state).map_or(0.0, |standing| standing.tire.section.value);
+    let mut tasks: VecDeque<Task> = std::iter::once(Task::Now)
+        .chain(Relief::worth_trying(&bench.axle, state).into_iter().map(Task::With))
+        .chain(WIDTHS_MM.map(|by| Task::Width(section + by)))
+        .chain([Task::Trim])
+        .collect();
+    // No finer a map than the numbers need.
+    let plain = Options { sizes: true, ..Options::coarse() };
+    let begin =
+        move |truck: &Truck, options: &Options| Study::begin(truck, at.0, at.1, options).ok();
+    let mut found = Found::default();
+    let mut under_way: Option<(Task, Study)> = None;
+    Slices::run(move || {
+        if let Some((task, study)) = &mut under_way {
+            if study.step(32) {
+                let fit = Rc::new(study.fit());
+                match *task {
+                    Task::Now => found.with.push((None, fit)),
+                    Task::With(relief) => found.with.push((Some(relief), fit)),
+                    Task::Width(mm) => found.widths.push((mm, fit)),
+                    Task::Trim => {}
+                }
+                under_way = None;
+                show(found.clone());
+            }
+            return false;
+        }
+        let Some(task) = tasks.pop_front() else {
+            found.done = true;
+            show(found.clone());
+            return true;
+        };
+        let study = match task {
+            Task::Now => begin(&bench.truck, &plain),
+            Task::With(relief) => {
+                let (truck, options) = relief.done(&bench.truck, at, &plain);
+                begin(&truck, &options)
+            }
+            Task::Width(mm) => {
+                let options = Options { sizes: false, ..plain.clone() };
+                begin(&with_width(&bench.truck, at, mm), &options)
+            }
+            Task::Trim => {
+                let line = trim_line(&bench.truck, at.0, at.1, &options()).ok().flatten();
+                found.trim = line.map(Rc::new);
+                None
+            }
+        };
+        under_way = study.map(|study| (task, study));
+        false
+    })
+}
+
+/// The section.
+#[component]
+pub fn FitRoom(props: &FitRoomProps) -> Html {
+    let units = use_desk().state().preferences.units;
+    let (bench, state) = (&props.bench, props.state);
+    let asked = use_state_eq(|| false);
+    let known = use_state(|| None::<(Bench, Found)>);
+    let set = known.setter();
+    use_effect_with((bench.clone(), state, *asked), move |(bench, state, asked)| {
+        let of = bench.clone();
+        let work =
+            asked.then(|| work(bench, *state, move |found| set.set(Some((of.clone(), found)))));
+        move || drop(work)
+    });
+    let ask = {
+        let asked = asked.clone();
+        Callback::from(move |_: MouseEvent| asked.set(true))
+    };
+    let none = Found::default();
+    let found = known.as_ref().filter(|(of, _)| of == bench).map_or(&none, |(_, found)| found);
+    let size = |size: Size| match size {
+        Size::UpTo { mm, .. } => words::length(mm, units),
+        Size::Never => "none".into(),
+    };
+    html! {
+        <section class="room" aria-labelledby="room-title">
+            <h2 id="room-title">{ "What each change buys" }</h2>
+            if *asked {
+                if !found.done { <p class="help" role="status">{ "Working it out…" }</p> }
+                if !found.with.is_empty() {
+                    <table class="answers map-table">
+                        <caption>{ format!("Largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
+                        <thead><tr><td></td><th scope="col">{ "Least" }</th><th scope="col">{ "Tallest" }</th><th scope="col">{ "Widest" }</th></tr></thead>
+                        <tbody>
+                            { for found.with.iter().map(|(relief, fit)| html! {
+                                <tr>
+                                    <th scope="row">{ relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }</th>
+                                    <td>{ for fit.contacts.first().map(|contact| html! {
+                                        <>{ words::length(contact.clearance_mm, units) }<span class="spread">{ obstacle(&bench.axle, contact.obstacle) }</span></>
+                                    }) }</td>
+                                    <td>{ for fit.largest.map(|largest| size(largest.diameter_mm)) }</td>
+                                    <td>{ for fit.largest.map(|largest| size(largest.width_mm)) }</td>
+                                </tr>
+                            }) }
+                        </tbody>
+                    </table>
+                }
+                if !found.widths.is_empty() {
+                    <table class="answers map-table">
+                        <caption>{ "The same tire in other widths" }</caption>
+                        <thead><tr><th scope="col">{ "Width" }</th><th scope="col">{ "Wheel offsets that clear" }</th><th scope="col">{ "As the wheel is" }</th></tr></thead>
+                        <tbody>
+                            { for found.widths.iter().map(|(mm, fit)| html! {
+                                <tr>
+                                    <th scope="row" class="short">{ words::length(*mm, units) }</th>
+                                    <td>{ fit.window.as_ref().map(|window| range(window, units)) }</td>
+                                    <td>{ for fit.contacts.first().map(|contact| nearness(contact.clearance_mm, &obstacle(&bench.axle, contact.obstacle), units)) }</td>
+                                </tr>
+                            }) }
+                        </tbody>
+                    </table>
+                }
+                if let Some(line) = &found.trim { { fit_trim(line, bench, units) } }
+            } else {
+                <p class="help">{ "An inch of spacer, bump stop, arch or forward move, and an earlier steering stop, each by itself; other tire widths; and where to cut the arch." }</p>
+                <button type="button" onclick={ask}>{ "Work it out" }</button>
+            }
+        </section>
+    }
+}
