@@ -10,14 +10,12 @@ use fitment::axle::Output;
 use fitment::clearance::{Beside, Fit, Stop};
 use yew::prelude::*;
 
-/// The list; `rest_mm` is the travel at which the truck rests.
-pub fn fit_limits(
-    fit: &Fit,
-    beside: Option<&Beside>,
-    bench: &Bench,
-    rest_mm: f64,
-    units: Units,
-) -> Html {
+fn row(name: &'static str, text: String) -> Html {
+    html! { <div><dt>{ name }</dt><dd>{ text }</dd></div> }
+}
+
+/// The stops; `rest_mm` is the travel at which the truck rests.
+pub fn fit_limits(fit: &Fit, rest_mm: f64, units: Units) -> Html {
     let Some(stops) = fit.stops else { return html! {} };
     let steer = match stops.steer_rad {
         Stop::NotNeeded => "not needed".to_owned(),
@@ -35,17 +33,25 @@ pub fn fit_limits(
         }
         Stop::NoneHelps => "no bump stop helps".into(),
     };
-    let row =
-        |name: &'static str, text: String| html! { <div><dt>{ name }</dt><dd>{ text }</dd></div> };
+    html! {
+        <section class="limits" aria-labelledby="limits-title">
+            <h2 id="limits-title">{ "Stops that would make it clear" }</h2>
+            <dl class="limits-list">
+                { row("Steering stop alone", steer) }
+                { row("Bump stop alone", bump) }
+            </dl>
+        </section>
+    }
+}
+
+/// How far the tire stands out, what it scuffs at full lock, and the turning circle.
+pub fn fit_beside(beside: &Beside, bench: &Bench, units: Units) -> Html {
     let circle = |mm: f64| words::output(mm, Output::TurningCircle, units);
-    let turning = beside.and_then(|beside| {
-        let now = beside.turning_circle_mm?;
-        Some(match beside.stopped_circle_mm {
-            Some(then) => format!("{}; {} with that steering stop", circle(now), circle(then)),
-            None => circle(now),
-        })
+    let turning = beside.turning_circle_mm.map(|now| match beside.stopped_circle_mm {
+        Some(then) => format!("{}; {} with the stop that clears", circle(now), circle(then)),
+        None => circle(now),
     });
-    let poke = beside.and_then(|beside| beside.poke_mm).map(|both| {
+    let poke = beside.poke_mm.map(|both| {
         let said = both.map(|mm| {
             let text = words::length(mm.abs(), units);
             format!("{text} {}", if mm > 0.0 { "out" } else { "in" })
@@ -53,21 +59,16 @@ pub fn fit_limits(
         let [left, right] = &said;
         if left == right { left.clone() } else { format!("left {left}, right {right}") }
     });
-    let scuff = beside.and_then(|beside| beside.scuff.first()).map(|contact| {
+    let scuff = beside.scuff.first().map(|contact| {
         let what = obstacle(&bench.axle, contact.obstacle);
         let near = nearness(contact.clearance_mm, &what, units);
         format!("{} tire, {near} {}", side(contact.side), spread(contact, units))
     });
     html! {
-        <section class="limits" aria-labelledby="limits-title">
-            <h2 id="limits-title">{ "Stops, poke and scuff" }</h2>
-            <dl class="limits-list">
-                { row("Steering stop alone", steer) }
-                { row("Bump stop alone", bump) }
-                { for turning.map(|text| row("Turning circle at full lock", text)) }
-                { for poke.map(|text| row("Past the fender's lip, at rest", text)) }
-                { for scuff.map(|text| row("Arm at full lock", text)) }
-            </dl>
-        </section>
+        <dl class="limits-list">
+            { for turning.map(|text| row("Turning circle at full lock", text)) }
+            { for poke.map(|text| row("Past the fender's lip, at rest", text)) }
+            { for scuff.map(|text| row("Arm at full lock", text)) }
+        </dl>
     }
 }

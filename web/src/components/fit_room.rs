@@ -2,6 +2,7 @@
 //! tire widths, and the line along which to cut the arch. Worked out in slices, when asked for.
 
 use super::fit_contacts::nearness;
+use super::fit_limits::fit_beside;
 use super::fit_map::obstacle;
 use super::fit_study::options;
 use super::fit_trim::fit_trim;
@@ -11,7 +12,9 @@ use crate::hooks::use_desk;
 use crate::infra::slices::Slices;
 use crate::words;
 use buildfile::Units;
-use fitment::clearance::{Fit, Options, Relief, Size, Study, TrimLine, trim_line, with_width};
+use fitment::clearance::{
+    Beside, Fit, Options, Relief, Size, Study, TrimLine, beside, trim_line, with_width,
+};
 use fitment::truck::{State, Truck};
 use std::collections::VecDeque;
 use std::rc::Rc;
@@ -32,6 +35,7 @@ const WIDTHS_MM: [f64; 5] = [-25.4, -12.7, 0.0, 12.7, 25.4];
 /// What is to be worked out.
 #[derive(Clone, Copy)]
 enum Task {
+    Beside,
     Now,
     With(Relief),
     Width(f64),
@@ -41,6 +45,8 @@ enum Task {
 /// What is known so far.
 #[derive(Clone, Default)]
 struct Found {
+    /// What goes with the fit as it is.
+    beside: Option<Rc<Beside>>,
     /// As it is, and with each change.
     with: Vec<(Option<Relief>, Rc<Fit>)>,
     /// By section width, mm.
@@ -65,7 +71,8 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
     let bench = bench.clone();
     let at = (bench.end, state);
     let section = bench.state(state).map_or(0.0, |standing| standing.tire.section.value);
-    let mut tasks: VecDeque<Task> = std::iter::once(Task::Now)
+    let mut tasks: VecDeque<Task> = [Task::Beside, Task::Now]
+        .into_iter()
         .chain(Relief::worth_trying(&bench.axle, state).into_iter().map(Task::With))
         .chain(WIDTHS_MM.map(|by| Task::Width(section + by)))
         .chain([Task::Trim])
@@ -84,7 +91,7 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
                     Task::Now => found.with.push((None, fit)),
                     Task::With(relief) => found.with.push((Some(relief), fit)),
                     Task::Width(mm) => found.widths.push((mm, fit)),
-                    Task::Trim => {}
+                    Task::Beside | Task::Trim => {}
                 }
                 under_way = None;
                 show(found.clone());
@@ -97,6 +104,12 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
             return true;
         };
         let study = match task {
+            Task::Beside => {
+                let stop = bench.kept(state).and_then(|fit| fit.stops).map(|stops| stops.steer_rad);
+                found.beside = beside(&bench.truck, at, &options(), stop).ok().map(Rc::new);
+                show(found.clone());
+                None
+            }
             Task::Now => begin(&bench.truck, &plain),
             Task::With(relief) => {
                 let (truck, options) = relief.done(&bench.truck, at, &plain);
@@ -146,6 +159,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
             <h2 id="room-title">{ "What each change buys" }</h2>
             if *asked {
                 if !found.done { <p class="help" role="status">{ "Working it out…" }</p> }
+                if let Some(beside) = &found.beside { { fit_beside(beside, bench, units) } }
                 if !found.with.is_empty() {
                     <table class="answers map-table">
                         <caption>{ format!("Largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
@@ -181,7 +195,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                 }
                 if let Some(line) = &found.trim { { fit_trim(line, bench, units) } }
             } else {
-                <p class="help">{ "An inch of spacer, bump stop, arch or forward move, and an earlier steering stop, each by itself; other tire widths; and where to cut the arch." }</p>
+                <p class="help">{ "Turning circle, poke and scuff; an inch of spacer, bump stop, arch or forward move, and an earlier steering stop, each by itself; other tire widths; and where to cut the arch." }</p>
                 <button type="button" onclick={ask}>{ "Work it out" }</button>
             }
         </section>

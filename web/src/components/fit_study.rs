@@ -10,7 +10,7 @@ use crate::answers::Bench;
 use crate::hooks::use_desk;
 use crate::infra::slices::Slices;
 use crate::infra::window;
-use fitment::clearance::{Beside, Fit, Options, Study, beside};
+use fitment::clearance::{Fit, Options, Study};
 use fitment::truck::State;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -36,8 +36,6 @@ struct Known {
     fit: Rc<Fit>,
     /// Whether the nearest place of all is among the contacts.
     certain: bool,
-    /// What goes with it, once all is done.
-    beside: Option<Rc<Beside>>,
 }
 
 /// Fine enough for a map under a finger.
@@ -51,11 +49,11 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
     let told = use_state(|| None::<(Bench, State, Known)>);
     let begun = use_memo((bench.clone(), state), |(bench, state)| {
         if let Some(fit) = bench.kept(*state) {
-            return Ok((Known { fit: Rc::clone(fit), certain: true, beside: None }, None));
+            return Ok((Known { fit: Rc::clone(fit), certain: true }, None));
         }
         let study = Study::begin(&bench.truck, bench.end, *state, &options());
         study.map_err(|why| why.to_string()).map(|study| {
-            let known = Known { fit: Rc::new(study.fit()), certain: false, beside: None };
+            let known = Known { fit: Rc::new(study.fit()), certain: false };
             (known, Some(Rc::new(RefCell::new(study))))
         })
     });
@@ -66,15 +64,6 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
         let work = begun.map(|(mut known, study)| {
             let mut shown_ms = window::now_ms();
             Slices::run(move || {
-                let fit_done = known.fit.stops.is_some() && known.certain;
-                if fit_done || study.is_none() {
-                    // Last what hangs on the stops.
-                    let at = (bench.end, state);
-                    let stop = known.fit.stops.map(|stops| stops.steer_rad);
-                    known.beside = beside(&bench.truck, at, &options(), stop).ok().map(Rc::new);
-                    set.set(Some((bench.clone(), state, known.clone())));
-                    return true;
-                }
                 let Some(study) = &study else { return true };
                 let mut study = study.borrow_mut();
                 let done = study.step(STEP);
@@ -88,8 +77,7 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
                     }
                     set.set(Some((bench.clone(), state, known.clone())));
                 }
-                // With no stops to be had there is nothing more to come.
-                done && known.fit.stops.is_none()
+                done
             })
         });
         // Another build, or another page: the slices that are left are not run.
@@ -107,7 +95,7 @@ fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
 pub fn FitStudy(props: &FitStudyProps) -> Html {
     let units = use_desk().state().preferences.units;
     let (bench, state) = (&props.bench, props.state);
-    let Known { fit, certain, beside } = match use_study(bench, state) {
+    let Known { fit, certain } = match use_study(bench, state) {
         Ok(known) => known,
         Err(why) => return html! { <p class="no-answer" role="status">{ why }</p> },
     };
@@ -124,7 +112,7 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
             </div>
             <div class="fit-answers">
                 <div>
-                    { fit_limits(&fit, beside.as_deref(), bench, rest_mm, units) }
+                    { fit_limits(&fit, rest_mm, units) }
                     if let Some(window) = &fit.window {
                         { fit_window(window, &bench.axle, setup, options().margin_mm, units) }
                     }
