@@ -54,12 +54,6 @@ impl Station {
         let Line { points, count } = &self.arms[index(side)];
         points.get(..*count).unwrap_or_default()
     }
-
-    /// The same, to move its points.
-    pub fn arm_mut(&mut self, side: Side) -> &mut [Vector3<f64>] {
-        let Line { points, count } = &mut self.arms[index(side)];
-        points.get_mut(..*count).unwrap_or_default()
-    }
 }
 
 /// 0 for the left and 1 for the right.

@@ -303,6 +303,19 @@ impl Around {
         (0..count).map(|number| Part { number, span: [0.0, 1.0] }).collect()
     }
 
+    /// What carries an obstacle.
+    pub fn carried(&self, index: usize) -> Carried {
+        match self.list.get(index).map(|entry| &entry.solid) {
+            Some(Solid::Rail(_) | Solid::Arch(_) | Solid::Thing { rides: false, .. }) | None => {
+                Carried::ByChassis
+            }
+            Some(Solid::Thing { rides: true, .. }) => Carried::ByAxle,
+            Some(Solid::Between { axle, chassis, .. }) => Carried::Between(*axle, *chassis),
+            Some(Solid::Arm(_)) => Carried::AsArm,
+            Some(Solid::Inside(_)) => Carried::ByKnuckle,
+        }
+    }
+
     /// Whether an obstacle is one convex part that no hole of the tire's holds.
     pub fn is_convex(&self, index: usize, place: &Place) -> bool {
         match self.list.get(index).map(|entry| &entry.solid) {
@@ -449,6 +462,18 @@ fn between(
 /// A number no larger than the distance from the tire to a round bar.
 fn to_bar(tire: &PosedTire, from: &Vector3<f64>, to: &Vector3<f64>, radius: f64) -> f64 {
     tire.distance_to_sphere(&from.lerp(to, 0.5), (to - from).norm() / 2.0 + radius)
+}
+
+/// What carries an obstacle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Carried {
+    ByChassis,
+    ByAxle,
+    ByKnuckle,
+    /// By a point of the axle, stock position, and one of the chassis.
+    Between(Vector3<f64>, Vector3<f64>),
+    /// As the side's arm or lower link.
+    AsArm,
 }
 
 /// A convex part of an obstacle, or a span of one that is round.

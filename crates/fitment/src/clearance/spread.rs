@@ -3,19 +3,22 @@
 //! At the position of the contact, each input is moved up and down by its own sigma and the
 //! clearance taken again; half the difference is that input's share, and the shares add as squares
 //! (JCGM 100, 5.1.2 and 5.1.3 note 2). Moved are the obstacle's own measurements, all that the tire's
-//! section is drawn from, the wheel's offset and inside, the spacer, the hub-face width and, at the
-//! end of the travel or steer, that limit. The pose is kept, so what the linkage's own inputs add is left out.
+//! section is drawn from, the wheel's inside and, at the end of the travel or steer, that limit. What the
+//! axle's own inputs add (hardpoints, bushes, parts, kingpins, wheel offset, spacer and the rest) is
+//! taken from exact slopes through the solved pose.
 
 use super::contact::{CONTACT_TOLERANCE_MM, Contact, Found};
 use super::fit::Setting;
 use super::hub::Hub;
 use super::motion::{Place, Station, index};
-use super::obstacle::{Around, Obstacle};
+use super::obstacle::{Around, Carried, Obstacle};
 use super::solid::TireSolid;
+use crate::axle::{self, Input};
 use crate::measure::Known;
 use crate::tire::TireDims;
-use crate::truck::{Layout, Point, Shape, Side, Surroundings};
+use crate::truck::{Shape, Surroundings};
 use crate::wheel;
+use nalgebra::Vector3;
 
 /// What a spread is worked out from.
 pub(super) struct Inputs<'a> {
@@ -31,6 +34,7 @@ impl Inputs<'_> {
         let Found { mut contact, station } = found;
         let mut sum = Sum { contact: &contact, squares: 0.0, driver: None };
         self.obstacle(&mut sum, &station);
+        self.linkage(&mut sum, &station);
         self.tire(&mut sum, &station);
         self.limits(&mut sum, &station);
         let (squares, driver) = (sum.squares, sum.driver);
@@ -66,21 +70,57 @@ impl Inputs<'_> {
             });
             sum.add(up, down, || format!("surroundings.{path}"));
         }
-        if contact.obstacle != Obstacle::Arm {
-            return;
+    }
+
+    /// The axle's own inputs.
+    fn linkage(&self, sum: &mut Sum, station: &Station) {
+        let here = sum.contact.clearance_mm;
+        for (input, slope) in self.slopes(sum.contact, station) {
+            let by = slope * input.sigma;
+            sum.add(Some(here + by), Some(here - by), || input.path);
         }
-        for (index, (path, point)) in arm_points(&axle.layout, contact.side).into_iter().enumerate()
-        {
-            let coordinates = [("x_mm", &point.x_mm), ("y_mm", &point.y_mm), ("z_mm", &point.z_mm)];
-            for (axis, (name, known)) in coordinates.into_iter().enumerate() {
-                let [up, down] = [1.0, -1.0].map(|way| {
-                    let mut station = station.clone();
-                    station.arm_mut(contact.side).get_mut(index)?[axis] += way * known.sigma;
-                    self.clearance(self.around, &self.place(&station, contact))
-                });
-                sum.add(up, down, || format!("layout.{path}.{name}"));
-            }
+    }
+
+    /// How the clearance goes with each of the axle's own inputs, the travel and steer held, by exact
+    /// slopes: how fast the nearest points of the tire and of the obstacle part.
+    fn slopes(&self, contact: &Contact, station: &Station) -> Vec<(Input, f64)> {
+        let carried = self.around.carried(self.obstacle);
+        if carried == Carried::ByKnuckle {
+            return Vec::new();
         }
+        let Setting { truck, end, state, motion, .. } = self.setting;
+        let (side, steer) = (contact.side, contact.steer_rad);
+        let place = self.place(station, contact);
+        let mut pose = station.pose;
+        pose.axle.shift.x -= motion.forward;
+        let travel = station.travel;
+        let (end, state) = (*end, *state);
+        let way = self.around.outward(self.obstacle, &place, &contact.at_truck);
+        let wheel = motion.model.wheel(&station.pose, side, steer);
+        let share = |from: Vector3<f64>, to: Vector3<f64>| {
+            let along = to - from;
+            ((contact.at_truck - from).dot(&along) / along.norm_squared()).clamp(0.0, 1.0)
+        };
+        let at = axle::At { truck, end, state, travel, pose: &pose, side, steer };
+        let slope = |moves: axle::Moves| {
+            let carrier = place.axle();
+            let of_truck = match carried {
+                Carried::ByChassis | Carried::ByKnuckle => Vector3::zeros(),
+                Carried::ByAxle => moves.of_axle(carrier, &contact.at_truck),
+                Carried::Between(from, to) => {
+                    let from = carrier.point(&from);
+                    moves.of_axle(carrier, &from) * (1.0 - share(from, to))
+                }
+                Carried::AsArm => {
+                    let arms = axle::lower_members(&motion.model, &station.pose);
+                    let (from, to) = arms[index(side)];
+                    moves.of_arm(share(from, to))
+                }
+            };
+            let slope = way.dot(&(of_truck - moves.of_tire(&wheel, &contact.at_tire)));
+            (moves.input, slope)
+        };
+        axle::moves(&at).into_iter().map(slope).collect()
     }
 
     fn tire(&self, sum: &mut Sum, station: &Station) {
@@ -111,14 +151,6 @@ impl Inputs<'_> {
             sum.add(up, down, || format!("{state}.tire.{path}"));
         }
         let packing = setup.packing_mm.as_ref().map_or(0.0, |packing| packing.sigma);
-        for (path, sigma) in [
-            (format!("{state}.wheel.offset_mm"), setup.wheel.offset_mm.sigma),
-            (format!("{state}.spacer_mm"), setup.spacer_mm.sigma),
-            ("hub_face_width_mm".into(), axle.hub_face_width_mm.sigma / 2.0),
-        ] {
-            let (up, down) = both(sigma, &|by| with(Some(*solid), by));
-            sum.add(up, down, || path);
-        }
         let (up, down) =
             both(packing, &|by| with(TireSolid::of(solid.profile().packed(by)).ok(), 0.0));
         sum.add(up, down, || format!("{state}.packing_mm"));
@@ -294,48 +326,77 @@ fn shape_fields(shape: &mut Shape) -> Vec<(String, &mut Known)> {
     }
 }
 
-/// The hardpoints of a side's arm, in the order its centreline runs through them.
-fn arm_points(layout: &Layout, side: Side) -> Vec<(&'static str, &Point)> {
-    let right = side == Side::Right;
-    match layout {
-        Layout::RadiusArms { left, right: own, .. } => {
-            let arm = own.as_ref().filter(|_| right);
-            let a = arm.unwrap_or(left);
-            if arm.is_some() {
-                vec![
-                    ("right.axle_far", &a.axle_far),
-                    ("right.axle_near", &a.axle_near),
-                    ("right.chassis", &a.chassis),
-                ]
-            } else {
-                vec![
-                    ("left.axle_far", &a.axle_far),
-                    ("left.axle_near", &a.axle_near),
-                    ("left.chassis", &a.chassis),
-                ]
+#[cfg(test)]
+mod tests {
+    use super::super::domain::Options;
+    use super::super::fit::fit;
+    use super::*;
+    use crate::truck::{Axle, End, Layout, State, Thing, ThingKind, Truck};
+
+    type Field = fn(&mut Axle) -> Option<&mut Known>;
+    const FIELDS: [(&str, Field); 7] = [
+        ("hub_face_width_mm", |a| Some(&mut a.hub_face_width_mm)),
+        ("planned.wheel.offset_mm", |a| Some(&mut a.planned.wheel.offset_mm)),
+        ("kingpin.caster_deg", |a| a.kingpin.as_mut().map(|k| &mut k.caster_deg)),
+        ("kingpin.hub_offset_mm", |a| a.kingpin.as_mut().map(|k| &mut k.hub_offset_mm)),
+        ("panhard.axle.z_mm", |a| a.panhard.as_mut().map(|p| &mut p.axle.z_mm)),
+        ("layout.left.chassis.z_mm", |a| match &mut a.layout {
+            Layout::RadiusArms { left, .. } => Some(&mut left.chassis.z_mm),
+            _ => None,
+        }),
+        ("layout.left.axle_near.x_mm", |a| match &mut a.layout {
+            Layout::RadiusArms { left, .. } => Some(&mut left.axle_near.x_mm),
+            _ => None,
+        }),
+    ];
+
+    #[test]
+    fn slopes_are_the_rates_of_the_clearance() {
+        let mut truck = Truck::example();
+        let things = &mut truck.front.as_mut().unwrap().surroundings.things;
+        *things = [ThingKind::Shock, ThingKind::SwayBar, ThingKind::BodyMount]
+            .map(|kind| Thing::new(kind, End::Front))
+            .into();
+        let (end, state, options) = (End::Front, State::Planned, Options::coarse());
+        let setting = Setting::of(&truck, end, state, &options).unwrap();
+        let mut compared = 0;
+        for contact in fit(&truck, end, state, &options).unwrap().contacts {
+            // Deep in the tire two faces may be equally near, and the rate has a corner.
+            if contact.clearance_mm < 0.0 {
+                continue;
+            }
+            compared += 1;
+            let around = setting.around(contact.side);
+            let obstacle = around.find(contact.obstacle).unwrap();
+            let station = setting.motion.station(contact.travels_mm(), None).unwrap();
+            let inputs = Inputs { setting: &setting, around, obstacle };
+            let slopes = inputs.slopes(&contact, &station);
+            for (path, field) in FIELDS {
+                let got = slopes.iter().find(|(input, _)| input.path == path);
+                let Some((_, got)) = got else {
+                    assert_eq!(around.carried(obstacle), Carried::ByKnuckle, "{path}");
+                    continue;
+                };
+                let step = 0.2;
+                let [up, down] = [step, -step].map(|by| {
+                    let mut truck = truck.clone();
+                    field(truck.front.as_mut().unwrap()).unwrap().value += by;
+                    let moved = Setting::of(&truck, end, state, &options).unwrap();
+                    let station = moved.motion.station(contact.travels_mm(), None).unwrap();
+                    let place = Place::of(&moved.motion, &station, contact.side, contact.steer_rad);
+                    let least =
+                        moved.around(contact.side).least(obstacle, &place, 1e-6, f64::INFINITY);
+                    least.unwrap().distance
+                });
+                let want = (up - down) / (2.0 * step);
+                assert!(
+                    (got - want).abs() < 0.02 + 0.02 * want.abs(),
+                    "{:?} {:?} {path}: {got}, want {want}",
+                    contact.side,
+                    contact.obstacle
+                );
             }
         }
-        Layout::ThreeLink { lower_left, lower_right, .. }
-        | Layout::FourLink { lower_left, lower_right, .. } => {
-            match lower_right.as_ref().filter(|_| right) {
-                Some(link) => {
-                    vec![("lower_right.axle", &link.axle), ("lower_right.chassis", &link.chassis)]
-                }
-                None => vec![
-                    ("lower_left.axle", &lower_left.axle),
-                    ("lower_left.chassis", &lower_left.chassis),
-                ],
-            }
-        }
-        Layout::LeafSprings { left, right: own, .. } => {
-            let spring = own.as_ref().filter(|_| right);
-            let s = spring.unwrap_or(left);
-            let names = if spring.is_some() {
-                ["right.fixed_eye", "right.seat", "right.shackle_eye"]
-            } else {
-                ["left.fixed_eye", "left.seat", "left.shackle_eye"]
-            };
-            names.into_iter().zip([&s.fixed_eye, &s.seat, &s.shackle_eye]).collect()
-        }
+        assert!(compared >= 6, "{compared} contacts compared");
     }
 }
