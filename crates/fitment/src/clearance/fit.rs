@@ -13,6 +13,7 @@ use super::solid::TireSolid;
 use super::spread::Inputs;
 use super::stops::Stops;
 use super::study::Study;
+use super::sure::Sigmas;
 use super::window::Window;
 use crate::axle::{AxleModel, ModelError, Unreachable};
 use crate::tire::{self, TireDims, TireError};
@@ -31,6 +32,8 @@ pub struct Fit {
     pub largest: Option<Largest>,
     /// Stops that would help, each by itself; `None` while a [`Study`] has not come to it.
     pub stops: Option<Stops>,
+    /// How sure the ends of all these are.
+    pub sigmas: Sigmas,
     /// Over what travel and steer.
     pub domain: Domain,
     /// Rows of the maps the axle cannot reach.

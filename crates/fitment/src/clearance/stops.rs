@@ -46,6 +46,11 @@ impl Search {
         Self { measure, next: (Side::Left, 0), nearest: f64::INFINITY }
     }
 
+    /// Which stop.
+    pub const fn measure(&self) -> Measure {
+        self.measure
+    }
+
     /// Looks at one more obstacle; the stop once there is none left.
     pub fn go(&mut self, continuum: &mut Continuum, margin_mm: f64) -> Option<Stop> {
         let (side, obstacle) = self.next;

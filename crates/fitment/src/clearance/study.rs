@@ -9,6 +9,7 @@ use super::lattice::Lattice;
 use super::map::Sweep;
 use super::motion::index;
 use super::stops::{self, Stop, Stops};
+use super::sure::{self, Sigmas};
 use super::window::{Window, window};
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
@@ -26,6 +27,7 @@ pub struct Study {
     largest: Option<Largest>,
     steer: Option<Stop>,
     bump: Option<Stop>,
+    sigmas: Sigmas,
     stage: Stage,
 }
 
@@ -37,10 +39,19 @@ enum Stage {
     /// The map's next row.
     Rows,
     Window,
-    SteeringStop(stops::Search),
-    BumpStop(stops::Search),
+    /// A stop, and once it is known how sure it is.
+    Stop(stops::Search, Option<f64>),
     Largest,
     Done,
+}
+
+/// What follows a stop.
+const fn after(measure: Measure, sizes: bool) -> Stage {
+    match (measure, sizes) {
+        (Measure::Lock, _) => Stage::Stop(stops::Search::new(Measure::Bump), None),
+        (Measure::Bump, true) => Stage::Largest,
+        (Measure::Bump, false) => Stage::Done,
+    }
 }
 
 /// About how many positions of a map take as long as one contact, one window and so on.
@@ -87,6 +98,7 @@ impl Study {
             largest: None,
             steer: None,
             bump: None,
+            sigmas: Sigmas::default(),
             stage: Stage::Contact(Side::Left, 0),
         })
     }
@@ -151,32 +163,52 @@ impl Study {
                 let offset_mm = axle.setup(*state).wheel.offset_mm.value;
                 self.window = window(&mut continuum, fine, options.margin_mm, offset_mm);
                 if self.window.is_some() {
-                    self.stage = Stage::SteeringStop(stops::Search::new(Measure::Lock));
+                    let window = self.window.as_ref();
+                    [self.sigmas.inboard_mm, self.sigmas.outboard_mm] =
+                        sure::of_window(&self.contacts, window, options.margin_mm);
+                    self.stage = Stage::Stop(stops::Search::new(Measure::Lock), None);
                 }
                 WINDOW_COST
             }
-            Stage::SteeringStop(mut search) => {
+            Stage::Stop(mut search, first) => {
                 let mut continuum = Continuum::new(motion, around, lattice);
-                self.steer = search.go(&mut continuum, options.margin_mm);
-                self.stage = match self.steer {
-                    None => Stage::SteeringStop(search),
-                    Some(_) => Stage::BumpStop(stops::Search::new(Measure::Bump)),
-                };
-                CONTACT_COST
-            }
-            Stage::BumpStop(mut search) => {
-                let mut continuum = Continuum::new(motion, around, lattice);
-                self.bump = search.go(&mut continuum, options.margin_mm);
-                self.stage = match self.bump {
-                    None => Stage::BumpStop(search),
-                    Some(_) if options.sizes => Stage::Largest,
-                    Some(_) => Stage::Done,
+                // The second time with as much more room asked for as the nearest contact may be off.
+                let more = first.and(sure::of_shortest(&self.contacts)).unwrap_or_default();
+                let found = search.go(&mut continuum, options.margin_mm + more);
+                let measure = search.measure();
+                self.stage = match (found, first) {
+                    (None, _) => Stage::Stop(search, first),
+                    (Some(stop), None) => {
+                        match measure {
+                            Measure::Lock => self.steer = Some(stop),
+                            Measure::Bump => self.bump = Some(stop),
+                        }
+                        match stop {
+                            Stop::At(at) => Stage::Stop(stops::Search::new(measure), Some(at)),
+                            _ => after(measure, options.sizes),
+                        }
+                    }
+                    (Some(then), Some(at)) => {
+                        let off = match then {
+                            Stop::At(then) => Some((at - then).abs()),
+                            _ => None,
+                        };
+                        match measure {
+                            Measure::Lock => self.sigmas.steer_rad = off,
+                            Measure::Bump => self.sigmas.bump_mm = off,
+                        }
+                        after(measure, options.sizes)
+                    }
                 };
                 CONTACT_COST
             }
             Stage::Largest => {
                 let mut continuum = Continuum::new(motion, around, lattice);
                 self.largest = Some(largest(&mut continuum, fine, options.margin_mm));
+                let now = [motion.solid.radius_mm(), motion.solid.half_width_mm()];
+                let found = self.largest.as_ref();
+                [self.sigmas.diameter_mm, self.sigmas.width_mm] =
+                    sure::of_sizes(&self.contacts, found, now, options.margin_mm);
                 self.stage = Stage::Done;
                 WINDOW_COST
             }
@@ -197,6 +229,7 @@ impl Study {
                 .steer
                 .zip(self.bump)
                 .map(|(steer_rad, bump_mm)| Stops { steer_rad, bump_mm }),
+            sigmas: self.sigmas,
             domain: self.setting.motion.domain,
             unreachable_rows: sweep.unreachable.0,
         }
