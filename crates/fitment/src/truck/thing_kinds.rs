@@ -66,13 +66,13 @@ pub static KINDS: [KindInfo; 13] = [
         measures: &[
             measure(
                 "outer_mm",
-                "Face from centre",
-                "From the truck's centreline out to the panel's face beside the tire.",
+                "Face from center",
+                "From the truck's centerline out to the panel's face beside the tire.",
             ),
             measure(
                 "bottom_mm",
                 "Lowest edge",
-                "From the axle's centreline straight up to the panel's lowest edge.",
+                "From the axle's centerline straight up to the panel's lowest edge.",
             ),
         ],
         typical: || block([500.0, -500.0], [330.0, 430.0], [330.0, 700.0]),
@@ -86,17 +86,17 @@ pub static KINDS: [KindInfo; 13] = [
             measure(
                 "front_mm",
                 "Front face",
-                "From the axle's centreline back to the face the tire would meet; behind is negative.",
+                "From the axle's centerline back to the face the tire would meet; behind is negative.",
             ),
             measure(
                 "outer_mm",
                 "Outer end",
-                "From the truck's centreline out to the bracket's outer end.",
+                "From the truck's centerline out to the bracket's outer end.",
             ),
             measure(
                 "bottom_mm",
                 "Bottom",
-                "From the axle's centreline up to the bracket's underside; below is negative.",
+                "From the axle's centerline up to the bracket's underside; below is negative.",
             ),
         ],
         typical: || block([-480.0, -600.0], [375.0, 560.0], [60.0, 180.0]),
@@ -110,17 +110,17 @@ pub static KINDS: [KindInfo; 13] = [
             measure(
                 "front_mm",
                 "Edge toward the tire",
-                "From the axle's centreline back to the seam's edge; behind is negative.",
+                "From the axle's centerline back to the seam's edge; behind is negative.",
             ),
             measure(
                 "outer_mm",
                 "Outer end",
-                "From the truck's centreline out to the seam's outer end.",
+                "From the truck's centerline out to the seam's outer end.",
             ),
             measure(
                 "bottom_mm",
                 "Lower end",
-                "From the axle's centreline up to the seam's lower end; below is negative.",
+                "From the axle's centerline up to the seam's lower end; below is negative.",
             ),
         ],
         typical: || block([-500.0, -520.0], [520.0, 780.0], [20.0, 320.0]),
@@ -134,17 +134,17 @@ pub static KINDS: [KindInfo; 13] = [
             measure(
                 "rear_mm",
                 "Back edge",
-                "From the axle's centreline forward to the bumper's edge toward the tire.",
+                "From the axle's centerline forward to the bumper's edge toward the tire.",
             ),
             measure(
                 "outer_mm",
                 "Outer end",
-                "From the truck's centreline out to the bumper's end.",
+                "From the truck's centerline out to the bumper's end.",
             ),
             measure(
                 "bottom_mm",
                 "Lower edge",
-                "From the axle's centreline up to the bumper's lower edge; below is negative.",
+                "From the axle's centerline up to the bumper's lower edge; below is negative.",
             ),
         ],
         typical: || block([680.0, 560.0], [300.0, 850.0], [60.0, 320.0]),
@@ -157,18 +157,18 @@ pub static KINDS: [KindInfo; 13] = [
         measures: &[
             measure(
                 "to.y_mm",
-                "Outer end from centre",
-                "From the truck's centreline out to the bar's outermost point beside the tire.",
+                "Outer end from center",
+                "From the truck's centerline out to the bar's outermost point beside the tire.",
             ),
             measure(
                 "to.x_mm",
                 "Ahead of the axle",
-                "From the axle's centreline fore and aft to that point; behind is negative.",
+                "From the axle's centerline fore and aft to that point; behind is negative.",
             ),
             measure(
                 "to.z_mm",
                 "Height",
-                "From the axle's centreline up to the middle of the bar there.",
+                "From the axle's centerline up to the middle of the bar there.",
             ),
         ],
         typical: || rod([460.0, 380.0, 90.0], [300.0, 470.0, 110.0], 14.0),
@@ -181,13 +181,13 @@ pub static KINDS: [KindInfo; 13] = [
         measures: &[
             measure(
                 "from.y_mm",
-                "Lower end from centre",
-                "From the truck's centreline out to the middle of the link's lower joint.",
+                "Lower end from center",
+                "From the truck's centerline out to the middle of the link's lower joint.",
             ),
             measure(
                 "from.x_mm",
                 "Ahead of the axle",
-                "From the axle's centreline fore and aft to that joint; behind is negative.",
+                "From the axle's centerline fore and aft to that joint; behind is negative.",
             ),
             measure(
                 "radius_mm",
@@ -205,8 +205,8 @@ pub static KINDS: [KindInfo; 13] = [
         measures: &[
             measure(
                 "from.y_mm",
-                "Middle from centre",
-                "From the truck's centreline out to the middle of the spring's seat on the axle.",
+                "Middle from center",
+                "From the truck's centerline out to the middle of the spring's seat on the axle.",
             ),
             measure(
                 "radius_mm",
@@ -225,12 +225,12 @@ pub static KINDS: [KindInfo; 13] = [
             measure(
                 "outer_mm",
                 "Outer side",
-                "From the truck's centreline out to the outer side of the stop or its cup.",
+                "From the truck's centerline out to the outer side of the stop or its cup.",
             ),
             measure(
                 "bottom_mm",
                 "Lower end",
-                "From the axle's centreline up to the stop's lower end.",
+                "From the axle's centerline up to the stop's lower end.",
             ),
         ],
         typical: || block([40.0, -40.0], [360.0, 440.0], [150.0, 260.0]),
@@ -243,13 +243,13 @@ pub static KINDS: [KindInfo; 13] = [
         measures: &[
             measure(
                 "from.y_mm",
-                "Lower eye from centre",
-                "From the truck's centreline out to the middle of the shock's lower eye.",
+                "Lower eye from center",
+                "From the truck's centerline out to the middle of the shock's lower eye.",
             ),
             measure(
                 "from.x_mm",
                 "Ahead of the axle",
-                "From the axle's centreline fore and aft to that eye; behind is negative.",
+                "From the axle's centerline fore and aft to that eye; behind is negative.",
             ),
             measure(
                 "radius_mm",
@@ -310,8 +310,8 @@ pub static KINDS: [KindInfo; 13] = [
             ),
             measure(
                 "from.y_mm",
-                "From centre",
-                "From the truck's centreline out to the middle of the folded edge.",
+                "From center",
+                "From the truck's centerline out to the middle of the folded edge.",
             ),
             measure(
                 "radius_mm",
@@ -330,17 +330,17 @@ pub static KINDS: [KindInfo; 13] = [
             measure(
                 "outer_mm",
                 "Outer side",
-                "From the truck's centreline out to its side toward the tire.",
+                "From the truck's centerline out to its side toward the tire.",
             ),
             measure(
                 "bottom_mm",
                 "Lower edge",
-                "From the axle's centreline up to its lowest edge; below is negative.",
+                "From the axle's centerline up to its lowest edge; below is negative.",
             ),
             measure(
                 "front_mm",
                 "Front end",
-                "From the axle's centreline forward to its front end; behind is negative.",
+                "From the axle's centerline forward to its front end; behind is negative.",
             ),
         ],
         typical: || block([520.0, 420.0], [330.0, 450.0], [100.0, 250.0]),
