@@ -5,6 +5,7 @@
 
 mod caster_trail;
 mod checks;
+mod clearance;
 mod iso_8855_signs;
 mod linkage;
 mod load_index;

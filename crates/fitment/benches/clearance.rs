@@ -2,8 +2,9 @@
 
 use divan::{Bencher, black_box};
 use fitment::clearance::{
-    ArchBand, Block, Options, PosedTire, TireSolid, fit, tire_arch, tire_block, tire_segment,
+    ArchBand, Block, Options, Piece, PosedTire, TireSolid, fit, tire_arch, tire_block, tire_segment,
 };
+use fitment::tire::Profile;
 use fitment::truck::{End, Side, State, Truck};
 use nalgebra::Vector3;
 
@@ -13,7 +14,16 @@ fn main() {
 
 /// Tires at the map's many attitudes, so that no branch is learnt by heart.
 fn tires() -> Vec<PosedTire> {
-    let solid = TireSolid::try_new(440.0, 155.0, 50.0).expect("a tire");
+    posed(TireSolid::try_new(440.0, 155.0, 50.0).expect("a tire"))
+}
+
+/// The same with a measured section: sidewall, shoulder lug, tread's edge, crown.
+fn measured() -> Vec<PosedTire> {
+    let section = [[155.0, 370.0], [143.0, 418.0], [118.0, 434.0], [0.0, 440.0]];
+    posed(TireSolid::of(Profile::around(&section, 0.0)).expect("a tire"))
+}
+
+fn posed(solid: TireSolid) -> Vec<PosedTire> {
     (0..64)
         .map(|i| {
             let steer = f64::from(i % 8) * 0.16 - 0.56;
@@ -52,6 +62,36 @@ fn arch_64(bencher: Bencher) {
             .map(|t| tire_arch(t, black_box(&arch), 0.1, f64::INFINITY).distance)
             .sum::<f64>()
     });
+}
+
+#[divan::bench]
+fn segment_64_measured(bencher: Bencher) {
+    let (tires, from, to) =
+        (measured(), Vector3::new(85.0, 455.0, -30.0), Vector3::new(-890.0, 440.0, 60.0));
+    bencher.bench(|| {
+        tires.iter().map(|t| tire_segment(t, black_box(&from), &to, 0.1).distance).sum::<f64>()
+    });
+}
+
+#[divan::bench]
+fn arch_64_measured(bencher: Bencher) {
+    let tires = measured();
+    let arch = ArchBand::try_new([545.0, 560.0, 560.0], 600.0, 840.0, Side::Left).expect("an arch");
+    bencher.bench(|| {
+        tires
+            .iter()
+            .map(|t| tire_arch(t, black_box(&arch), 0.1, f64::INFINITY).distance)
+            .sum::<f64>()
+    });
+}
+
+#[divan::bench]
+fn turned_block_64(bencher: Bencher) {
+    let tires = tires();
+    let edges = [[240.0, 320.0, 0.0], [-160.0, 120.0, 0.0], [0.0, 0.0, 140.0]];
+    let block = Piece::try_new(Vector3::new(-650.0, 200.0, 130.0), &edges.map(Vector3::from), 0.0)
+        .expect("a block");
+    bencher.bench(|| tires.iter().map(|t| black_box(&block).least(t, 0.1).distance).sum::<f64>());
 }
 
 /// Steers × travels × ways of crossing up, both tires.

@@ -400,3 +400,109 @@ mod tests {
         assert!(compared >= 6, "{compared} contacts compared");
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::domain::Options;
+    use super::super::fit::fit;
+    use super::super::obstacle::tests::crowded;
+    use super::*;
+    use crate::truck::{Axle, End, Mount, State, Thing, ThingKind, Truck};
+
+    /// The example with one thing only, every number certain but what `vague` makes of it.
+    fn contact(thing: Thing, vague: impl FnOnce(&mut Axle)) -> Contact {
+        let mut truck = Truck::example();
+        let axle = truck.front.as_mut().expect("a front axle");
+        let exact = Known::exact;
+        axle.surroundings = Surroundings { things: vec![thing], ..Surroundings::default() };
+        axle.limits.bump_mm.sigma = 0.0;
+        axle.limits.droop_mm.sigma = 0.0;
+        axle.limits.lock_deg.sigma = 0.0;
+        axle.hub_face_width_mm.sigma = 0.0;
+        let setup = &mut axle.planned;
+        let dims = crate::tire::resolve(&setup.tire, &setup.wheel).expect("a tire");
+        setup.tire.diameter_mm = Some(exact(dims.diameter.value));
+        setup.tire.section_mm = Some(exact(dims.section.value));
+        setup.tire.tread_mm = Some(exact(dims.tread.value));
+        setup.wheel.offset_mm.sigma = 0.0;
+        setup.wheel.inside_mm = Some(exact(350.0));
+        setup.wheel.spoke_mm = Some(exact(5.0));
+        setup.spacer_mm.sigma = 0.0;
+        vague(axle);
+        let options = Options { steers: 5, travels: 5, crossed: vec![0.0], ..Options::default() };
+        let fit = fit(&truck, End::Front, State::Planned, &options).expect("a fit");
+        let of_left = fit.contacts.into_iter().find(|c| c.side == Side::Left);
+        of_left.expect("a contact")
+    }
+
+    /// A ring inside the wheel, 165 mm out, ending 20 mm inboard of the mounting face.
+    fn ring() -> Thing {
+        let exact = Known::exact;
+        Thing {
+            shape: Shape::InsideWheel {
+                reach_mm: exact(165.0),
+                inboard_mm: exact(60.0),
+                outboard_mm: exact(-20.0),
+            },
+            on: Mount::Knuckle,
+            ..Thing::new(ThingKind::BrakeCaliper, End::Front)
+        }
+    }
+
+    #[test]
+    fn what_is_inside_the_wheel_hangs_on_its_reach_and_the_barrel() {
+        // 175 − 165 clear.
+        let sure = contact(ring(), |_| {});
+        assert!((sure.clearance_mm - 10.0).abs() < 0.1 && sure.sigma_mm < 0.1, "{sure:?}");
+        assert_eq!(sure.driver, None);
+        let reach = contact(ring(), |axle| {
+            let Shape::InsideWheel { reach_mm, .. } = &mut axle.surroundings.things[0].shape else {
+                panic!("a ring")
+            };
+            reach_mm.sigma = 2.0;
+            axle.planned.wheel.inside_mm = Some(Known::published(350.0, 3.0));
+        });
+        // 2 of the reach and half of 3 of the diameter.
+        assert!((reach.sigma_mm - 2.5).abs() < 0.02, "{reach:?}");
+        assert_eq!(reach.driver.as_deref(), Some("surroundings.things[0].shape.reach_mm"));
+    }
+
+    #[test]
+    fn every_measurement_of_every_shape_has_a_path_of_its_own() {
+        let mut around = crowded().front.expect("a front axle").surroundings;
+        for number in 0..20 {
+            let obstacle = Obstacle::Thing(number);
+            let paths: Vec<_> = fields(&mut around, obstacle).into_iter().map(|f| f.0).collect();
+            let mut distinct = paths.clone();
+            distinct.sort();
+            distinct.dedup();
+            assert_eq!(distinct.len(), paths.len());
+            let start = format!("things[{number}].shape.");
+            assert!(!paths.is_empty() && paths.iter().all(|p| p.starts_with(&start)), "{paths:?}");
+        }
+    }
+
+    #[test]
+    fn the_tread_and_the_packing_count_where_they_are_met() {
+        // A shelf over the tread: all of the packing, nothing of the sidewalls.
+        let exact = Known::exact;
+        let shelf = Thing {
+            shape: Shape::Box {
+                front_mm: exact(300.0),
+                rear_mm: exact(-300.0),
+                inner_mm: exact(300.0),
+                outer_mm: exact(1100.0),
+                bottom_mm: exact(600.0),
+                top_mm: exact(700.0),
+            },
+            on: Mount::Chassis,
+            ..Thing::new(ThingKind::Other, End::Front)
+        };
+        let packed = contact(shelf, |axle| {
+            axle.planned.packing_mm = Some(Known::published(20.0, 4.0));
+            axle.limits.lock_deg = exact(0.0);
+        });
+        assert!((packed.sigma_mm - 4.0).abs() < 0.05, "{packed:?}");
+        assert_eq!(packed.driver.as_deref(), Some("planned.packing_mm"));
+    }
+}

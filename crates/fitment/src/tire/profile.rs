@@ -206,10 +206,11 @@ impl Profile {
         Self::around(corners.get(..self.count).unwrap_or_default(), self.rounding)
     }
 
-    /// The section with a layer all round: chains, packed mud or snow.
+    /// The section with a layer all round: chains, packed mud or snow. A negative one takes away, as
+    /// far as the section is rounded.
     #[must_use]
     pub fn packed(&self, by_mm: f64) -> Self {
-        Self { rounding: self.rounding + by_mm.max(0.0), ..*self }
+        Self { rounding: (self.rounding + by_mm).max(0.0), ..*self }
     }
 
     /// Radius of the solid at a distance from its centre plane, mm; `None` beyond its width.
