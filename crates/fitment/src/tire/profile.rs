@@ -28,8 +28,10 @@ const MOST: usize = 4;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Profile {
     corners: [[f64; 2]; MOST],
-    /// From each corner to the next, of unit length.
+    /// From each corner to the next, of unit length; no edge is 0.
     edges: [[f64; 2]; MOST - 1],
+    /// How far out each edge's line lies, square to it; infinitely far where there is no edge.
+    lines: [f64; MOST - 1],
     /// Corners in use, at least one.
     count: usize,
     rounding: f64,
@@ -65,6 +67,7 @@ impl Profile {
         let mut profile = Self {
             corners: [[0.0; 2]; MOST],
             edges: [[0.0; 2]; MOST - 1],
+            lines: [f64::INFINITY; MOST - 1],
             count: 0,
             rounding: rounding_mm.max(0.0),
         };
@@ -84,11 +87,13 @@ impl Profile {
         for unused in profile.corners.iter_mut().skip(profile.count) {
             *unused = [0.0; 2];
         }
-        for (edge, ends) in profile.edges.iter_mut().zip(profile.corners.windows(2)) {
+        let ends = profile.corners.windows(2).take(profile.count.saturating_sub(1));
+        for ((edge, line), ends) in profile.edges.iter_mut().zip(&mut profile.lines).zip(ends) {
             if let [[from_along, from_out], [to_along, to_out]] = *ends {
                 let step = [to_along - from_along, to_out - from_out];
                 let length = step[0].hypot(step[1]).max(f64::MIN_POSITIVE);
                 *edge = step.map(|part| part / length);
+                *line = from_along * edge[1] - from_out * edge[0];
             }
         }
         profile
@@ -147,38 +152,40 @@ impl Profile {
     }
 
     fn beyond_polygon(&self, along: f64, out: f64) -> (f64, f64, f64) {
+        const TOP: usize = MOST;
         let [half, low] = self.corners[0];
         let [top_along, radius] = self.corners[self.count - 1];
-        // The edge whose line the point lies farthest beyond, and the corners at its ends.
-        let (mut far, mut slope, mut ends) = (along - half, [1.0, 0.0], [None, None]);
-        if out > low {
-            ends[1] = Some([half, low]);
-        }
-        let mut from = self.corners[0];
-        for (to, [edge_along, edge_out]) in
-            self.corners.iter().skip(1).zip(&self.edges).take(self.count - 1)
-        {
-            let (a, o) = (along - from[0], out - from[1]);
-            let beyond = a * edge_out - o * edge_along;
+        // The edge whose line the point lies farthest beyond: 0 the sidewall, TOP the tread.
+        let (mut far, mut which) = (along - half, 0);
+        for i in 0..MOST - 1 {
+            let [edge_along, edge_out] = self.edges[i];
+            let beyond = along * edge_out - out * edge_along - self.lines[i];
             if beyond > far {
-                (far, slope) = (beyond, [*edge_out, -edge_along]);
-                let up = |a: f64, o: f64| a * edge_along + o * edge_out;
-                let before = up(a, o) < 0.0;
-                let after = up(along - to[0], out - to[1]) > 0.0;
-                ends = [before.then_some(from), after.then_some(*to)];
+                (far, which) = (beyond, i + 1);
             }
-            from = *to;
         }
         if out - radius > far {
-            (far, slope) = (out - radius, [0.0, 1.0]);
-            ends = [(along > top_along).then_some([top_along, radius]), None];
+            (far, which) = (out - radius, TOP);
         }
-        if far > 0.0
-            && let [Some(corner), _] | [None, Some(corner)] = ends
-        {
-            return beyond_corner(along - corner[0], out - corner[1]);
+        let off = |[a, o]: [f64; 2]| beyond_corner(along - a, out - o);
+        match which {
+            0 if far > 0.0 && out > low => off(self.corners[0]),
+            0 => (far, 1.0, 0.0),
+            TOP if far > 0.0 && along > top_along => off([top_along, radius]),
+            TOP => (far, 0.0, 1.0),
+            _ => {
+                let [edge_along, edge_out] = self.edges[which - 1];
+                let (from, to) = (self.corners[which - 1], self.corners[which]);
+                let past = |[a, o]: [f64; 2]| (along - a) * edge_along + (out - o) * edge_out;
+                if far > 0.0 && past(from) < 0.0 {
+                    off(from)
+                } else if far > 0.0 && past(to) > 0.0 {
+                    off(to)
+                } else {
+                    (far, edge_out, -edge_along)
+                }
+            }
         }
-        (far, slope[0], slope[1])
     }
 
     /// The solid's farthest point in a direction of unit length with parts along the axis and out
