@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 /// Widest cell at the start, mm of travel.
 const WIDEST_MM: f64 = 30.0;
 /// How often a cell may be halved.
-const HALVINGS: u32 = 6;
+const HALVINGS: u32 = 5;
 /// Steps of the finest lattice across one cell of the coarsest.
 const FINE: u32 = 1 << HALVINGS;
 /// Most cells of the coarsest lattice along one travel.
