@@ -3,7 +3,9 @@
 
 use super::fit_contacts::{nearness, side, spread};
 use super::fit_map::obstacle;
+use super::fit_window::off;
 use crate::answers::Bench;
+use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
 use fitment::axle::Output;
@@ -19,7 +21,13 @@ pub fn fit_limits(fit: &Fit, rest_mm: f64, units: Units) -> Html {
     let Some(stops) = fit.stops else { return html! {} };
     let steer = match stops.steer_rad {
         Stop::NotNeeded => "not needed".to_owned(),
-        Stop::At(rad) => format!("at {:.0}° of the inner wheel", rad.to_degrees().floor()),
+        Stop::At(rad) => {
+            let degrees = |rad: f64| (2.0 * rad).to_degrees();
+            let off = fit.sigmas.steer_rad.map_or_else(String::new, |sigma| {
+                format!(" ({})", words::spread(degrees(sigma).round(), Quantity::Angle, units))
+            });
+            format!("at {:.0}° of the inner wheel{off}", rad.to_degrees().floor())
+        }
         Stop::NoneHelps => "no steering stop helps".into(),
     };
     let bump = match stops.bump_mm {
@@ -28,7 +36,7 @@ pub fn fit_limits(fit: &Fit, rest_mm: f64, units: Units) -> Html {
             "none helps: it would have to stop below where the truck rests".into()
         }
         Stop::At(mm) => {
-            let longer = words::length((fit.domain.bump_mm - mm).max(0.0), units);
+            let longer = off((fit.domain.bump_mm - mm).max(0.0), fit.sigmas.bump_mm, units);
             format!("{longer} longer: at {} of bump from stock", words::length(mm, units))
         }
         Stop::NoneHelps => "no bump stop helps".into(),

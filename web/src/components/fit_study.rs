@@ -114,7 +114,7 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
                 <div>
                     { fit_limits(&fit, rest_mm, units) }
                     if let Some(window) = &fit.window {
-                        { fit_window(window, &bench.axle, setup, options().margin_mm, units) }
+                        { fit_window((window, &fit.sigmas), &bench.axle, setup, options().margin_mm, units) }
                     }
                     { fit_tires(bench, state, units) }
                 </div>

@@ -1,9 +1,10 @@
 //! How far in or out the wheel may sit: the window of wheel offsets, drawn to scale.
 
 use super::fit_map::obstacle;
+use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
-use fitment::clearance::{Window, WindowEnd};
+use fitment::clearance::{Sigmas, Window, WindowEnd};
 use fitment::truck::{Axle, Setup, Side};
 use yew::prelude::*;
 
@@ -24,9 +25,21 @@ fn signed(mm: f64, units: Units) -> String {
     if mm > 0.0 { format!("+{text}") } else { text }
 }
 
+/// A length and how far it may be off.
+pub fn off(mm: f64, sigma: Option<f64>, units: Units) -> String {
+    let text = words::length(mm, units);
+    match sigma {
+        Some(sigma) => {
+            let spread = words::spread((2.0 * sigma).round(), Quantity::Length, units);
+            format!("{text} ({spread})")
+        }
+        None => text,
+    }
+}
+
 /// The window in words and as a scale.
 pub fn fit_window(
-    window: &Window,
+    (window, sure): (&Window, &Sigmas),
     axle: &Axle,
     setup: &Setup,
     margin_mm: f64,
@@ -42,8 +55,8 @@ pub fn fit_window(
             <>
                 <p class="verdict">{ format!("Offsets from {} to {} clear everything by {margin}.", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units)) }</p>
                 <ul class="plain">
-                    <li>{ format!("Inboard: {} of room, {}.", words::length(-inboard.shift_mm, units), limit(inboard, axle)) }</li>
-                    <li>{ format!("Outboard: {} of room, {}.", words::length(outboard.shift_mm, units), limit(outboard, axle)) }</li>
+                    <li>{ format!("Inboard: {} of room, {}.", off(-inboard.shift_mm, sure.inboard_mm, units), limit(inboard, axle)) }</li>
+                    <li>{ format!("Outboard: {} of room, {}.", off(outboard.shift_mm, sure.outboard_mm, units), limit(outboard, axle)) }</li>
                 </ul>
             </>
         },

@@ -5,7 +5,7 @@ use super::text::fixed;
 use crate::args::FitArgs;
 use crate::failure::Failure;
 use crate::input;
-use fitment::clearance::{Fit, FitError, Obstacle, Options, fit};
+use fitment::clearance::{Fit, FitError, Obstacle, Options, Sigmas, fit};
 use fitment::truck::{Axle, End, Side, State, Truck};
 use serde_json::{Value, json};
 
@@ -86,6 +86,36 @@ pub(super) fn extend(answer: &mut Value, more: Value) {
     if let (Value::Object(answer), Value::Object(more)) = (answer, more) {
         answer.extend(more);
     }
+}
+
+/// How sure the ends of a fit are: one standard deviation each.
+pub(super) fn sigmas_json(fit: &Fit) -> Value {
+    let Sigmas { inboard_mm, outboard_mm, diameter_mm, width_mm, steer_rad, bump_mm } = fit.sigmas;
+    json!({
+        "inboard_mm": inboard_mm,
+        "outboard_mm": outboard_mm,
+        "diameter_mm": diameter_mm,
+        "width_mm": width_mm,
+        "steering_stop_deg": steer_rad.map(f64::to_degrees),
+        "bump_stop_mm": bump_mm,
+    })
+}
+
+/// The same in a line; nothing where nothing is known of any.
+pub(super) fn sigmas_text(fit: &Fit) -> String {
+    let Sigmas { inboard_mm, outboard_mm, diameter_mm, width_mm, steer_rad, bump_mm } = fit.sigmas;
+    let said: Vec<String> = [
+        ("offset inboard", inboard_mm, "mm"),
+        ("outboard", outboard_mm, "mm"),
+        ("tallest", diameter_mm, "mm"),
+        ("widest", width_mm, "mm"),
+        ("steering stop", steer_rad.map(f64::to_degrees), "°"),
+        ("bump stop", bump_mm, "mm"),
+    ]
+    .into_iter()
+    .filter_map(|(name, sigma, unit)| Some(format!("{name} {} {unit}", fixed(sigma?, 1))))
+    .collect();
+    if said.is_empty() { String::new() } else { format!("  ± of these: {}\n", said.join(", ")) }
 }
 
 /// The obstacle's place in the build's surroundings.

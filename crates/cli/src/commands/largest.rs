@@ -1,6 +1,6 @@
 //! `tapewright largest`: the tallest and the widest tire that clear, the wheel staying as it is.
 
-use super::fit::{Asked, CAUTION, extend, failure, question};
+use super::fit::{Asked, CAUTION, extend, failure, question, sigmas_json, sigmas_text};
 use super::text::fixed;
 use crate::args::FitArgs;
 use crate::failure::{Failure, pretty};
@@ -21,6 +21,7 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
     Ok(if args.json {
         let mut answer = question(args);
         extend(&mut answer, to_json(&asked, asked.fit.largest.as_ref()));
+        answer["sigmas"] = sigmas_json(&asked.fit);
         answer["with"] = with
             .iter()
             .map(|(relief, largest)| {
@@ -40,6 +41,7 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
         });
         let mut text = asked.headline(args) + &now;
         text.push_str(&to_text(&asked, asked.fit.largest.as_ref()));
+        text.push_str(&sigmas_text(&asked.fit));
         for (relief, largest) in &with {
             text.push_str(&with_text(&asked, *relief, largest.as_ref()));
         }

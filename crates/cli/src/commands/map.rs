@@ -1,6 +1,6 @@
 //! `tapewright map`: how the tires of one axle clear the truck over steering and travel.
 
-use super::fit::{Asked, CAUTION, failure, key, question, side};
+use super::fit::{Asked, CAUTION, failure, key, question, side, sigmas_json, sigmas_text};
 use super::text::fixed;
 use super::{largest, window};
 use crate::args::MapArgs;
@@ -49,6 +49,7 @@ fn to_json(args: &MapArgs, asked: &Asked, extra: &Extra) -> Value {
     answer["window"] = window::to_json(asked, found.window.as_ref());
     answer["largest"] = largest::to_json(asked, found.largest.as_ref());
     answer["stops"] = stops_json(asked);
+    answer["sigmas"] = sigmas_json(&asked.fit);
     answer["beside"] = beside_json(asked, &extra.beside);
     answer["trim"] = extra.trim.as_ref().map_or(Value::Null, trim_json);
     answer["unreachable_rows"] = found.unreachable_rows.into();
@@ -155,6 +156,7 @@ fn to_text(args: &MapArgs, asked: &Asked, extra: &Extra) -> String {
     text.push_str(&window::to_text(asked, found.window.as_ref()));
     text.push_str(&stops_text(asked));
     text.push_str(&largest::to_text(asked, found.largest.as_ref()));
+    text.push_str(&sigmas_text(found));
     text.push_str(&trim_text(asked, extra.trim.as_ref()));
     text.push_str(&beside_text(&extra.beside));
     if found.unreachable_rows > 0 {

@@ -1,6 +1,6 @@
 //! `tapewright window`: how far in or out the wheel may sit, on which spacers, with which tire.
 
-use super::fit::{Asked, CAUTION, extend, failure, question};
+use super::fit::{Asked, CAUTION, extend, failure, question, sigmas_json, sigmas_text};
 use super::text::fixed;
 use crate::args::{FitArgs, WindowArgs};
 use crate::failure::{Failure, pretty};
@@ -24,6 +24,7 @@ pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
     if args.fit.json {
         let mut answer = question(&args.fit);
         extend(&mut answer, to_json(&asked, now));
+        answer["sigmas"] = sigmas_json(&asked.fit);
         answer["spacers"] = spacers
             .iter()
             .map(|(thick, clears)| json!({ "spacer_mm": thick, "clears": clears }))
@@ -40,6 +41,7 @@ pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
     }
     let mut text = asked.headline(&args.fit);
     text.push_str(&to_text(&asked, now));
+    text.push_str(&sigmas_text(&asked.fit));
     for (thick, clears) in spacers {
         let words = if clears { "clears" } else { "does not" };
         let _ = writeln!(text, "  spacer of {:>5} mm: {words}", fixed(thick, 1));
