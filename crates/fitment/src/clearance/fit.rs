@@ -163,7 +163,10 @@ mod tests {
     use crate::truck::{Surroundings, Truck};
 
     fn front() -> Axle {
-        Truck::example().front.expect("a front axle")
+        let mut front = Truck::example().front.expect("a front axle");
+        // Rail, arch and arm are enough here, and what meets what stays plain.
+        front.surroundings.things.clear();
+        front
     }
 
     fn run(axle: &Axle, options: &Options) -> Fit {

@@ -5,7 +5,8 @@
 use super::{
     Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin,
     Layout, LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings,
-    Setup, Shaft, Shelf, Side, Steering, Surroundings, TieRod, Tire, Truck, Watts, Wheel,
+    Setup, Shaft, Shelf, Side, Steering, Surroundings, Thing, ThingKind, TieRod, Tire, Truck,
+    Watts, Wheel,
 };
 use crate::measure::{Instrument, Known};
 
@@ -351,6 +352,10 @@ fn example_front(front: &mut Axle) {
         lip_mm: tape(840.0),
         inner_mm: tape(600.0),
     });
+    front.surroundings.things = example_things();
+    // Read with the wheel off, for the caliper's sake.
+    front.sitting.wheel.inside_mm = Some(tape(368.0));
+    front.sitting.wheel.spoke_mm = Some(tape(22.0));
     let bracket = Part::PanhardAxleBracket {
         holes: vec![
             hole("low", 0.0, 0.0, 30.0),
@@ -384,6 +389,27 @@ fn example_front(front: &mut Axle) {
         spacers_mm: vec![Known::exact(25.4), Known::exact(31.75), Known::exact(38.1)],
         wheels: Vec::new(),
     };
+}
+
+/// What else its owner found beside the front wheels, each by two or three readings of the tape.
+fn example_things() -> Vec<Thing> {
+    let read = |kind, readings: &[(usize, f64)]| {
+        let mut thing = Thing::new(kind, End::Front);
+        for (at, value) in readings {
+            if let Some(known) = thing.shape.numbers_mut().into_iter().nth(*at) {
+                *known = tape(*value);
+            }
+        }
+        thing
+    };
+    vec![
+        read(ThingKind::InnerPanel, &[(3, 408.0), (4, 330.0)]),
+        read(ThingKind::BodyMount, &[(0, -482.0), (3, 545.0), (4, 62.0)]),
+        read(ThingKind::PinchWeld, &[(0, -516.0), (3, 780.0), (4, 15.0)]),
+        read(ThingKind::SwayBarLink, &[(0, 185.0), (1, 442.0), (4, 438.0), (6, 14.0)]),
+        read(ThingKind::Spring, &[(1, 400.0), (6, 62.0)]),
+        read(ThingKind::BrakeCaliper, &[(0, 166.0), (2, -12.0)]),
+    ]
 }
 
 fn example_rear(rear: &mut Axle) {
