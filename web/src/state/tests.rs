@@ -479,7 +479,10 @@ fn surrounded() -> State {
     let mut actions: Vec<Action> = ThingKind::ALL
         .map(|kind| Action::Change(Change::Thing(end, ThingChange::Add(kind))))
         .to_vec();
-    let other = ThingKind::ALL.len() - 1;
+    // The last of them is of no kind, and takes any form.
+    let there =
+        fresh().entry().build.truck.front.as_ref().map_or(0, |it| it.surroundings.things.len());
+    let other = there + ThingKind::ALL.len() - 1;
     actions.push(Action::Change(Change::Thing(end, ThingChange::As(other, Form::Outline))));
     actions.extend(
         [Change::ShelfSpacer(end, None), Change::ShelfWheel(end, None)].map(Action::Change),
