@@ -65,8 +65,9 @@ pub fn card_field(
             let typing = typing.clone();
             Callback::from(move |event: InputEvent| {
                 if let Some(text) = text_of(&event) {
+                    // First what is seen: the field is drawn anew with what is put in.
+                    typing.set(Some((key, text.clone())));
                     put(field.with_unit(&text, system));
-                    typing.set(Some((key, text)));
                 }
             })
         };

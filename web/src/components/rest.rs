@@ -35,41 +35,31 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// What of it is not in band on paper, with the cautions of what is out.
+/// What of it is not in band on paper, in as few lines as it takes, with the cautions of what is out.
 pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
-    // What is in band takes no room on the one page there is.
-    let beyond = found
-        .iter()
-        .filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity > Severity::InBand));
-    let row = |of: &OfTruck| {
-        let band = of.line.verdict.map(|(band, _)| limits(&of.line, &band, system));
-        let mark = of.line.verdict.map(|(_, verdict)| severity(verdict.severity));
-        el(
-            "tr",
-            "",
-            vec![
-                with("th", &[("scope", "row")], vec![text(of.line.label)]),
-                say("td", "", &value(&of.line, system)),
-                say("td", "", &band.unwrap_or_default()),
-                el("td", "", mark.into_iter().collect()),
-            ],
-        )
-    };
-    let rows: Vec<Html> = beyond.map(row).collect();
-    if rows.is_empty() {
+    let mut words = Vec::new();
+    for OfTruck { line, .. } in found {
+        let Some((band, verdict)) = line.verdict.filter(|(_, v)| v.severity > Severity::InBand)
+        else {
+            continue;
+        };
+        let (value, limits) = (value(line, system), limits(line, &band, system));
+        words.push(say("b", "", line.label));
+        words.push(text(&format!(" {value} ({limits}): {}. ", verdict.severity.word())));
+    }
+    if words.is_empty() {
         return html! {};
     }
     let loud =
         found.iter().filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity >= Severity::Out));
-    let cautions = cards(loud).into_iter().filter_map(|card| card.cautions.first());
+    for caution in cards(loud).into_iter().filter_map(|card| card.cautions.first()) {
+        words.push(text(&format!("{caution} ")));
+    }
+    let title = "The rest of the truck, where not in band";
     with(
         "section",
-        &[("aria-label", "The rest of the truck")],
-        vec![
-            say("h2", "", "The rest of the truck"),
-            el("table", "sheet-table", vec![el("tbody", "", rows)]),
-            el("ul", "sheet-cautions", cautions.map(|words| say("li", "", words)).collect()),
-        ],
+        &[("class", "sheet-assumed"), ("aria-label", title)],
+        vec![say("h2", "", title), el("p", "", words)],
     )
 }
 
