@@ -2,7 +2,6 @@
 
 use super::card_answers::{answer, limits, value};
 use super::el::{el, say, text, with};
-use super::severity::severity;
 use crate::state::Page;
 use checks::OfTruck;
 use fitment::finding::Severity;
