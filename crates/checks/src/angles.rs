@@ -176,15 +176,15 @@ fn work(given: &Given, out: &mut Report) {
             [(key, label, height, radius), (key_after, label_after, height + raised, later)]
         {
             let angle = tangent(ahead, height, radius);
-            let (a, h, r) = (n(ahead, 0), n(height, 0), n(radius, 0));
+            let (a, h, r) = (n(ahead), n(height), n(radius));
             out.line(
                 key,
                 label,
                 Quantity::Angle,
                 angle,
                 TANGENT,
-                "asin({} / √({}² + ({} − {})²)) + atan(({} − {}) / {}) = {}°",
-                &[r, a, h, r, h, r, a, n(angle, 2)],
+                "asin({0} / √({0}² + ({0} − {0})²)) + atan(({0} − {0}) / {0}) = {2}°",
+                &[r, a, h, r, h, r, a, n(angle)],
             );
             out.judge(within(least, f64::INFINITY, 5.0, OFF_ROAD, "Below the figure of an off-road class the bumper meets the ground before the tire does."));
         }
@@ -203,8 +203,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Angle,
             angle,
             TANGENT,
-            "tangents of {}° to the front and {}° to the rear tire = {}°",
-            &[n(front, 2), n(rear, 2), n(angle, 2)],
+            "tangents of {2}° to the front and {2}° to the rear tire = {2}°",
+            &[n(front), n(rear), n(angle)],
         );
         out.judge(within(
             14.0,
@@ -229,8 +229,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Length,
             height,
             RAISED,
-            "height and rise = {}",
-            &[n(height, 1)],
+            "height and rise = {1}",
+            &[n(height)],
         );
         out.judge(within(least, f64::INFINITY, 30.0, OFF_ROAD, "Below the figure of an off-road class it plows the middle of the track. Only taller tires raise an axle."));
     }
@@ -251,8 +251,8 @@ fn ramp(given: &Given, out: &mut Report) {
         Quantity::Length,
         along,
         RAMP,
-        "{} / sin {}° = {}",
-        &[n(climbed, 0), n(N::from(slope), 0), n(along, 0)],
+        "{0} / sin {0}° = {0}",
+        &[n(climbed), n(N::from(slope)), n(along)],
     );
     let index = along / given.number("wheelbase") * 1000.0;
     out.line(
@@ -261,7 +261,7 @@ fn ramp(given: &Given, out: &mut Report) {
         Quantity::Count,
         index,
         RAMP,
-        "1000 · {} / {} = {}",
-        &[n(along, 0), n(given.number("wheelbase"), 0), n(index, 1)],
+        "1000 · {0} / {0} = {1}",
+        &[n(along), n(given.number("wheelbase")), n(index)],
     );
 }

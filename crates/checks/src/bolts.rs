@@ -176,8 +176,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Area,
         N::from(area),
         AREA,
-        "π/4 · ({} − {} · {})² = {}",
-        &[n(d, 2), n(N::from(depth), 4), n(N::from(pitch), 3), n(N::from(area), 2)],
+        "π/4 · ({2} − {4} · {3})² = {2}",
+        &[n(d), n(N::from(depth)), n(N::from(pitch)), n(N::from(area))],
     );
     let proof = N::from(stress * area);
     out.line(
@@ -186,8 +186,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         proof,
         PROOF,
-        "{} MPa · {} mm² = {}",
-        &[n(N::from(stress), 0), n(N::from(area), 2), n(proof, 0)],
+        "{0} MPa · {2} mm² = {0}",
+        &[n(N::from(stress)), n(N::from(area)), n(proof)],
     );
     let factor = given.number("nut_factor");
     let torque = given.number("torque");
@@ -198,8 +198,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         clamp,
         TORQUE,
-        "{} N·m / ({} · {} mm) = {}",
-        &[n(torque, 1), n(factor, 3), n(d, 2), n(clamp, 0)],
+        "{1} N·m / ({3} · {2} mm) = {0}",
+        &[n(torque), n(factor), n(d), n(clamp)],
     );
     let bolt_stress = clamp / area;
     out.line(
@@ -208,8 +208,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Stress,
         bolt_stress,
         TORQUE,
-        "{} / {} = {} MPa",
-        &[n(clamp, 0), n(N::from(area), 2), n(bolt_stress, 0)],
+        "{0} / {2} = {0} MPa",
+        &[n(clamp), n(N::from(area)), n(bolt_stress)],
     );
     let used = clamp / proof * 100.0;
     out.line(
@@ -218,8 +218,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         used,
         TORQUE,
-        "{} / {} = {} %",
-        &[n(clamp, 0), n(proof, 0), n(used, 1)],
+        "{0} / {0} = {1} %",
+        &[n(clamp), n(proof), n(used)],
     );
     out.judge(Band {
         low: 45.0,
@@ -236,8 +236,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Torque,
         three_quarters,
         TORQUE,
-        "{} · 0.75 · {} N · {} mm = {}",
-        &[n(factor, 3), n(proof, 0), n(d, 2), n(three_quarters, 1)],
+        "{3} · 0.75 · {0} N · {2} mm = {1}",
+        &[n(factor), n(proof), n(d), n(three_quarters)],
     );
     held(given, clamp, diameter, out);
 }
@@ -252,13 +252,13 @@ fn held(given: &Given, clamp: N, diameter: f64, out: &mut Report) {
         Quantity::Torque,
         held,
         FRICTION,
-        "{} · {} N · {} · {} mm / 2 = {}",
+        "{0} · {0} N · {2} · {1} mm / 2 = {0}",
         &[
-            n(given.number("count"), 0),
-            n(clamp, 0),
-            n(given.number("friction"), 2),
-            n(given.number("circle"), 1),
-            n(held, 0),
+            n(given.number("count")),
+            n(clamp),
+            n(given.number("friction")),
+            n(given.number("circle")),
+            n(held),
         ],
     );
     let engaged = given.number("engagement") / diameter;
@@ -268,8 +268,8 @@ fn held(given: &Given, clamp: N, diameter: f64, out: &mut Report) {
         Quantity::Ratio,
         engaged,
         Source::CommonPractice,
-        "{} / {} = {}",
-        &[n(given.number("engagement"), 1), n(N::from(diameter), 1), n(engaged, 2)],
+        "{1} / {1} = {2}",
+        &[n(given.number("engagement")), n(N::from(diameter)), n(engaged)],
     );
     out.judge(Band {
         low: 1.0,

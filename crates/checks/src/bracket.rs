@@ -158,8 +158,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         asked,
         Source::CommonPractice,
-        "{} · {} = {}",
-        &[n(given.number("force"), 0), n(given.number("factor"), 2), n(asked, 0)],
+        "{0} · {2} = {0}",
+        &[n(given.number("force")), n(given.number("factor")), n(asked)],
     );
     let shear = bolt * bolt * (PI / 4.0) * strength * (0.450 * 2.0 / 2.0);
     out.line(
@@ -168,8 +168,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         shear,
         SHEAR,
-        "2 · π/4 · {}² · 0.450 · {} / 2 = {}",
-        &[n(bolt, 2), n(strength, 0), n(shear, 0)],
+        "2 · π/4 · {2}² · 0.450 · {0} / 2 = {0}",
+        &[n(bolt), n(strength), n(shear)],
     );
     used(
         "shear_used",
@@ -188,8 +188,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         bearing,
         BEARING,
-        "2 · 2.4 · {} · {} · {} / 2 = {}",
-        &[n(bolt, 2), n(ear, 2), n(plate, 0), n(bearing, 0)],
+        "2 · 2.4 · {2} · {2} · {0} / 2 = {0}",
+        &[n(bolt), n(ear), n(plate), n(bearing)],
     );
     used(
         "bearing_used",
@@ -208,14 +208,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         tear,
         BEARING,
-        "2 · 1.2 · ({} − {} / 2) · {} · {} / 2 = {}",
-        &[
-            n(given.number("edge"), 1),
-            n(given.number("hole"), 1),
-            n(ear, 2),
-            n(plate, 0),
-            n(tear, 0),
-        ],
+        "2 · 1.2 · ({1} − {1} / 2) · {2} · {0} / 2 = {0}",
+        &[n(given.number("edge")), n(given.number("hole")), n(ear), n(plate), n(tear)],
     );
     used(
         "tear_out_used",
@@ -242,14 +236,8 @@ fn bending(given: &Given, asked: N, out: &mut Report) {
         Quantity::Force,
         carries,
         BENDING,
-        "2 · {} MPa · ({} · {}² / 4) / {} mm / 1.67 = {}",
-        &[
-            n(given.number("yield_stress"), 0),
-            n(ear, 2),
-            n(depth, 1),
-            n(given.number("stand"), 1),
-            n(carries, 0),
-        ],
+        "2 · {0} MPa · ({2} · {1}² / 4) / {1} mm / 1.67 = {0}",
+        &[n(given.number("yield_stress")), n(ear), n(depth), n(given.number("stand")), n(carries)],
     );
     used(
         "bending_used",
@@ -271,8 +259,8 @@ fn washers(given: &Given, out: &mut Report) {
         Quantity::Length,
         gap,
         GEOMETRY,
-        "({} − {}) / 2 = {}",
-        &[n(given.number("inside"), 2), n(given.number("held"), 2), n(gap, 3)],
+        "({2} − {2}) / 2 = {3}",
+        &[n(given.number("inside")), n(given.number("held")), n(gap)],
     );
     let washers = gap / given.number("washer");
     out.line(
@@ -281,8 +269,8 @@ fn washers(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         washers,
         GEOMETRY,
-        "{} / {} = {}",
-        &[n(gap, 3), n(given.number("washer"), 3), n(washers, 2)],
+        "{3} / {3} = {2}",
+        &[n(gap), n(given.number("washer")), n(washers)],
     );
     let whole = N::from(washers.re.round().max(0.0));
     let over = gap - whole * given.number("washer");
@@ -292,8 +280,8 @@ fn washers(given: &Given, out: &mut Report) {
         Quantity::Length,
         over,
         GEOMETRY,
-        "{} − {} · {} = {}",
-        &[n(gap, 3), n(whole, 0), n(given.number("washer"), 3), n(over, 3)],
+        "{3} − {0} · {3} = {3}",
+        &[n(gap), n(whole), n(given.number("washer")), n(over)],
     );
     out.judge(within(-0.3, 0.5, 0.5, Source::CommonPractice, "The bolt draws the ears in to clamp the sleeve: a wide gap bends them and cracks their welds, a tight one cannot be fitted."));
 }
@@ -315,8 +303,8 @@ fn used(
         Quantity::Percent,
         share,
         source,
-        "{} / {} = {} %",
-        &[n(asked, 0), n(carries, 0), n(share, 1)],
+        "{0} / {0} = {1} %",
+        &[n(asked), n(carries), n(share)],
     );
     out.judge(Band { stop: (None, Some(150.0)), ..within(0.0, 100.0, 0.0, source, why) });
 }

@@ -106,22 +106,20 @@ pub(super) fn size(value: N) -> N {
     if value.re < 0.0 { -value } else { value }
 }
 
-/// A number in a formula's words, and its decimals.
-pub(super) type Figure = (f64, u8);
-
 /// A number in a formula's words.
-pub(super) const fn n(value: N, decimals: u8) -> Figure {
-    (value.re, decimals)
+pub(super) const fn n(value: N) -> f64 {
+    value.re
 }
 
-/// A formula in words: each `{}` gives way to the next figure.
-fn filled(template: &str, figures: &[Figure]) -> String {
+/// A formula in words: each `{2}` gives way to the next figure, with so many decimals.
+fn filled(template: &str, figures: &[f64]) -> String {
     let mut words = String::with_capacity(template.len() + 8 * figures.len());
-    let mut parts = template.split("{}");
+    let mut parts = template.split('{');
     words.push_str(parts.next().unwrap_or_default());
-    for (part, (value, decimals)) in parts.zip(figures) {
-        words.push_str(&format::number(*value, usize::from(*decimals)));
-        words.push_str(part);
+    for (part, value) in parts.zip(figures) {
+        let (decimals, rest) = part.split_once('}').unwrap_or(("", part));
+        words.push_str(&format::number(*value, decimals.parse().unwrap_or(0)));
+        words.push_str(rest);
     }
     words
 }
@@ -246,7 +244,8 @@ pub struct Report {
 }
 
 impl Report {
-    /// Adds an answer. `formula` says how it came about, with `{}` where the numbers go.
+    /// Adds an answer. `formula` says how it came about, with `{2}` where a number goes,
+    /// and its decimals.
     #[expect(clippy::too_many_arguments, reason = "one call for each answer, read as one line")]
     pub fn line(
         &mut self,
@@ -256,9 +255,9 @@ impl Report {
         value: N,
         source: Source,
         formula: &str,
-        figures: &[Figure],
+        figures: &[f64],
     ) {
-        debug_assert_eq!(formula.matches("{}").count(), figures.len(), "{key}: {formula}");
+        debug_assert_eq!(formula.matches('{').count(), figures.len(), "{key}: {formula}");
         let formula = if self.in_words { filled(formula, figures) } else { String::new() };
         let band = None;
         self.lines.push(Found { key, label, quantity, value, source, formula, band });

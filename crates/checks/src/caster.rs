@@ -99,7 +99,7 @@ fn work(given: &Given, out: &mut Report) {
     let (out_deg, in_deg) = (given.number("camber_out"), given.number("camber_in"));
     let sum = sin_1 - sin_2 + rad("inclination").tan() * cos_d * (cos_1 - cos_2);
     let caster = (sum / (sin_d * (cos_1 + cos_2))).atan() * DEG_PER_RAD;
-    out.line("caster", "Caster", Quantity::Angle, caster, SWEEP, "atan((sin γ₁ − sin γ₂ + tan σ cos d (cos γ₁ − cos γ₂)) / (sin d (cos γ₁ + cos γ₂))), γ {}° and {}°, σ {}° = {}°", &[n(out_deg, 3), n(in_deg, 3), n(given.number("inclination"), 2), n(caster, 3)]);
+    out.line("caster", "Caster", Quantity::Angle, caster, SWEEP, "atan((sin γ₁ − sin γ₂ + tan σ cos d (cos γ₁ − cos γ₂)) / (sin d (cos γ₁ + cos γ₂))), γ {3}° and {3}°, σ {2}° = {3}°", &[n(out_deg), n(in_deg), n(given.number("inclination")), n(caster)]);
     let simple = (out_deg - in_deg) / (sin_d * 2.0);
     out.line(
         "simple",
@@ -107,8 +107,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         simple,
         SWEEP,
-        "({} − {}) / (2 sin d) = {}°",
-        &[n(out_deg, 3), n(in_deg, 3), n(simple, 3)],
+        "({3} − {3}) / (2 sin d) = {3}°",
+        &[n(out_deg), n(in_deg), n(simple)],
     );
     let factor = (sin_d * 2.0).recip();
     out.line(
@@ -117,8 +117,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Ratio,
         factor,
         SWEEP,
-        "1 / (2 sin {}°) = {}",
-        &[n(given.number("sweep"), 2), n(factor, 4)],
+        "1 / (2 sin {2}°) = {4}",
+        &[n(given.number("sweep")), n(factor)],
     );
     let turned = given.number("spindle_out") - given.number("spindle_in");
     let spindle = turned * factor;
@@ -128,8 +128,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         spindle,
         INCLINATION,
-        "{} · {} = {}°",
-        &[n(turned, 3), n(factor, 4), n(spindle, 3)],
+        "{3} · {4} = {3}°",
+        &[n(turned), n(factor), n(spindle)],
     );
     let middle = (out_deg + in_deg) / 2.0 - given.number("camber_ahead");
     let camber = middle / (-cos_d + 1.0);
@@ -139,8 +139,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         camber,
         FROM_CAMBER,
-        "{} / (1 − cos {}°) = {}°",
-        &[n(middle, 3), n(given.number("sweep"), 2), n(camber, 2)],
+        "{3} / (1 − cos {2}°) = {2}°",
+        &[n(middle), n(given.number("sweep")), n(camber)],
     );
     out.note("Inclination from camber alone multiplies every error of reading: at a 20° sweep a tenth of a degree becomes 1.7°. Use the spindle's turn with the brakes locked.");
 }

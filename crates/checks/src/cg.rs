@@ -91,8 +91,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         behind,
         WEIGHED,
-        "{} · ({} − {}) / {} = {}",
-        &[n(base, 0), n(mass, 1), n(front, 1), n(mass, 1), n(behind, 1)],
+        "{0} · ({1} − {1}) / {1} = {1}",
+        &[n(base), n(mass), n(front), n(mass), n(behind)],
     );
     let angle = (given.number("rise") / base).asin();
     out.line(
@@ -101,8 +101,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         angle * DEG_PER_RAD,
         WEIGHED,
-        "asin({} / {}) = {}°",
-        &[n(given.number("rise"), 0), n(base, 0), n(angle * DEG_PER_RAD, 3)],
+        "asin({0} / {0}) = {3}°",
+        &[n(given.number("rise")), n(base), n(angle * DEG_PER_RAD)],
     );
     let (rf, rr) = (given.number("front_radius"), given.number("rear_radius"));
     let radius = (rf * (base - behind) + rr * behind) / base;
@@ -112,8 +112,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         radius,
         RADII,
-        "({} · {} + {} · {}) / {} = {}",
-        &[n(rf, 0), n(base - behind, 0), n(rr, 0), n(behind, 0), n(base, 0), n(radius, 1)],
+        "({0} · {0} + {0} · {0}) / {0} = {1}",
+        &[n(rf), n(base - behind), n(rr), n(behind), n(base), n(radius)],
     );
     let per_kg = base / (mass * angle.tan());
     let gained = given.number("front_raised") - front;
@@ -124,15 +124,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         height,
         WEIGHED,
-        "{} + {} · {} / ({} · tan {}°) = {}",
-        &[
-            n(radius, 1),
-            n(gained, 1),
-            n(base, 0),
-            n(mass, 0),
-            n(angle * DEG_PER_RAD, 2),
-            n(height, 1),
-        ],
+        "{1} + {1} · {0} / ({0} · tan {2}°) = {1}",
+        &[n(radius), n(gained), n(base), n(mass), n(angle * DEG_PER_RAD), n(height)],
     );
     out.line(
         "per_kg",
@@ -140,8 +133,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         per_kg,
         WEIGHED,
-        "{} / ({} · tan θ) = {}",
-        &[n(base, 0), n(mass, 0), n(per_kg, 3)],
+        "{0} / ({0} · tan θ) = {3}",
+        &[n(base), n(mass), n(per_kg)],
     );
     if gained.re <= 0.0 {
         out.note("The front axle must gain load when the rear is raised: check the readings, the springs' blocks and that no brake or gear holds a wheel.");

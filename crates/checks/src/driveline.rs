@@ -348,8 +348,8 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
             Quantity::Angle,
             angle,
             ANGLE_3D,
-            "acos(u₁ · u₂), slope {}° against the shaft's {}° = {}°",
-            &[n(slope, 2), n(shaft_slope(given, ride), 2), n(angle, 2)],
+            "acos(u₁ · u₂), slope {2}° against the shaft's {2}° = {2}°",
+            &[n(slope), n(shaft_slope(given, ride)), n(angle)],
         );
         if double && joint == 1 {
             out.judge(within(0.0, 1.0, 1.0, Source::CommonPractice, "Behind a double-Cardan joint the pinion points at the case under load, within about 1°: this joint is not canceled by anything."));
@@ -365,8 +365,8 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
             Quantity::Angle,
             difference,
             ANGLE_3D,
-            "|{} − {}| = {}°",
-            &[n(ride.degrees(0), 2), n(ride.degrees(1), 2), n(difference, 2)],
+            "|{2} − {2}| = {2}°",
+            &[n(ride.degrees(0)), n(ride.degrees(1)), n(difference)],
         );
         out.judge(within(0.0, 1.0, 1.0, INSTALLATION, "What one joint speeds up the other should slow down by as much; unequal, the pinion is shaken twice a turn."));
     }
@@ -376,8 +376,8 @@ fn angles(given: &Given, ride: &Joints, shaft: &str, out: &mut Report) {
         Quantity::Angle,
         allowed,
         INERTIA,
-        "√1000 / ({} · 2π/60) = {}°",
-        &[n(given.number("speed"), 0), n(allowed, 2)],
+        "√1000 / ({0} · 2π/60) = {2}°",
+        &[n(given.number("speed")), n(allowed)],
     );
 }
 
@@ -402,8 +402,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
             Quantity::Angle,
             equivalent,
             PAIR,
-            "the axle joint alone = {}°",
-            &[n(equivalent, 2)],
+            "the axle joint alone = {2}°",
+            &[n(equivalent)],
         );
     } else {
         out.line(
@@ -412,13 +412,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
             Quantity::Angle,
             equivalent,
             PAIR,
-            "{}° and {}°, planes at cos² {} = {}°",
-            &[
-                n(ride.degrees(0), 2),
-                n(ride.degrees(1), 2),
-                n(ride.cos_planes_2, 3),
-                n(equivalent, 2),
-            ],
+            "{2}° and {2}°, planes at cos² {3} = {2}°",
+            &[n(ride.degrees(0)), n(ride.degrees(1)), n(ride.cos_planes_2), n(equivalent)],
         );
     }
     let fluctuation = (left.recip() - left) * 100.0;
@@ -428,8 +423,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
         Quantity::Percent,
         fluctuation,
         JOINT,
-        "sin β · tan β at {}° = {} %",
-        &[n(equivalent, 2), n(fluctuation, 3)],
+        "sin β · tan β at {2}° = {3} %",
+        &[n(equivalent), n(fluctuation)],
     );
     let residual = turning * turning * unevenness(left);
     out.line(
@@ -438,8 +433,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
         Quantity::TurnAcceleration,
         residual,
         JOINT,
-        "peak of ω² · cos β sin² β sin 2θ / (1 − sin² β cos² θ)², ω = {} rad/s, β = {}° = {}",
-        &[n(turning, 1), n(equivalent, 2), n(residual, 0)],
+        "peak of ω² · cos β sin² β sin 2θ / (1 − sin² β cos² θ)², ω = {1} rad/s, β = {2}° = {0}",
+        &[n(turning), n(equivalent), n(residual)],
     );
     out.judge(band(
         400.0,
@@ -456,8 +451,8 @@ fn uneven(ride: &Joints, shaft: &str, turning: N, out: &mut Report) {
             Quantity::TurnAcceleration,
             inertia,
             JOINT,
-            "the same, β = {}° = {}",
-            &[n(ride.degrees(0), 2), n(inertia, 0)],
+            "the same, β = {2}° = {0}",
+            &[n(ride.degrees(0)), n(inertia)],
         );
         out.judge(band(1000.0, 250.0, INERTIA, "The tube itself speeds up and slows down twice a turn; past this it shakes the truck even when the joints cancel."));
     }
@@ -508,13 +503,8 @@ fn travel(given: &Given, ride: &Joints, out: &mut Report) {
         Quantity::Length,
         ride.length,
         ANGLE_3D,
-        "√({}² + {}² + {}²) = {}",
-        &[
-            n(given.number("run"), 1),
-            n(given.number("side"), 1),
-            n(given.number("drop"), 1),
-            n(ride.length, 2),
-        ],
+        "√({1}² + {1}² + {1}²) = {2}",
+        &[n(given.number("run")), n(given.number("side")), n(given.number("drop")), n(ride.length)],
     );
     let at = |up, along: &str, side, slope: &str, plan| Moved {
         along: given.number(along),
@@ -549,16 +539,16 @@ fn travel(given: &Given, ride: &Joints, out: &mut Report) {
                 Quantity::Angle,
                 angle,
                 ANGLE_3D,
-                "acos(u₁ · u₂) with the joint {} mm up and {} away = {}°",
-                &[n(moved.up, 0), n(moved.along, 0), n(angle, 2)],
+                "acos(u₁ · u₂) with the joint {0} mm up and {0} away = {2}°",
+                &[n(moved.up), n(moved.along), n(angle)],
             );
         }
         let [one, other] = [at.degrees(0), at.degrees(1)];
         let larger = if one.re > other.re { one } else { other };
         let left = limit - larger;
         let [key, label] = names.left;
-        let figures = [n(limit, 1), n(larger, 2), n(left, 2)];
-        out.line(key, label, Quantity::Angle, left, ANGLE_3D, "{} − {} = {}°", &figures);
+        let figures = [n(limit), n(larger), n(left)];
+        out.line(key, label, Quantity::Angle, left, ANGLE_3D, "{1} − {2} = {2}°", &figures);
         out.judge(Band {
             stop: (Some(0.0), None),
             ..within(2.0, f64::INFINITY, 2.0, Source::CommonPractice, "A joint bent to its limit binds and breaks its yoke or cross. Leave 2° or more; limit straps or a different joint give it back.")
@@ -572,13 +562,13 @@ fn travel(given: &Given, ride: &Joints, out: &mut Report) {
             Quantity::Length,
             plunge,
             ANGLE_3D,
-            "length {} against {} = {}",
-            &[n(at.length, 2), n(ride.length, 2), n(plunge, 2)],
+            "length {2} against {2} = {2}",
+            &[n(at.length), n(ride.length), n(plunge)],
         );
         let [key, label] = names.slip;
         let left = slip - plunge;
-        let figures = [n(slip, 1), n(plunge, 2), n(left, 2)];
-        out.line(key, label, Quantity::Length, left, ANGLE_3D, "{} − {} = {}", &figures);
+        let figures = [n(slip), n(plunge), n(left)];
+        out.line(key, label, Quantity::Length, left, ANGLE_3D, "{1} − {2} = {2}", &figures);
         out.judge(Band {
             stop: (Some(0.0), None),
             ..within(10.0, f64::INFINITY, 10.0, Source::CommonPractice, "A slip that runs out lets the shaft fall apart; one that bottoms out breaks the case. Keep 10 mm or more in hand each way.")

@@ -107,15 +107,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Speed,
         shown,
         DERIVED,
-        "true {} · (old circumference {} / new {}) · (ratio {} / stock {}) = {}",
-        &[
-            n(speed, 1),
-            n(old.circumference, 0),
-            n(new.circumference, 0),
-            n(ratio, 3),
-            n(stock_ratio, 3),
-            n(shown, 2),
-        ],
+        "true {1} · (old circumference {0} / new {0}) · (ratio {3} / stock {3}) = {2}",
+        &[n(speed), n(old.circumference), n(new.circumference), n(ratio), n(stock_ratio), n(shown)],
     );
     out.judge(Band {
         low: speed.re,
@@ -132,8 +125,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         error,
         DERIVED,
-        "shown / true − 1 = {} %",
-        &[n(error, 2)],
+        "shown / true − 1 = {2} %",
+        &[n(error)],
     );
     let odometer = travelled * 100.0;
     out.line(
@@ -142,8 +135,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Road,
         odometer,
         DERIVED,
-        "100 · {} = {}",
-        &[n(travelled, 4), n(odometer, 2)],
+        "100 · {4} = {2}",
+        &[n(travelled), n(odometer)],
     );
 
     engine(given, grown, out);
@@ -164,15 +157,8 @@ fn engine(given: &Given, grown: N, out: &mut Report) {
         Quantity::Rpm,
         engine,
         DERIVED,
-        "{} mm/min / {} · {} · {} · {} = {}",
-        &[
-            n(per_minute, 0),
-            n(rolled, 0),
-            n(ratio, 3),
-            n(given.number("gear"), 3),
-            n(slip, 3),
-            n(engine, 0),
-        ],
+        "{0} mm/min / {0} · {3} · {3} · {3} = {0}",
+        &[n(per_minute), n(rolled), n(ratio), n(given.number("gear")), n(slip), n(engine)],
     );
     let effective = ratio / grown;
     out.line(
@@ -181,8 +167,8 @@ fn engine(given: &Given, grown: N, out: &mut Report) {
         Quantity::Ratio,
         effective,
         DERIVED,
-        "{} / {} = {}",
-        &[n(ratio, 3), n(grown, 4), n(effective, 3)],
+        "{3} / {4} = {3}",
+        &[n(ratio), n(grown), n(effective)],
     );
     let restoring = stock_ratio * grown;
     out.line(
@@ -191,8 +177,8 @@ fn engine(given: &Given, grown: N, out: &mut Report) {
         Quantity::Ratio,
         restoring,
         DERIVED,
-        "{} · {} = {}",
-        &[n(stock_ratio, 3), n(grown, 4), n(restoring, 3)],
+        "{3} · {4} = {3}",
+        &[n(stock_ratio), n(grown), n(restoring)],
     );
     let crawl = given.number("first") * given.number("low_range") * ratio;
     out.line(
@@ -201,8 +187,8 @@ fn engine(given: &Given, grown: N, out: &mut Report) {
         Quantity::Ratio,
         crawl,
         DERIVED,
-        "{} · {} · {} = {}",
-        &[n(given.number("first"), 3), n(given.number("low_range"), 3), n(ratio, 3), n(crawl, 2)],
+        "{3} · {3} · {3} = {2}",
+        &[n(given.number("first")), n(given.number("low_range")), n(ratio), n(crawl)],
     );
 }
 

@@ -153,8 +153,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Length,
             length,
             SPAN,
-            "drop {} mm, steer {}°: √(ahead² + out² + down²) = {}",
-            &[n(drop, 0), n(steer, 1), n(length, 2)],
+            "drop {0} mm, steer {1}°: √(ahead² + out² + down²) = {2}",
+            &[n(drop), n(steer), n(length)],
         );
     }
     let hose = given.number("hose");
@@ -165,8 +165,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         slack,
         SPAN,
-        "{} − {} = {}",
-        &[n(hose, 1), n(longest, 1), n(slack, 1)],
+        "{1} − {1} = {1}",
+        &[n(hose), n(longest), n(slack)],
     );
     out.judge(Band {
         low: 25.0,
@@ -183,7 +183,7 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         wanted,
         Source::CommonPractice,
-        "{} + 40 for bends and twist = {}",
-        &[n(longest, 1), n(wanted, 1)],
+        "{1} + 40 for bends and twist = {1}",
+        &[n(longest), n(wanted)],
     );
 }

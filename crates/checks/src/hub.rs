@@ -146,8 +146,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Length,
             value,
             OFFSET,
-            "{} / 2 + 12.7 + {} = {}",
-            &[n(width, 1), n(offset, 1), n(value, 2)],
+            "{1} / 2 + 12.7 + {1} = {2}",
+            &[n(width), n(offset), n(value)],
         );
     }
     let grown = (width - old_width) / 2.0;
@@ -158,8 +158,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         outer,
         OFFSET,
-        "{} + {} = {}",
-        &[n(moved, 1), n(grown, 2), n(outer, 2)],
+        "{1} + {2} = {2}",
+        &[n(moved), n(grown), n(outer)],
     );
     let inner = moved - grown;
     out.line(
@@ -168,8 +168,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         inner,
         OFFSET,
-        "{} − {} = {}",
-        &[n(moved, 1), n(grown, 2), n(inner, 2)],
+        "{1} − {2} = {2}",
+        &[n(moved), n(grown), n(inner)],
     );
     let track = moved * 2.0;
     out.line(
@@ -178,8 +178,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         track,
         OFFSET,
-        "2 · ({} − {} + {}) = {}",
-        &[n(old_offset, 1), n(offset, 1), n(spacer, 1), n(track, 1)],
+        "2 · ({1} − {1} + {1}) = {1}",
+        &[n(old_offset), n(offset), n(spacer), n(track)],
     );
     out.line(
         "scrub",
@@ -187,8 +187,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         moved,
         OFFSET,
-        "{} − {} + {} = {}",
-        &[n(old_offset, 1), n(offset, 1), n(spacer, 1), n(moved, 1)],
+        "{1} − {1} + {1} = {1}",
+        &[n(old_offset), n(offset), n(spacer), n(moved)],
     );
     out.judge(within(-15.0, 15.0, 15.0, Source::CommonPractice, "A wheel that stands further from its steering axis kicks more from ruts and brakes, and steers heavier."));
     bearings(given, moved, out);
@@ -203,8 +203,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Torque,
         moment,
         MOMENT,
-        "{} N · {} mm / 1000 = {}",
-        &[n(force, 0), n(moved, 1), n(moment, 1)],
+        "{0} N · {1} mm / 1000 = {1}",
+        &[n(force), n(moved), n(moment)],
     );
     let cornering = force * given.number("lateral") * given.number("radius") / 1000.0;
     out.line(
@@ -213,13 +213,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Torque,
         cornering,
         MOMENT,
-        "{} · {} N · {} mm / 1000 = {}",
-        &[
-            n(given.number("lateral"), 2),
-            n(force, 0),
-            n(given.number("radius"), 0),
-            n(cornering, 0),
-        ],
+        "{2} · {0} N · {0} mm / 1000 = {0}",
+        &[n(given.number("lateral")), n(force), n(given.number("radius")), n(cornering)],
     );
     // The row that carries more, of the wheel's load.
     let share = |line: N| size(line / given.number("rows")) + 0.5;
@@ -231,13 +226,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Ratio,
         ratio,
         MOMENT,
-        "({} mm / {} + ½) / {} = {}",
-        &[
-            n(size(given.number("line") + moved), 1),
-            n(given.number("rows"), 1),
-            n(before, 3),
-            n(ratio, 3),
-        ],
+        "({1} mm / {1} + ½) / {3} = {3}",
+        &[n(size(given.number("line") + moved)), n(given.number("rows")), n(before), n(ratio)],
     );
     for (key, label, power) in [
         ("life_ball", "Life of a ball bearing, of before", -3.0),
@@ -250,8 +240,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
             Quantity::Ratio,
             life,
             LIFE,
-            "{}^{} = {}",
-            &[n(ratio, 3), n(N::from(power), 2), n(life, 3)],
+            "{3}^{2} = {3}",
+            &[n(ratio), n(N::from(power)), n(life)],
         );
     }
     let gap = given.number("bore_gap");
@@ -261,8 +251,8 @@ fn bearings(given: &Given, moved: N, out: &mut Report) {
         Quantity::Length,
         gap,
         Source::CommonPractice,
-        "bore − spigot = {}",
-        &[n(gap, 2)],
+        "bore − spigot = {2}",
+        &[n(gap)],
     );
     out.judge(within(0.0, 0.3, 0.5, Source::CommonPractice, "A wheel made to sit on the hub's spigot is centered by it (fit H/h); loose, the studs bend and the nuts work free. Rings fill a gap only where the wheel is centered by conical nuts as well."));
 }

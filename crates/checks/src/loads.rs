@@ -168,12 +168,12 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         bar,
         BAR,
-        "{} kg · 9.807 · {} / cos {}° = {}",
+        "{0} kg · 9.807 · {2} / cos {1}° = {0}",
         &[
-            n(given.number("axle_mass"), 0),
-            n(given.number("corner"), 2),
-            n(given.number("panhard"), 1),
-            n(bar, 0),
+            n(given.number("axle_mass")),
+            n(given.number("corner")),
+            n(given.number("panhard")),
+            n(bar),
         ],
     );
     let jack = side * (given.number("panhard") / DEG_PER_RAD).tan();
@@ -183,8 +183,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         jack,
         BAR,
-        "{} · tan {}° = {}",
-        &[n(side, 0), n(given.number("panhard"), 1), n(jack, 0)],
+        "{0} · tan {1}° = {0}",
+        &[n(side), n(given.number("panhard")), n(jack)],
     );
     let weight = given.number("mass") * N_PER_KGF;
     let moved =
@@ -197,8 +197,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         loaded,
         BRAKES,
-        "{} with {} moved forward = {}",
-        &[n(still, 0), n(moved, 0), n(loaded, 0)],
+        "{0} with {0} moved forward = {0}",
+        &[n(still), n(moved), n(loaded)],
     );
     let force = weight * given.number("braking") * given.number("brake_share") / 100.0;
     out.line(
@@ -207,13 +207,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Force,
         force,
         BRAKES,
-        "{} N · {} · {} % = {}",
-        &[
-            n(weight, 0),
-            n(given.number("braking"), 2),
-            n(given.number("brake_share"), 0),
-            n(force, 0),
-        ],
+        "{0} N · {2} · {0} % = {0}",
+        &[n(weight), n(given.number("braking")), n(given.number("brake_share")), n(force)],
     );
     arms(given, force, out);
 }
@@ -236,8 +231,8 @@ fn arms(given: &Given, force: N, out: &mut Report) {
                 Quantity::Force,
                 along,
                 ARMS,
-                "{} / 2 · {} / ({} − {}) = {}",
-                &[n(force, 0), n(lever, 0), n(high, 0), n(low, 0), n(along, 0)],
+                "{0} / 2 · {0} / ({0} − {0}) = {0}",
+                &[n(force), n(lever), n(high), n(low), n(along)],
             );
         }
         return;
@@ -249,8 +244,8 @@ fn arms(given: &Given, force: N, out: &mut Report) {
         Quantity::Torque,
         couple,
         ARMS,
-        "{} / 2 · {} mm / 1000 = {}",
-        &[n(force, 0), n(radius, 0), n(couple, 0)],
+        "{0} / 2 · {0} mm / 1000 = {0}",
+        &[n(force), n(radius), n(couple)],
     );
     let up = couple * 1000.0 / given.number("arm");
     let eye = (half * half + up * up).sqrt() + given.number("standing");
@@ -260,8 +255,8 @@ fn arms(given: &Given, force: N, out: &mut Report) {
         Quantity::Force,
         eye,
         ARMS,
-        "√({}² along + {}² up) + {} standing = {}",
-        &[n(half, 0), n(up, 0), n(given.number("standing"), 0), n(eye, 0)],
+        "√({0}² along + {0}² up) + {0} standing = {0}",
+        &[n(half), n(up), n(given.number("standing")), n(eye)],
     );
     let bush = couple * 1000.0 / given.number("bushes") + half / 2.0;
     out.line(
@@ -270,7 +265,7 @@ fn arms(given: &Given, force: N, out: &mut Report) {
         Quantity::Force,
         bush,
         ARMS,
-        "{} N·m / {} mm + {} / 2 = {}",
-        &[n(couple, 0), n(given.number("bushes"), 0), n(half, 0), n(bush, 0)],
+        "{0} N·m / {0} mm + {0} / 2 = {0}",
+        &[n(couple), n(given.number("bushes")), n(half), n(bush)],
     );
 }

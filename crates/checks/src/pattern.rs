@@ -63,8 +63,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         circle,
         CHORD,
-        "{} / sin({}·180° / {}) = {}",
-        &[n(distance, 2), n(N::from(steps), 0), n(N::from(studs), 0), n(circle, 2)],
+        "{2} / sin({0}·180° / {0}) = {2}",
+        &[n(distance), n(N::from(steps)), n(N::from(studs)), n(circle)],
     );
     let off = circle - given.number("pattern");
     out.line(
@@ -73,8 +73,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         off,
         CHORD,
-        "{} − {} = {}",
-        &[n(circle, 2), n(given.number("pattern"), 2), n(off, 2)],
+        "{2} − {2} = {2}",
+        &[n(circle), n(given.number("pattern")), n(off)],
     );
     out.judge(super::card::within(-0.3, 0.3, 0.0, Source::CommonPractice, "More than a few tenths off is another pattern, or a stud measured badly: measure all of them."));
 }

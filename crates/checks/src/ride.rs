@@ -195,8 +195,8 @@ fn springs(given: &Given, out: &mut Report) -> N {
         Quantity::Rate,
         rate,
         COIL,
-        "{} · {}⁴ / (8 · {}³ · {}) = {}",
-        &[n(modulus, 0), n(wire, 2), n(coil, 1), n(turns, 2), n(rate, 2)],
+        "{0} · {2}⁴ / (8 · {1}³ · {2}) = {2}",
+        &[n(modulus), n(wire), n(coil), n(turns), n(rate)],
     );
     rate
 }
@@ -210,8 +210,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Rate,
         wheel,
         RIDE,
-        "{} · {}² = {}",
-        &[n(rate, 2), n(ratio, 3), n(wheel, 2)],
+        "{2} · {3}² = {2}",
+        &[n(rate), n(ratio), n(wheel)],
     );
     let tire = given.number("tire_rate");
     let series = wheel * tire / (wheel + tire);
@@ -221,8 +221,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Rate,
         series,
         RIDE,
-        "{} · {} / ({} + {}) = {}",
-        &[n(wheel, 2), n(tire, 0), n(wheel, 2), n(tire, 0), n(series, 2)],
+        "{2} · {0} / ({2} + {0}) = {2}",
+        &[n(wheel), n(tire), n(wheel), n(tire), n(series)],
     );
     let mass = given.number("sprung");
     let hertz = (wheel * 1000.0 / mass).sqrt() / (2.0 * PI);
@@ -232,8 +232,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Frequency,
         hertz,
         RIDE,
-        "√({} N/mm · 1000 / {} kg) / 2π = {}",
-        &[n(wheel, 2), n(mass, 0), n(hertz, 4)],
+        "√({2} N/mm · 1000 / {0} kg) / 2π = {4}",
+        &[n(wheel), n(mass), n(hertz)],
     );
     out.judge(within(1.0, 2.0, 0.3, Source::CommonPractice, "Slower than about 1 Hz it wallows and bottoms; faster than about 2 Hz it is harsh and skips on washboard."));
     let added = given.number("added");
@@ -244,8 +244,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Frequency,
         laden,
         RIDE,
-        "√({} · 1000 / {}) / 2π = {}",
-        &[n(wheel, 2), n(mass + added, 0), n(laden, 4)],
+        "√({2} · 1000 / {0}) / 2π = {4}",
+        &[n(wheel), n(mass + added), n(laden)],
     );
     let sag = added * N_PER_KGF / wheel;
     out.line(
@@ -254,8 +254,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         sag,
         RIDE,
-        "{} kg · 9.807 / {} = {}",
-        &[n(added, 0), n(wheel, 2), n(sag, 1)],
+        "{0} kg · 9.807 / {2} = {1}",
+        &[n(added), n(wheel), n(sag)],
     );
     let spacing = given.number("spacing");
     let roll = rate * spacing * spacing / 2000.0 * (PI / 180.0);
@@ -265,8 +265,8 @@ fn frequency(given: &Given, rate: N, out: &mut Report) {
         Quantity::TurnRate,
         roll,
         ROLL,
-        "{} · {}² / 2 · π/180 = {}",
-        &[n(rate, 2), n(spacing, 0), n(roll, 1)],
+        "{2} · {0}² / 2 · π/180 = {1}",
+        &[n(rate), n(spacing), n(roll)],
     );
 }
 
@@ -279,8 +279,8 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         squashed,
         RIDE,
-        "{} · 9.807 / {} / {} = {}",
-        &[n(given.number("sprung"), 0), n(ratio, 2), n(rate, 2), n(squashed, 2)],
+        "{0} · 9.807 / {2} / {2} = {2}",
+        &[n(given.number("sprung")), n(ratio), n(rate), n(squashed)],
     );
     let length = given.number("spring_length");
     let free = length + squashed;
@@ -290,8 +290,8 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         free,
         TRAVEL,
-        "{} + {} = {}",
-        &[n(length, 1), n(squashed, 1), n(free, 1)],
+        "{1} + {1} = {1}",
+        &[n(length), n(squashed), n(free)],
     );
     let shocks = given.number("shock_ratio");
     let bump = given.number("bump_gap") + given.number("stop_squash");
@@ -301,8 +301,8 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         bump,
         TRAVEL,
-        "{} + {} = {}",
-        &[n(given.number("bump_gap"), 0), n(given.number("stop_squash"), 0), n(bump, 1)],
+        "{0} + {0} = {1}",
+        &[n(given.number("bump_gap")), n(given.number("stop_squash")), n(bump)],
     );
     let in_hand = (given.number("shock_ride") - given.number("shock_shortest")) / shocks - bump;
     out.line(
@@ -311,13 +311,13 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         in_hand,
         TRAVEL,
-        "({} − {}) / {} − {} = {}",
+        "({0} − {0}) / {2} − {0} = {1}",
         &[
-            n(given.number("shock_ride"), 0),
-            n(given.number("shock_shortest"), 0),
-            n(shocks, 2),
-            n(bump, 0),
-            n(in_hand, 1),
+            n(given.number("shock_ride")),
+            n(given.number("shock_shortest")),
+            n(shocks),
+            n(bump),
+            n(in_hand),
         ],
     );
     out.judge(margin(10.0, "The bump stop must meet before the shock does: a shock that bottoms bends, or tears its mount off."));
@@ -329,14 +329,14 @@ fn travel(given: &Given, rate: N, out: &mut Report) {
         Quantity::Length,
         bind,
         TRAVEL,
-        "({} − {} · {}) / {} − {} = {}",
+        "({0} − {1} · {1}) / {2} − {0} = {1}",
         &[
-            n(length, 0),
-            n(given.number("all_turns"), 1),
-            n(given.number("wire"), 1),
-            n(ratio, 2),
-            n(bump, 0),
-            n(bind, 1),
+            n(length),
+            n(given.number("all_turns")),
+            n(given.number("wire")),
+            n(ratio),
+            n(bump),
+            n(bind),
         ],
     );
     out.judge(margin(
@@ -356,13 +356,8 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         droop,
         TRAVEL,
-        "({} − {}) / {} = {}",
-        &[
-            n(given.number("shock_longest"), 0),
-            n(given.number("shock_ride"), 0),
-            n(shocks, 2),
-            n(droop, 1),
-        ],
+        "({0} − {0}) / {2} = {1}",
+        &[n(given.number("shock_longest")), n(given.number("shock_ride")), n(shocks), n(droop)],
     );
     out.judge(within(60.0, f64::INFINITY, 20.0, Source::CommonPractice, "With little droop the wheel leaves the ground over crests and the shock tops out with a bang."));
     let held = squashed / ratio - droop;
@@ -372,8 +367,8 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         held,
         TRAVEL,
-        "{} / {} − {} = {}",
-        &[n(squashed, 1), n(ratio, 2), n(droop, 1), n(held, 1)],
+        "{1} / {2} − {1} = {1}",
+        &[n(squashed), n(ratio), n(droop), n(held)],
     );
     out.judge(Band { stop: (Some(-40.0), None), ..within(0.0, f64::INFINITY, 20.0, Source::CommonPractice, "A spring that comes loose at droop can fall out or land beside its seat: hold it, or limit droop with a strap.") });
     let strap = droop - 10.0;
@@ -383,8 +378,8 @@ fn hanging(given: &Given, squashed: N, out: &mut Report) {
         Quantity::Length,
         strap,
         Source::CommonPractice,
-        "{} − 10, so the strap and not the shock is the stop = {}",
-        &[n(droop, 1), n(strap, 1)],
+        "{1} − 10, so the strap and not the shock is the stop = {1}",
+        &[n(droop), n(strap)],
     );
 }
 

@@ -192,26 +192,26 @@ fn stiffness(given: &Given, names: &Names, keys: [&str; 4], out: &mut Report) ->
     let [rate, spacing, bar, rubber] = keys.map(|key| given.number(key));
     let springs = rate * spacing * spacing / 2000.0 * (PI / 180.0);
     let [key, label] = names.spring;
-    let figures = [n(rate, 2), n(spacing, 0), n(springs, 1)];
+    let figures = [n(rate), n(spacing), n(springs)];
     out.line(
         key,
         label,
         Quantity::TurnRate,
         springs,
         SPRINGS,
-        "{} · {}² / 2 · π/180 = {}",
+        "{2} · {0}² / 2 · π/180 = {1}",
         &figures,
     );
     let all = springs + bar + rubber;
     let [key, label] = names.stiffness;
-    let figures = [n(springs, 1), n(bar, 1), n(rubber, 1), n(all, 1)];
+    let figures = [n(springs), n(bar), n(rubber), n(all)];
     out.line(
         key,
         label,
         Quantity::TurnRate,
         all,
         SHARE,
-        "springs {} + bar {} + rubber {} = {}",
+        "springs {1} + bar {1} + rubber {1} = {1}",
         &figures,
     );
     all
@@ -233,8 +233,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         share * 100.0,
         SHARE,
-        "{} / ({} + {}) = {} %",
-        &[n(front, 1), n(front, 1), n(rear, 1), n(share * 100.0, 1)],
+        "{1} / ({1} + {1}) = {1} %",
+        &[n(front), n(front), n(rear), n(share * 100.0)],
     );
     let rubber =
         (given.number("front_rubber") + given.number("rear_rubber")) / (front + rear) * 100.0;
@@ -244,11 +244,11 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         rubber,
         SHARE,
-        "{} / {} = {} %",
+        "{1} / {1} = {1} %",
         &[
-            n(given.number("front_rubber") + given.number("rear_rubber"), 1),
-            n(front + rear, 1),
-            n(rubber, 1),
+            n(given.number("front_rubber") + given.number("rear_rubber")),
+            n(front + rear),
+            n(rubber),
         ],
     );
     let weight = given.number("mass") * N_PER_KGF;
@@ -263,15 +263,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         lever,
         TRANSFER,
-        "{} − ({} · {} + {} · {}) = {}",
-        &[
-            n(given.number("cg_height"), 0),
-            n(low, 0),
-            n(ahead, 3),
-            n(high, 0),
-            n(behind, 3),
-            n(lever, 1),
-        ],
+        "{0} − ({0} · {3} + {0} · {3}) = {1}",
+        &[n(given.number("cg_height")), n(low), n(ahead), n(high), n(behind), n(lever)],
     );
     let force = weight * given.number("corner");
     // N·m per degree that gravity takes back as the body leans.
@@ -283,8 +276,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         angle,
         ANGLE,
-        "{} N · {} mm / 1000 / ({} + {} − {}) = {}°",
-        &[n(force, 0), n(lever, 0), n(front, 0), n(rear, 0), n(fall, 0), n(angle, 2)],
+        "{0} N · {0} mm / 1000 / ({0} + {0} − {0}) = {2}°",
+        &[n(force), n(lever), n(front), n(rear), n(fall), n(angle)],
     );
     across(given, share, lever, out);
 }
@@ -309,16 +302,8 @@ fn across(given: &Given, share: N, lever: N, out: &mut Report) {
             Quantity::Force,
             moved,
             TRANSFER,
-            "{} N / {} · ({} · {} + {} · {}) = {}",
-            &[
-                n(force, 0),
-                n(track, 0),
-                n(lever, 0),
-                n(stiff, 3),
-                n(center, 0),
-                n(load, 3),
-                n(moved, 0),
-            ],
+            "{0} N / {0} · ({0} · {3} + {0} · {3}) = {0}",
+            &[n(force), n(track), n(lever), n(stiff), n(center), n(load), n(moved)],
         );
         let left = weight * load / 2.0 - moved;
         let [key, label] = names.left;
@@ -328,8 +313,8 @@ fn across(given: &Given, share: N, lever: N, out: &mut Report) {
             Quantity::Force,
             left,
             TRANSFER,
-            "{} N · {} / 2 − {} = {}; axle and wheel come on top",
-            &[n(weight, 0), n(load, 3), n(moved, 0), n(left, 0)],
+            "{0} N · {3} / 2 − {0} = {0}; axle and wheel come on top",
+            &[n(weight), n(load), n(moved), n(left)],
         );
         out.judge(Band {
             low: 0.0,

@@ -129,8 +129,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         raised,
         MASSES,
-        "{} + {} · {} + {} = {}",
-        &[n(height, 0), n(share, 2), n(lift, 0), n(taller, 0), n(raised, 1)],
+        "{0} + {2} · {0} + {0} = {1}",
+        &[n(height), n(share), n(lift), n(taller), n(raised)],
     );
     let wide = track + given.number("wider");
     let after = factor("ssf_after", "Static stability factor, raised", wide, raised, out);
@@ -143,8 +143,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         loaded,
         MASSES,
-        "({} · {} + {} · {}) / {} = {}",
-        &[n(mass, 0), n(raised, 0), n(roof, 0), n(roof_height, 0), n(mass + roof, 0), n(loaded, 1)],
+        "({0} · {0} + {0} · {0}) / {0} = {1}",
+        &[n(mass), n(raised), n(roof), n(roof_height), n(mass + roof), n(loaded)],
     );
     let topped =
         factor("ssf_roof", "Static stability factor with the roof load", wide, loaded, out);
@@ -154,15 +154,7 @@ fn work(given: &Given, out: &mut Report) {
         ("tilt_roof", "Rigid tilt angle with the roof load", topped),
     ] {
         let angle = ssf.atan() * DEG_PER_RAD;
-        out.line(
-            key,
-            label,
-            Quantity::Angle,
-            angle,
-            TILT,
-            "atan {} = {}°",
-            &[n(ssf, 4), n(angle, 2)],
-        );
+        out.line(key, label, Quantity::Angle, angle, TILT, "atan {4} = {2}°", &[n(ssf), n(angle)]);
     }
     for (key, label, ssf) in [
         ("risk", "Stock vehicles of this factor that roll, before", before),
@@ -175,8 +167,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Percent,
             risk,
             FIT,
-            "100 · 13.25 · exp(−3.3760 · {}) = {} %",
-            &[n(ssf, 4), n(risk, 1)],
+            "100 · 13.25 · exp(−3.3760 · {4}) = {1} %",
+            &[n(ssf), n(risk)],
         );
     }
     // The inner wheels carry half the weight less this much of it.
@@ -187,8 +179,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         moved,
         MASSES,
-        "100 · {} · {} / {} = {} % of the weight",
-        &[n(given.number("corner"), 2), n(loaded, 0), n(wide, 0), n(moved, 1)],
+        "100 · {2} · {0} / {0} = {1} % of the weight",
+        &[n(given.number("corner")), n(loaded), n(wide), n(moved)],
     );
     out.judge(Band {
         stop: (None, Some(45.0)),
@@ -210,8 +202,8 @@ fn factor(key: &'static str, label: &'static str, track: N, height: N, out: &mut
         Quantity::Ratio,
         ssf,
         SSF,
-        "{} / (2 · {}) = {}",
-        &[n(track, 0), n(height, 1), n(ssf, 4)],
+        "{0} / (2 · {1}) = {4}",
+        &[n(track), n(height), n(ssf)],
     );
     out.judge(Band {
         stop: (Some(0.9), None),

@@ -141,8 +141,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Mass,
         rated,
         TRUCK,
-        "{} / {} = {}",
-        &[n(most, 0), n(N::from(derate(is_lt)), 2), n(rated, 1)],
+        "{0} / {2} = {1}",
+        &[n(most), n(N::from(derate(is_lt))), n(rated)],
     );
     let pressure = given.number("pressure");
     let carries = rated * (pressure / at).powf(exponent);
@@ -152,8 +152,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Mass,
         carries,
         POWER,
-        "{} · ({} / {})^{} = {}",
-        &[n(rated, 1), n(pressure, 0), n(at, 0), n(N::from(exponent), 1), n(carries, 0)],
+        "{1} · ({0} / {0})^{1} = {0}",
+        &[n(rated), n(pressure), n(at), n(N::from(exponent)), n(carries)],
     );
     let wheel = given.number("axle_load") / 2.0;
     let in_hand = carries - wheel;
@@ -163,8 +163,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Mass,
         in_hand,
         POWER,
-        "{} − {} / 2 = {}",
-        &[n(carries, 0), n(given.number("axle_load"), 0), n(in_hand, 0)],
+        "{0} − {0} / 2 = {0}",
+        &[n(carries), n(given.number("axle_load")), n(in_hand)],
     );
     out.judge(Band {
         low: 0.0,
@@ -187,8 +187,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Pressure,
             value,
             source,
-            "{} · ({} / {})^(1/{}) = {}",
-            &[n(at, 0), n(wheel, 0), n(rated, 1), n(N::from(power), 1), n(value, 1)],
+            "{0} · ({0} / {1})^(1/{1}) = {1}",
+            &[n(at), n(wheel), n(rated), n(N::from(power)), n(value)],
         );
         // The lowest rule is there to show the spread, not to be run.
         if key == "pressure_low" {
@@ -224,14 +224,8 @@ fn p_metric(given: &Given, out: &mut Report) {
         Quantity::Mass,
         load,
         P_METRIC,
-        "6.67e-5 · √{} · {}^1.39 · ({} + {}) = {}; its sidewall's load index comes first",
-        &[
-            n(pressure, 0),
-            n(N::from(effective), 1),
-            n(N::from(tire.rim), 0),
-            n(N::from(effective), 1),
-            n(load, 0),
-        ],
+        "6.67e-5 · √{0} · {1}^1.39 · ({0} + {1}) = {0}; its sidewall's load index comes first",
+        &[n(pressure), n(N::from(effective)), n(N::from(tire.rim)), n(N::from(effective)), n(load)],
     );
 }
 
@@ -252,8 +246,8 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
         Quantity::Mass,
         old,
         TRUCK,
-        "{} / {} = {}",
-        &[n(given.number("old_load"), 0), n(N::from(derate(old_lt)), 2), n(old, 1)],
+        "{0} / {2} = {1}",
+        &[n(given.number("old_load")), n(N::from(derate(old_lt))), n(old)],
     );
     let replaces = needed(old, exponent);
     out.line(
@@ -262,8 +256,8 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
         Quantity::Pressure,
         replaces,
         POWER,
-        "{} · ({} / {})^(1/{}) = {}",
-        &[n(at, 0), n(old, 1), n(rated, 1), n(N::from(exponent), 1), n(replaces, 1)],
+        "{0} · ({1} / {1})^(1/{1}) = {1}",
+        &[n(at), n(old), n(rated), n(N::from(exponent)), n(replaces)],
     );
     out.judge(Band {
         low: 0.0,
@@ -280,8 +274,8 @@ fn replacing(given: &Given, needed: impl Fn(N, f64) -> N, exponent: f64, out: &m
         Quantity::Pressure,
         over,
         POWER,
-        "{} − {} = {}",
-        &[n(given.number("pressure"), 1), n(replaces, 1), n(over, 1)],
+        "{1} − {1} = {1}",
+        &[n(given.number("pressure")), n(replaces), n(over)],
     );
     out.judge(Band {
         low: 0.0,
@@ -304,7 +298,7 @@ fn warmth(given: &Given, out: &mut Report) {
         Quantity::Pressure,
         warm,
         GAS,
-        "({} + 101.3) · {} K / {} K − 101.3 = {}",
-        &[n(pressure, 1), n(kelvin("warm"), 2), n(kelvin("cold"), 2), n(warm, 1)],
+        "({1} + 101.3) · {2} K / {2} K − 101.3 = {1}",
+        &[n(pressure), n(kelvin("warm")), n(kelvin("cold")), n(warm)],
     );
 }

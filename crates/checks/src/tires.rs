@@ -114,7 +114,7 @@ fn work(given: &Given, out: &mut Report) {
         ("stock_loaded", "Axle above ground, old", old.loaded_radius, LOADED),
         ("loaded", "Axle above ground, new", new.loaded_radius, LOADED),
     ] {
-        out.line(key, label, Quantity::Length, value, source, "from the size = {}", &[n(value, 1)]);
+        out.line(key, label, Quantity::Length, value, source, "from the size = {1}", &[n(value)]);
     }
     for (key, label, rolled) in [
         ("stock_turns", "Turns per km, old", old.circumference),
@@ -127,8 +127,8 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Count,
             value,
             ROLLED,
-            "1 km / {} mm = {}",
-            &[n(rolled, 0), n(value, 1)],
+            "1 km / {0} mm = {1}",
+            &[n(rolled), n(value)],
         );
     }
     let taller = new.diameter - old.diameter;
@@ -138,8 +138,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         taller,
         DERIVED,
-        "{} − {} = {}",
-        &[n(new.diameter, 1), n(old.diameter, 1), n(taller, 1)],
+        "{1} − {1} = {1}",
+        &[n(new.diameter), n(old.diameter), n(taller)],
     );
     let wider = new.section - old.section;
     out.line(
@@ -148,8 +148,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         wider,
         DERIVED,
-        "{} − {} = {}",
-        &[n(new.section, 1), n(old.section, 1), n(wider, 1)],
+        "{1} − {1} = {1}",
+        &[n(new.section), n(old.section), n(wider)],
     );
     let raised = new.loaded_radius - old.loaded_radius;
     out.line(
@@ -158,8 +158,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         raised,
         DERIVED,
-        "{} − {} = {}",
-        &[n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(raised, 1)],
+        "{1} − {1} = {1}",
+        &[n(new.loaded_radius), n(old.loaded_radius), n(raised)],
     );
     let faster = (new.circumference / old.circumference - N::from(1.0)) * 100.0;
     out.line(
@@ -168,8 +168,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         faster,
         DERIVED,
-        "{} / {} − 1 = {} %",
-        &[n(new.circumference, 0), n(old.circumference, 0), n(faster, 2)],
+        "{0} / {0} − 1 = {2} %",
+        &[n(new.circumference), n(old.circumference), n(faster)],
     );
     let torque = (new.loaded_radius / old.loaded_radius - N::from(1.0)) * 100.0;
     out.line(
@@ -178,16 +178,15 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Percent,
         torque,
         DERIVED,
-        "lever {} / {} − 1 = {} % more",
-        &[n(new.loaded_radius, 1), n(old.loaded_radius, 1), n(torque, 2)],
+        "lever {1} / {1} − 1 = {2} % more",
+        &[n(new.loaded_radius), n(old.loaded_radius), n(torque)],
     );
     for (key, label, rim) in [
         ("rim_least", "Narrowest rim, new", new.measuring_rim - MM_PER_INCH / 2.0),
         ("rim_measured", "Rim it is measured on, new", new.measuring_rim),
         ("rim_most", "Widest rim, new", new.measuring_rim + MM_PER_INCH),
     ] {
-        out.line(key, label, Quantity::Length, N::from(rim), RIMS, "measuring rim {} in; from 1/2 in under it to 1 in over it; {} in. The tire maker's own list decides", &[n(N::from(new.measuring_rim / MM_PER_INCH), 1),
-                n(N::from(rim / MM_PER_INCH), 1)]);
+        out.line(key, label, Quantity::Length, N::from(rim), RIMS, "measuring rim {1} in; from 1/2 in under it to 1 in over it; {1} in. The tire maker's own list decides", &[n(N::from(new.measuring_rim / MM_PER_INCH)), n(N::from(rim / MM_PER_INCH))]);
     }
     for further in &FURTHER {
         if let Some(tire) = given.tire_if_any(further.field) {
@@ -199,7 +198,7 @@ fn work(given: &Given, out: &mut Report) {
 /// A further tire against the first.
 fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
     for ([key, label], value) in [(names.diameter, new.diameter), (names.section, new.section)] {
-        out.line(key, label, Quantity::Length, value, SIZE, "from the size = {}", &[n(value, 1)]);
+        out.line(key, label, Quantity::Length, value, SIZE, "from the size = {1}", &[n(value)]);
     }
     let [key, label] = names.turns;
     let turns = new.circumference.recip() * 1e6;
@@ -209,8 +208,8 @@ fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
         Quantity::Count,
         turns,
         ROLLED,
-        "1 km / {} mm = {}",
-        &[n(new.circumference, 0), n(turns, 1)],
+        "1 km / {0} mm = {1}",
+        &[n(new.circumference), n(turns)],
     );
     let [key, label] = names.taller;
     let taller = new.diameter - old.diameter;
@@ -220,8 +219,8 @@ fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
         Quantity::Length,
         taller,
         DERIVED,
-        "{} − {} = {}",
-        &[n(new.diameter, 1), n(old.diameter, 1), n(taller, 1)],
+        "{1} − {1} = {1}",
+        &[n(new.diameter), n(old.diameter), n(taller)],
     );
     let [key, label] = names.faster;
     let faster = (new.circumference / old.circumference - N::from(1.0)) * 100.0;
@@ -231,8 +230,8 @@ fn beside(names: &Further, old: Tire, new: Tire, out: &mut Report) {
         Quantity::Percent,
         faster,
         DERIVED,
-        "{} / {} − 1 = {} %",
-        &[n(new.circumference, 0), n(old.circumference, 0), n(faster, 2)],
+        "{0} / {0} − 1 = {2} %",
+        &[n(new.circumference), n(old.circumference), n(faster)],
     );
 }
 

@@ -60,8 +60,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         wheel,
         TOE,
-        "asin({} / (2 · {})) = {}°",
-        &[n(length, 2), n(across, 1), n(wheel, 4)],
+        "asin({2} / (2 · {1})) = {4}°",
+        &[n(length), n(across), n(wheel)],
     );
     let total = wheel * 2.0;
     out.line(
@@ -70,8 +70,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Angle,
         total,
         TOE,
-        "2 · {} = {}°",
-        &[n(wheel, 4), n(total, 4)],
+        "2 · {4} = {4}°",
+        &[n(wheel), n(total)],
     );
     out.judge(within(0.0, 0.45, 0.2, Source::CommonPractice, "A solid axle with large tires usually runs a little toe-in, so that play in the linkage does not let it toe out and wander; too much scrubs the tread. The truck's own figure comes first."));
     let back = |total: N| (total / (2.0 * DEG_PER_RAD)).sin() * across * 2.0;
@@ -83,8 +83,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         as_length,
         TOE,
-        "2 · {} · sin({}° / 2) = {}",
-        &[n(across, 1), n(angle, 3), n(as_length, 3)],
+        "2 · {1} · sin({3}° / 2) = {3}",
+        &[n(across), n(angle), n(as_length)],
     );
     let tenth = back(N::from(0.2));
     out.line(
@@ -93,7 +93,7 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Length,
         tenth,
         TOE,
-        "2 · {} · sin 0.1° = {}",
-        &[n(across, 1), n(tenth, 3)],
+        "2 · {1} · sin 0.1° = {3}",
+        &[n(across), n(tenth)],
     );
 }

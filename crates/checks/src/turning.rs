@@ -152,8 +152,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Angle,
         free,
         ACKERMANN,
-        "acot(cot {}° + {} / {}) = {}°",
-        &[n(inner, 2), n(spacing, 0), n(base, 0), n(free, 3)],
+        "acot(cot {2}° + {0} / {0}) = {3}°",
+        &[n(inner), n(spacing), n(base), n(free)],
     );
     let off = given.number("outer") - free;
     out.line(
@@ -162,8 +162,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Angle,
         off,
         ACKERMANN,
-        "{} − {} = {}°",
-        &[n(given.number("outer"), 2), n(free, 2), n(off, 2)],
+        "{2} − {2} = {2}°",
+        &[n(given.number("outer")), n(free), n(off)],
     );
     out.judge(within(-2.0, 5.0, 3.0, Source::CommonPractice, "Most trucks turn the outer wheel a little further than rolls freely; far off, the tires scrub in every tight turn, and a bent arm or a wrong tie rod is likely."));
     let to_axis = base / (free / DEG_PER_RAD).sin();
@@ -173,8 +173,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Length,
         to_axis,
         ACKERMANN,
-        "{} / sin {}° = {}",
-        &[n(base, 0), n(free, 3), n(to_axis, 1)],
+        "{0} / sin {3}° = {1}",
+        &[n(base), n(free), n(to_axis)],
     );
     let radius = to_axis + given.number("scrub");
     out.line(
@@ -183,8 +183,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Length,
         radius,
         ACKERMANN,
-        "{} + {} = {}",
-        &[n(to_axis, 1), n(given.number("scrub"), 1), n(radius, 1)],
+        "{1} + {1} = {1}",
+        &[n(to_axis), n(given.number("scrub")), n(radius)],
     );
     let arms = (spacing / (base * 2.0)).atan() * DEG_PER_RAD;
     out.line(
@@ -193,8 +193,8 @@ fn circle(given: &Given, out: &mut Report) {
         Quantity::Angle,
         arms,
         ARMS,
-        "atan({} / 2 / {}) = {}°",
-        &[n(spacing, 0), n(base, 0), n(arms, 3)],
+        "atan({0} / 2 / {0}) = {3}°",
+        &[n(spacing), n(base), n(arms)],
     );
 }
 
@@ -230,8 +230,8 @@ fn effort(given: &Given, out: &mut Report) {
             Quantity::Torque,
             moment,
             MOMENT,
-            "{} N · {} mm / 1000 = {}",
-            &[n(pull, 0), n(given.number(new), 1), n(moment, 1)],
+            "{0} N · {1} mm / 1000 = {1}",
+            &[n(pull), n(given.number(new)), n(moment)],
         );
         let more = pull * (given.number(new) - given.number(old)) / 1000.0;
         out.line(
@@ -240,8 +240,8 @@ fn effort(given: &Given, out: &mut Report) {
             Quantity::Torque,
             more,
             MOMENT,
-            "{} N · ({} − {}) / 1000 = {}",
-            &[n(pull, 0), n(given.number(new), 1), n(given.number(old), 1), n(more, 1)],
+            "{0} N · ({1} − {1}) / 1000 = {1}",
+            &[n(pull), n(given.number(new)), n(given.number(old)), n(more)],
         );
         largest = if moment.re > largest.re { moment } else { largest };
     }
@@ -253,13 +253,8 @@ fn effort(given: &Given, out: &mut Report) {
         Quantity::Torque,
         at_box,
         MOMENT,
-        "{} · {} / {} = {}",
-        &[
-            n(largest, 1),
-            n(given.number("arm"), 0),
-            n(given.number("steering_arm"), 0),
-            n(at_box, 1),
-        ],
+        "{1} · {0} / {0} = {1}",
+        &[n(largest), n(given.number("arm")), n(given.number("steering_arm")), n(at_box)],
     );
     let trail = given.number("trail");
     out.line(
@@ -268,8 +263,8 @@ fn effort(given: &Given, out: &mut Report) {
         Quantity::Length,
         trail,
         MOMENT,
-        "as put in = {}",
-        &[n(trail, 1)],
+        "as put in = {1}",
+        &[n(trail)],
     );
     out.judge(Band {
         stop: (Some(0.0), None),

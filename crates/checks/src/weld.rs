@@ -186,8 +186,8 @@ fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
         Quantity::Length,
         lines.length,
         LINES,
-        "from depth and width = {}",
-        &[n(lines.length, 1)],
+        "from depth and width = {1}",
+        &[n(lines.length)],
     );
     let direct = force / lines.length;
     out.line(
@@ -196,8 +196,8 @@ fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
         Quantity::LineLoad,
         direct,
         LINES,
-        "{} / {} = {}",
-        &[n(force, 0), n(lines.length, 1), n(direct, 2)],
+        "{0} / {1} = {2}",
+        &[n(force), n(lines.length), n(direct)],
     );
     let bending = force * given.number("arm_out") / lines.bending;
     out.line(
@@ -206,8 +206,8 @@ fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
         Quantity::LineLoad,
         bending,
         LINES,
-        "{} · {} / {} mm² = {}",
-        &[n(force, 0), n(given.number("arm_out"), 1), n(lines.bending, 1), n(bending, 2)],
+        "{0} · {1} / {1} mm² = {2}",
+        &[n(force), n(given.number("arm_out")), n(lines.bending), n(bending)],
     );
     let turn = force * given.number("arm_in") / lines.twisting;
     let [across, along] = lines.corner;
@@ -218,13 +218,13 @@ fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
         Quantity::LineLoad,
         twist,
         LINES,
-        "{} · {} / {} mm³ · corner {} mm = {}",
+        "{0} · {1} / {0} mm³ · corner {1} mm = {2}",
         &[
-            n(force, 0),
-            n(given.number("arm_in"), 1),
-            n(lines.twisting, 0),
-            n((across * across + along * along).sqrt(), 1),
-            n(twist, 2),
+            n(force),
+            n(given.number("arm_in")),
+            n(lines.twisting),
+            n((across * across + along * along).sqrt()),
+            n(twist),
         ],
     );
     let (with, square) = (direct + turn * across, turn * along);
@@ -235,8 +235,8 @@ fn group(given: &Given, lines: &Lines, out: &mut Report) -> N {
         Quantity::LineLoad,
         load,
         LINES,
-        "√({}² + {}² + {}²) = {}",
-        &[n(bending, 1), n(with, 1), n(square, 1), n(load, 2)],
+        "√({1}² + {1}² + {1}²) = {2}",
+        &[n(bending), n(with), n(square), n(load)],
     );
     load
 }
@@ -250,8 +250,8 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::Stress,
         allowed,
         ALLOWABLE,
-        "0.30 · {} = {}",
-        &[n(given.number("filler"), 0), n(allowed, 1)],
+        "0.30 · {0} = {1}",
+        &[n(given.number("filler")), n(allowed)],
     );
     let factored = load * given.number("factor");
     let needed = factored / (allowed * THROAT);
@@ -261,8 +261,8 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::Length,
         needed,
         ALLOWABLE,
-        "{} · {} / (0.7071 · {}) = {}",
-        &[n(given.number("factor"), 2), n(load, 1), n(allowed, 1), n(needed, 3)],
+        "{2} · {1} / (0.7071 · {1}) = {3}",
+        &[n(given.number("factor")), n(load), n(allowed), n(needed)],
     );
     let leg = given.number("leg");
     let stress = factored / (leg * THROAT);
@@ -272,8 +272,8 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::Stress,
         stress,
         ALLOWABLE,
-        "{} / (0.7071 · {}) = {}",
-        &[n(factored, 1), n(leg, 2), n(stress, 1)],
+        "{1} / (0.7071 · {2}) = {1}",
+        &[n(factored), n(leg), n(stress)],
     );
     out.judge(Band { stop: (None, Some(allowed.re * 1.5)), ..within(0.0, allowed.re, 0.0, ALLOWABLE, "Past this the published allowance for the filler is used up, before anything is said about how well the weld is made.") });
     let strength = allowed * THROAT * leg;
@@ -283,8 +283,8 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::LineLoad,
         strength,
         ALLOWABLE,
-        "{} · 0.7071 · {} = {}",
-        &[n(allowed, 1), n(leg, 2), n(strength, 1)],
+        "{1} · 0.7071 · {2} = {1}",
+        &[n(allowed), n(leg), n(strength)],
     );
     let base = factored / given.number("plate");
     out.line(
@@ -293,8 +293,8 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         Quantity::Stress,
         base,
         BASE,
-        "{} / {} = {}",
-        &[n(factored, 1), n(given.number("plate"), 2), n(base, 1)],
+        "{1} / {2} = {1}",
+        &[n(factored), n(given.number("plate")), n(base)],
     );
     let yields = given.number("yield").re * 0.40;
     out.judge(within(
@@ -304,7 +304,7 @@ fn fillet(given: &Given, load: N, out: &mut Report) {
         BASE,
         "The plate beside the weld tears before the weld does.",
     ));
-    out.line("leg", "Fillet leg", Quantity::Length, leg, LEAST, "as put in = {}", &[n(leg, 2)]);
+    out.line("leg", "Fillet leg", Quantity::Length, leg, LEAST, "as put in = {2}", &[n(leg)]);
     let plate = given.number("plate").re;
     out.judge(within(
         least_leg(plate),

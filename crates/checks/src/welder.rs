@@ -121,8 +121,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Current,
         amps,
         CURRENT,
-        "1000 A/in · {} mm / 25.4 = {}",
-        &[n(thickness, 2), n(amps, 0)],
+        "1000 A/in · {2} mm / 25.4 = {0}",
+        &[n(thickness), n(amps)],
     );
     out.judge(within(
         least,
@@ -146,8 +146,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Feed,
         full_feed,
         CURRENT,
-        "{} A · {} in/min per A · 0.0254 = {} m/min",
-        &[n(amps, 0), n(N::from(per_amp), 1), n(full_feed, 2)],
+        "{0} A · {1} in/min per A · 0.0254 = {2} m/min",
+        &[n(amps), n(N::from(per_amp)), n(full_feed)],
     );
     let start = within_wire * per_amp * metres;
     out.line(
@@ -156,14 +156,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Feed,
         start,
         CURRENT,
-        "{} A, inside the wire's {} to {} A, · {} · 0.0254 = {}",
-        &[
-            n(within_wire, 0),
-            n(N::from(least), 0),
-            n(N::from(most), 0),
-            n(N::from(per_amp), 1),
-            n(start, 2),
-        ],
+        "{0} A, inside the wire's {0} to {0} A, · {1} · 0.0254 = {2}",
+        &[n(within_wire), n(N::from(least)), n(N::from(most)), n(N::from(per_amp)), n(start)],
     );
     let gas = if given.choice("gas") == "co2" { 2.0 } else { 0.0 };
     let volts = within_wire * 0.035 + (14.0 + gas);
@@ -173,8 +167,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Voltage,
         volts,
         Source::CommonPractice,
-        "14 + 0.035 · {} A + {} for the gas = {}",
-        &[n(within_wire, 0), n(N::from(gas), 0), n(volts, 1)],
+        "14 + 0.035 · {0} A + {0} for the gas = {1}",
+        &[n(within_wire), n(N::from(gas)), n(volts)],
     );
     let feed = given.number("feed");
     out.line(
@@ -183,8 +177,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Feed,
         feed,
         Source::CommonPractice,
-        "{} m/min against {}",
-        &[n(feed, 2), n(start, 2)],
+        "{2} m/min against {2}",
+        &[n(feed), n(start)],
     );
     out.judge(within(start.re * 0.8, start.re * 1.2, start.re * 0.1, Source::CommonPractice, "Far from the usual start: too slow spatters and lies cold on top, too fast stubs and burns through."));
     let own = given.number("volts");
@@ -194,8 +188,8 @@ fn work(given: &Given, out: &mut Report) {
         Quantity::Voltage,
         own,
         Source::CommonPractice,
-        "{} V against {}",
-        &[n(own, 1), n(volts, 1)],
+        "{1} V against {1}",
+        &[n(own), n(volts)],
     );
     out.judge(within(
         volts.re - 1.5,
@@ -218,8 +212,8 @@ fn heat(given: &Given, out: &mut Report) {
         Quantity::Heat,
         arc,
         HEAT,
-        "{} V · {} A / {} mm/s / 1000 = {}",
-        &[n(volts, 1), n(amps, 0), n(travel, 2), n(arc, 3)],
+        "{1} V · {0} A / {2} mm/s / 1000 = {3}",
+        &[n(volts), n(amps), n(travel), n(arc)],
     );
     let heat = arc * 0.8;
     out.line(
@@ -228,8 +222,8 @@ fn heat(given: &Given, out: &mut Report) {
         Quantity::Heat,
         heat,
         HEAT,
-        "0.8 · {} = {}",
-        &[n(arc, 3), n(heat, 4)],
+        "0.8 · {3} = {4}",
+        &[n(arc), n(heat)],
     );
 }
 

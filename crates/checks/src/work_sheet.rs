@@ -95,13 +95,13 @@ fn work(given: &Given, out: &mut Report) {
             Quantity::Torque,
             torque,
             TORQUE,
-            "{} · 0.75 · {} MPa · {} mm² · {} mm / 1000 = {}",
+            "{2} · 0.75 · {0} MPa · {1} mm² · {2} mm / 1000 = {0}",
             &[
-                n(N::from(factor), 2),
-                n(N::from(proof), 0),
-                n(N::from(area), 1),
-                n(N::from(diameter), 2),
-                n(torque, 0),
+                n(N::from(factor)),
+                n(N::from(proof)),
+                n(N::from(area)),
+                n(N::from(diameter)),
+                n(torque),
             ],
         );
     }
