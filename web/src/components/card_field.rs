@@ -1,6 +1,6 @@
 //! One thing a look-up asks: a number, one of a few, or a tire's size.
 
-use super::el::{el, say, text, with};
+use super::el::{el, maybe, say, text, with};
 use super::number_field::text_of;
 use super::origin::origin_mark;
 use crate::drawing::Mark;
@@ -88,26 +88,26 @@ pub fn card_field(
             </div>
         }
     };
-    let mut name = vec![with("label", &[("for", &id)], vec![text(field.label)])];
-    name.extend(mark(entry, held));
-    let mut all = vec![
-        el("div", "", name),
-        input,
-        with("p", &[("id", &help_id), ("class", "help")], vec![text(field.help)]),
-    ];
+    let label = with("label", &[("for", &id)], vec![text(field.label)]);
     let class = if complaint.is_some() { "field card-field wrong" } else { "field card-field" };
-    all.extend(complaint.map(|why| {
-        with(
-            "p",
-            &[("id", &error_id), ("class", "complaint"), ("role", "status")],
-            vec![text(&why)],
-        )
-    }));
-    el("div", class, all)
+    let complaint = complaint.map(|why| {
+        let attributes = [("id", &*error_id), ("class", "complaint"), ("role", "status")];
+        with("p", &attributes, vec![text(&why)])
+    });
+    el(
+        "div",
+        class,
+        vec![
+            el("div", "", vec![label, maybe(mark(entry, held))]),
+            input,
+            with("p", &[("id", &help_id), ("class", "help")], vec![text(field.help)]),
+            maybe(complaint),
+        ],
+    )
 }
 
-/// A number is mostly typed anew, not mended.
 #[expect(clippy::needless_pass_by_value, reason = "as a callback takes it")]
+/// A number is mostly typed anew, not mended.
 fn select_all(event: FocusEvent) {
     if let Some(input) = event.target().and_then(|it| it.dyn_into::<HtmlInputElement>().ok()) {
         input.select();

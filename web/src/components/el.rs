@@ -4,6 +4,12 @@
 use yew::prelude::*;
 use yew::virtual_dom::{VTag, VText};
 
+/// What may not be there, in a place of its own: a list whose length changes is drawn anew from its
+/// end, and would take the keyboard from a field in it.
+pub fn maybe(element: Option<Html>) -> Html {
+    element.unwrap_or_default()
+}
+
 /// An element with a class (or "") and what is in it.
 pub fn el(tag: &'static str, class: &'static str, children: Vec<Html>) -> Html {
     with(tag, &[("class", class)], children)

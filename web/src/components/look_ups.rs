@@ -3,7 +3,7 @@
 use super::card_answers::answers;
 use super::card_drawing::card_drawing;
 use super::card_field::{Typing, card_field};
-use super::el::{el, say, text, with};
+use super::el::{el, maybe, say, text, with};
 use super::number_field::text_of;
 use crate::hooks::{Desk, use_desk};
 use crate::infra::{address, clipboard};
@@ -109,14 +109,14 @@ fn opened(
     let mut told = vec![heading("answers-title", "What comes of it")];
     match &shown.answered {
         Ok((answered, drawing)) => {
-            told.extend(drawing.as_ref().map(|drawing| card_drawing(drawing, system)));
+            told.push(maybe(drawing.as_ref().map(|drawing| card_drawing(drawing, system))));
             told.push(answers(card, answered, system));
         }
-        Err(error) => told.push(with(
-            "p",
-            &[("class", "no-answer"), ("role", "status")],
-            vec![text(&format!("No answer yet. {error}."))],
-        )),
+        Err(error) => {
+            let words = format!("No answer yet. {error}.");
+            told.push(maybe(None));
+            told.push(with("p", &[("class", "no-answer"), ("role", "status")], vec![text(&words)]));
+        }
     }
     told.push(card_cautions(card));
     let section = |title, children| with("section", &[("aria-labelledby", title)], children);
@@ -173,16 +173,14 @@ fn tools(card: &'static Card, desk: &Desk, said: &UseStateHandle<String>) -> Htm
     let mut row = vec![button("Copy link", false, copy)];
     let told = card.from_truck(&state.entry().build.truck, state.end, state.drawn);
     let tells = !told.is_empty();
-    if tells {
-        row.push(button("From this truck", false, act(CardAct::Fill(card.slug, told))));
-    }
+    let fill = || button("From this truck", false, act(CardAct::Fill(card.slug, told.clone())));
+    row.push(maybe(tells.then(fill)));
     row.push(button("Start over", memory.now.is_empty(), act(CardAct::Clear(card.slug))));
-    if memory.before.is_some() {
-        row.push(button("Put back what was there", false, act(CardAct::Back(card.slug))));
-    }
+    let back = || button("Put back what was there", false, act(CardAct::Back(card.slug)));
+    row.push(maybe(memory.before.is_some().then(back)));
     let row = el("div", "row-buttons", row);
     if !tells {
-        return row;
+        return el("div", "", vec![row, maybe(None)]);
     }
     let axle = if state.end == End::Front { "front" } else { "rear" };
     let stance = match state.drawn {

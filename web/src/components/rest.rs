@@ -34,31 +34,32 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// What of it is not in band on paper, in as few lines as it takes, with the cautions of what is out.
+/// What of it is not in band on paper, in as few lines as it takes; on the screen with the cautions of
+/// what is out.
 pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
-    let mut words = Vec::new();
+    let title = "The rest of the truck, where not in band";
+    let mut words = vec![say("b", "", title), text(": ")];
     for OfTruck { line, .. } in found {
         let Some((band, verdict)) = line.verdict.filter(|(_, v)| v.severity > Severity::InBand)
         else {
             continue;
         };
         let (value, limits) = (value(line, system), limits(line, &band, system));
-        words.push(say("b", "", line.label));
-        words.push(text(&format!(" {value} ({limits}): {}. ", verdict.severity.word())));
+        let word = verdict.severity.word();
+        words.push(text(&format!("{} {value} ({limits}): {word}. ", line.label)));
     }
-    if words.is_empty() {
+    if words.len() == 2 {
         return html! {};
     }
     let loud =
         found.iter().filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity >= Severity::Out));
-    for caution in cards(loud).into_iter().filter_map(|card| card.cautions.first()) {
-        words.push(text(&format!("{caution} ")));
-    }
-    let title = "The rest of the truck, where not in band";
+    let cautions = cards(loud).into_iter().flat_map(|card| card.cautions);
+    // Paper carries the sheet's own cautions; these and more stand with each look-up.
+    let cautions = cautions.map(|words| say("li", "", words)).collect();
     with(
         "section",
         &[("class", "sheet-assumed"), ("aria-label", title)],
-        vec![say("h2", "", title), el("p", "", words)],
+        vec![el("p", "", words), el("ul", "sheet-cautions on-screen", cautions)],
     )
 }
 
