@@ -84,7 +84,7 @@ pub fn card_field(
                 <input id={id.clone()} type="text" inputmode={keyboard(field, system)} autocomplete="off" spellcheck="false"
                     value={text} aria-describedby={described} aria-invalid={complaint.is_some().to_string()} enterkeyhint="next"
                     {oninput} {onblur} onfocus={Callback::from(select_all)} />
-                { for shown_unit }
+                { maybe(shown_unit) }
             </div>
         }
     };
