@@ -34,32 +34,31 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// What of it is not in band on paper, in as few lines as it takes; on the screen with the cautions of
-/// what is out.
+/// What of it is out of band, in a line of print; on the screen with its limits and cautions too.
 pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
-    let title = "The rest of the truck, where not in band";
-    let mut words = vec![say("b", "", title), text(": ")];
-    for OfTruck { line, .. } in found {
-        let Some((band, verdict)) = line.verdict.filter(|(_, v)| v.severity > Severity::InBand)
-        else {
-            continue;
-        };
-        let (value, limits) = (value(line, system), limits(line, &band, system));
-        let word = verdict.severity.word();
-        words.push(text(&format!("{} {value} ({limits}): {word}. ", line.label)));
-    }
-    if words.len() == 2 {
+    let severity = |of: &OfTruck| of.line.verdict.map(|(_, verdict)| verdict.severity);
+    let out: Vec<&OfTruck> =
+        found.iter().filter(|of| severity(of) >= Some(Severity::Out)).collect();
+    if out.is_empty() {
         return html! {};
     }
-    let loud =
-        found.iter().filter(|of| of.line.verdict.is_some_and(|(_, v)| v.severity >= Severity::Out));
-    let cautions = cards(loud).into_iter().flat_map(|card| card.cautions);
+    let mut words = vec![say("b", "", "Out of band besides: ")];
+    let mut list = Vec::new();
+    for OfTruck { line, .. } in &out {
+        let value = value(line, system);
+        words.push(text(&format!("{} {value}. ", line.label)));
+        if let Some((band, _)) = &line.verdict {
+            let limits = limits(line, band, system);
+            list.push(say("li", "", &format!("{}: {limits}. {}", line.label, band.why)));
+        }
+    }
     // Paper carries the sheet's own cautions; these and more stand with each look-up.
-    let cautions = cautions.map(|words| say("li", "", words)).collect();
+    let cautions = cards(out).into_iter().flat_map(|card| card.cautions);
+    list.extend(cautions.map(|words| say("li", "", words)));
     with(
         "section",
-        &[("class", "sheet-assumed"), ("aria-label", title)],
-        vec![el("p", "", words), el("ul", "sheet-cautions on-screen", cautions)],
+        &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")],
+        vec![el("p", "", words), el("ul", "sheet-cautions on-screen", list)],
     )
 }
 
