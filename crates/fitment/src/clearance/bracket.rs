@@ -28,7 +28,9 @@ const TOLERANCE_MM: f64 = 1e-4;
 /// Widest cell of steer at the start, rad.
 const WIDEST_RAD: f64 = 0.2;
 /// Most cells opened in one search; then what is certain by then is what is said.
-const MOST_CELLS: usize = 20_000;
+const MOST_CELLS: usize = 8000;
+/// Most cells opened for a first place.
+const MOST_FIRST: usize = 2500;
 /// Overlap deeper than this, mm, is bracketed only to this share of what it is deeper.
 const SHALLOW_MM: f64 = 5.0;
 const DEEP: f64 = 0.1;
@@ -240,7 +242,7 @@ impl<'a> Continuum<'a> {
         let mut opened = 0;
         while let Some(cell) = heap.pop() {
             opened += 1;
-            if cell.key >= nearest - fine || opened > MOST_CELLS {
+            if cell.key >= nearest - fine || opened > MOST_FIRST {
                 return cell.key.min(nearest);
             }
             let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap, &mut false) else {
