@@ -30,7 +30,7 @@ const WIDEST_RAD: f64 = 0.2;
 /// Most cells opened in one search; then what is certain by then is what is said.
 const MOST_CELLS: usize = 8000;
 /// Most cells opened for a first place.
-const MOST_FIRST: usize = 2500;
+const MOST_FIRST: usize = 8000;
 /// Overlap deeper than this, mm, is bracketed only to this share of what it is deeper.
 const SHALLOW_MM: f64 = 5.0;
 const DEEP: f64 = 0.1;
