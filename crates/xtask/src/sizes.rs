@@ -21,8 +21,9 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is over its budget: between features this only ever goes down, until it meets [`BUDGET`].
-/// Let up once, from 432 000, for every axle layout, the steering and the curves.
-pub const CEILING: u64 = 495_000;
+/// Let up twice: from 432 000 for every axle layout, the steering and the curves, and from 495 000 for
+/// the tire fit in full and the look-ups.
+pub const CEILING: u64 = 650_000;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///
