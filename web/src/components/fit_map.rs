@@ -17,8 +17,13 @@ use yew::prelude::*;
 /// An obstacle's name on an axle, as within a sentence.
 pub fn obstacle(axle: &Axle, which: Obstacle) -> String {
     let name = which.name(&axle.surroundings);
+    let named = |number: u8| {
+        let thing = axle.surroundings.things.get(usize::from(number));
+        thing.is_some_and(|thing| !thing.name.is_empty())
+    };
     match which {
-        Obstacle::Thing(_) => name.into_owned(),
+        // What a person called it stays as they wrote it.
+        Obstacle::Thing(number) if named(number) => name.into_owned(),
         _ => name.to_lowercase(),
     }
 }

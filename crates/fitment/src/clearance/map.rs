@@ -12,7 +12,9 @@ use crate::few::sort_few;
 use crate::truck::Side;
 use nalgebra::Vector3;
 
-/// Least clearance of one tire over steer and travel, with the axle crossed up so far.
+/// Least clearance of one tire over steer and travel, with the axle crossed up so far. What turns with
+/// the wheel (a brake caliper in it) is left out where there is anything else: it is as near everywhere,
+/// and has its [`Contact`](super::Contact).
 #[derive(Debug, Clone, PartialEq)]
 pub struct ClearanceMap {
     /// Whose tire.
@@ -240,6 +242,8 @@ impl Sweep {
         steers: &[f64],
     ) -> Vec<Option<Cell>> {
         let Some(station) = self.stations.get(number) else { return vec![None; steers.len()] };
+        // What turns with the wheel is as near everywhere: it would only hide the rest of the map.
+        let all_turn = (0..around.len()).all(|i| around.turns(i));
         let mut order: Vec<usize> = (0..around.len()).collect();
         let mut before: Option<PosedTire> = None;
         let mut cells = Vec::with_capacity(steers.len());
@@ -257,6 +261,10 @@ impl Sweep {
                 else {
                     continue;
                 };
+                if around.turns(i) && !all_turn {
+                    *lower = around.quick_bound(i, &place);
+                    continue;
+                }
                 trace.moved += moved;
                 let least = worst.map_or(f64::INFINITY, |worst| worst.clearance);
                 let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(least);
@@ -303,5 +311,35 @@ impl Sweep {
         let Probe { side, station, steer, tire: now } = self.probes.get(probe)?;
         let (station, tire) = (self.stations.get(*station)?, tire(now)?);
         Some(Place { motion, station, side: *side, steer: *steer, tire })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::domain::Options;
+    use super::super::fit::Setting;
+    use super::*;
+    use crate::truck::{End, State, Thing, ThingKind, Truck};
+
+    #[test]
+    fn what_turns_with_the_wheel_hides_nothing_and_still_counts() {
+        let mut truck = Truck::example();
+        let around = &mut truck.front.as_mut().unwrap().surroundings;
+        around.things = vec![Thing::new(ThingKind::BrakeCaliper, End::Front)];
+        let options = Options::coarse();
+        let sweep = |truck: &Truck| {
+            let setting = Setting::of(truck, End::Front, State::Planned, &options).unwrap();
+            Sweep::whole(&setting.motion, &setting.around, &options)
+        };
+        let with = sweep(&truck);
+        let cells = with.maps.iter().flat_map(|map| &map.cells).flatten();
+        assert!(cells.into_iter().all(|cell| !matches!(cell.obstacle, Obstacle::Thing(_))));
+        let known = with.lower.iter().skip(3).step_by(with.count);
+        assert!(known.into_iter().all(|lower| lower.is_finite()), "the caliper counts elsewhere");
+        // With nothing else there, it is what the map shows.
+        let around = &mut truck.front.as_mut().unwrap().surroundings;
+        (around.rail, around.arch, around.arm_radius_mm) = (None, None, None);
+        let alone = sweep(&truck);
+        assert!(alone.maps.iter().flat_map(|map| &map.cells).all(Option::is_some));
     }
 }
