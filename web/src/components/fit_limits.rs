@@ -55,9 +55,14 @@ pub fn fit_limits(fit: &Fit, rest_mm: f64, units: Units) -> Html {
 /// How far the tire stands out, what it scuffs at full lock, and the turning circle.
 pub fn fit_beside(beside: &Beside, bench: &Bench, units: Units) -> Html {
     let circle = |mm: f64| words::output(mm, Output::TurningCircle, units);
-    let turning = beside.turning_circle_mm.map(|now| match beside.stopped_circle_mm {
-        Some(then) => format!("{}; {} with the stop that clears", circle(now), circle(then)),
-        None => circle(now),
+    let turning = beside.turning_circle_mm.map(|now| {
+        let sure = beside
+            .turning_sigma_mm
+            .map_or_else(String::new, |sigma| format!(" (±{})", circle(2.0 * sigma)));
+        let then = beside.stopped_circle_mm.map_or_else(String::new, |then| {
+            format!("; {} with the stop that clears", circle(then))
+        });
+        format!("{}{sure}{then}", circle(now))
     });
     let poke = beside.poke_mm.map(|both| {
         let said = both.map(|mm| {
@@ -65,7 +70,12 @@ pub fn fit_beside(beside: &Beside, bench: &Bench, units: Units) -> Html {
             format!("{text} {}", if mm > 0.0 { "out" } else { "in" })
         });
         let [left, right] = &said;
-        if left == right { left.clone() } else { format!("left {left}, right {right}") }
+        let said = if left == right { left.clone() } else { format!("left {left}, right {right}") };
+        let sure = beside.poke_sigma_mm.map_or_else(String::new, |[left, right]| {
+            let most = 2.0 * left.max(right);
+            format!(" ({})", words::spread(most.round(), Quantity::Length, units))
+        });
+        said + &sure
     });
     let scuff = beside.scuff.first().map(|contact| {
         let what = obstacle(&bench.axle, contact.obstacle);

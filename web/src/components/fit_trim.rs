@@ -1,6 +1,7 @@
 //! Where to cut the arch: its edge, the line to cut along, and that line's corners measured from the
 //! hub's center.
 
+use super::fit_window::off;
 use crate::answers::Bench;
 use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
 use crate::words;
@@ -76,7 +77,7 @@ pub fn fit_trim(line: &TrimLine, bench: &Bench, units: Units) -> Html {
     );
     html! {
         <>
-            <h3>{ format!("Cut the arch back by {} at the deepest", said(deepest)) }</h3>
+            <h3>{ format!("Cut the arch back by {} at the deepest", off(deepest, Some(line.sigma_mm), units)) }</h3>
             <figure class="paper trim">
                 { drawing(&Drawing { lit: Some(""), ..Drawing::new(frame, &scene, &dims, words) }) }
                 <figcaption>{ "From the left, truck at stock height; the heavy line is the cut edge, the same on both sides." }</figcaption>

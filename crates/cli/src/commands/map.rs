@@ -97,8 +97,10 @@ fn contact_json(asked: &Asked, contact: &Contact) -> Value {
 fn beside_json(asked: &Asked, beside: &Beside) -> Value {
     json!({
         "poke_mm": beside.poke_mm,
+        "poke_sigma_mm": beside.poke_sigma_mm,
         "scuff": beside.scuff.iter().map(|it| contact_json(asked, it)).collect::<Vec<_>>(),
         "turning_circle_mm": beside.turning_circle_mm,
+        "turning_sigma_mm": beside.turning_sigma_mm,
         "stopped_circle_mm": beside.stopped_circle_mm,
     })
 }
@@ -113,6 +115,7 @@ fn trim_json(trim: &TrimLine) -> Value {
         "centre_mm": trim.centre_mm,
         "radius_mm": trim.radius_mm,
         "deepest_mm": trim.deepest_mm(),
+        "sigma_mm": trim.sigma_mm,
         "sectors": trim.sectors.iter().map(sector).collect::<Vec<_>>(),
         "points_mm": trim.points_mm(),
     })
@@ -197,9 +200,10 @@ fn trim_text(asked: &Asked, trim: Option<&TrimLine>) -> String {
         return format!("  arch: {margin} mm are left without cutting\n");
     };
     format!(
-        "  arch: leaves {margin} mm cut back by up to {} mm, from {}° to {}° up from level ahead, as \
+        "  arch: leaves {margin} mm cut back by up to {} mm (± {}), from {}° to {}° up from level ahead, as \
          seen from\n  {} mm ahead of and {} mm above the stock wheel's center\n",
         fixed(trim.deepest_mm(), 1),
+        fixed(trim.sigma_mm, 1),
         fixed(first.angle_rad[0].to_degrees(), 0),
         fixed(last.angle_rad[1].to_degrees(), 0),
         fixed(trim.centre_mm[0], 0),
@@ -212,22 +216,29 @@ fn beside_text(beside: &Beside) -> String {
     if let Some([left, right]) = beside.poke_mm {
         let _ = writeln!(
             text,
-            "  tire stands out past the arch: left {} mm, right {} mm",
+            "  tire stands out past the arch: left {} mm, right {} mm{}",
             fixed(left, 1),
-            fixed(right, 1)
+            fixed(right, 1),
+            beside
+                .poke_sigma_mm
+                .map_or_else(String::new, |[l, r]| format!(" (± {})", fixed(l.max(r), 1)))
         );
     }
     if let Some(scuff) = beside.scuff.first() {
         let _ = writeln!(
             text,
-            "  at full lock the {} arm is {} mm away",
+            "  at full lock the {} arm is {} mm away (± {})",
             side(scuff.side),
-            fixed(scuff.clearance_mm, 1)
+            fixed(scuff.clearance_mm, 1),
+            fixed(scuff.sigma_mm, 1)
         );
     }
     let metres = |mm: f64| fixed(mm / 1000.0, 2);
     if let Some(circle) = beside.turning_circle_mm {
         let _ = write!(text, "  turning circle {} m", metres(circle));
+        if let Some(sigma) = beside.turning_sigma_mm {
+            let _ = write!(text, " (± {})", metres(sigma));
+        }
         if let Some(stopped) = beside.stopped_circle_mm {
             let _ = write!(text, ", with that steering stop {} m", metres(stopped));
         }

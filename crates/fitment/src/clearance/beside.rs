@@ -9,7 +9,7 @@ use super::lattice::Lattice;
 use super::motion::{Place, index};
 use super::obstacle::Obstacle;
 use super::stops::Stop;
-use crate::axle::{Attitude, Output, at_lock, solve_ride};
+use crate::axle::{self, Attitude, Output, Pose, Turn, at_lock, solve_ride};
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
 use nalgebra::Vector3;
@@ -20,11 +20,15 @@ pub struct Beside {
     /// How far the left and the right tire stand out past the arch's lip at rest, straight ahead, mm;
     /// negative is inside. `None` without an arch.
     pub poke_mm: Option<[f64; 2]>,
+    /// One standard deviation of each, mm.
+    pub poke_sigma_mm: Option<[f64; 2]>,
     /// The least clearance to each arm with the wheel at either lock, over all of the travel; the
     /// nearest first. Empty on an axle that does not steer or without an arm's thickness.
     pub scuff: Vec<Contact>,
     /// Turning circle at full lock, the larger of left and right, mm; `None` where it is not known.
     pub turning_circle_mm: Option<f64>,
+    /// One standard deviation of it, mm; about that of the circle with a stop, too.
+    pub turning_sigma_mm: Option<f64>,
     /// The same with the steering stop that makes everything clear; `None` where none is needed, none
     /// helps or it is not known.
     pub stopped_circle_mm: Option<f64>,
@@ -49,6 +53,7 @@ pub fn beside(
         Some(of(&left)?.max(of(&right)?))
     };
     let turning_circle_mm = circle(setting.motion.domain.lock_rad);
+    let turning_sigma_mm = turning_sigma(truck, (end, state), &setting, &rest);
     let stopped_circle_mm = match steering_stop {
         Some(Stop::At(lock)) => circle(lock),
         _ => None,
@@ -61,6 +66,23 @@ pub fn beside(
             let out = Vector3::new(0.0, side.sign(), 0.0);
             let tire = Place::of(&setting.motion, &station, side, 0.0).tire;
             out.dot(&tire.support(&out)) - lip
+        })
+    });
+    let poke_sigma_mm = setting.axle.arch(state).map(|arch| {
+        Side::BOTH.map(|side| {
+            let place = Place::of(&setting.motion, &station, side, 0.0);
+            let out = Vector3::new(0.0, side.sign(), 0.0);
+            let at = axle::At { truck, end, state, travel, pose: &rest, side, steer: 0.0 };
+            let wheel = setting.motion.model.wheel(&rest, side, 0.0);
+            let farthest = place.tire.support(&out);
+            let squares = axle::moves(&at)
+                .iter()
+                .map(|moves| {
+                    (out.dot(&moves.of_tire(&wheel, &farthest)) * moves.input.sigma).powi(2)
+                })
+                .sum::<f64>();
+            let own = [0.5 * setting.dims.section.sigma, arch.lip_mm.sigma];
+            own.into_iter().fold(squares, |sum, sigma| sum + sigma * sigma).sqrt()
         })
     });
     let mut scuff = Vec::new();
@@ -78,7 +100,34 @@ pub fn beside(
         }
     }
     sort_few(&mut scuff, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-    Ok(Beside { poke_mm, scuff, turning_circle_mm, stopped_circle_mm })
+    Ok(Beside {
+        poke_mm,
+        poke_sigma_mm,
+        scuff,
+        turning_circle_mm,
+        turning_sigma_mm,
+        stopped_circle_mm,
+    })
+}
+
+/// How sure the turning circle at full lock is: the larger sigma of left and right.
+fn turning_sigma(
+    truck: &Truck,
+    (end, state): (End, State),
+    setting: &Setting,
+    rest: &Pose<f64>,
+) -> Option<f64> {
+    let lock = setting.motion.domain.lock_rad;
+    let gear = setting.motion.model.gear(rest)?;
+    [Turn::Knuckle(Side::Left, lock), Turn::Knuckle(Side::Right, -lock)]
+        .into_iter()
+        .filter_map(|turn| {
+            let turned = gear.solve(turn)?;
+            let mean = 0.5 * (turned.left + turned.right);
+            let found = axle::answer_at(truck, end, state, [None; 2], mean).ok()?;
+            found.sigma.get(Output::TurningCircle)
+        })
+        .reduce(f64::max)
 }
 
 #[cfg(test)]
@@ -103,6 +152,12 @@ mod tests {
             // The axle's small roll takes the cosine's share.
             assert!((after - before - 30.0).abs() < 0.1, "{before} {after}");
         }
+        // What is less sure of the spacer is less sure of the poke, as squares add.
+        let sigma = |truck: &Truck| of(truck, None).poke_sigma_mm.expect("an arch")[0];
+        let before = sigma(&truck);
+        let planned = &mut wider.front.as_mut().unwrap().planned;
+        planned.spacer_mm.sigma = truck.front.as_ref().unwrap().planned.spacer_mm.sigma.hypot(9.0);
+        assert!((sigma(&wider) - before.hypot(9.0)).abs() < 0.05, "{before} {}", sigma(&wider));
     }
 
     #[test]
@@ -127,5 +182,6 @@ mod tests {
             (beside.turning_circle_mm.unwrap(), beside.stopped_circle_mm.unwrap());
         assert!(stopped > full + 100.0 && full > 5000.0, "{full} {stopped}");
         assert_eq!(of(&truck, Some(Stop::NotNeeded)).stopped_circle_mm, None);
+        assert!(beside.turning_sigma_mm.is_some_and(|sigma| sigma > 1.0), "{beside:?}");
     }
 }

@@ -5,7 +5,7 @@ use super::domain::Options;
 use super::fit::{FitError, Setting};
 use super::lattice::Lattice;
 use super::motion::index;
-use super::obstacle::Around;
+use super::obstacle::{Around, Obstacle};
 use crate::truck::{End, Side, State, Truck};
 
 /// One sector of an arch's edge and how far back it must be cut.
@@ -26,6 +26,9 @@ pub struct TrimLine {
     pub radius_mm: f64,
     /// Sectors from the front edge over the top to the rear.
     pub sectors: Vec<Trim>,
+    /// One standard deviation of the depths, mm: of the clearance to the arch where it is least, as a
+    /// cut gives about as much room as it is deep.
+    pub sigma_mm: f64,
 }
 
 impl TrimLine {
@@ -70,9 +73,10 @@ pub fn trim_line(
     options: &Options,
 ) -> Result<Option<TrimLine>, FitError> {
     options.check()?;
-    let Setting { motion, around, .. } = Setting::of(truck, end, state, options)?;
+    let setting = Setting::of(truck, end, state, options)?;
+    let Setting { motion, around, .. } = &setting;
     let Some(arch) = around[0].arch().copied() else { return Ok(None) };
-    let mut lattice = Lattice::new(&motion);
+    let mut lattice = Lattice::new(motion);
     let mut sectors = Vec::new();
     for sector in 0..SECTORS {
         let span = [sector, sector + 1].map(|i| f64::from(i) / f64::from(SECTORS));
@@ -81,7 +85,7 @@ pub fn trim_line(
             let only = around
                 .each_ref()
                 .map(|around| Around::only(around.arch().map(|arch| arch.sector(span, depth_mm))));
-            let mut continuum = Continuum::new(&motion, &only, &mut lattice);
+            let mut continuum = Continuum::new(motion, &only, &mut lattice);
             let missing = Side::BOTH
                 .into_iter()
                 .filter(|side| only[index(*side)].len() > 0)
@@ -98,13 +102,22 @@ pub fn trim_line(
         }
         sectors.push(Trim { angle_rad: arch.angles(span), depth_mm });
     }
+    let mut continuum = Continuum::new(motion, around, &mut lattice);
+    let sigma_mm = Side::BOTH
+        .into_iter()
+        .filter_map(|side| {
+            let arch = setting.around(side).find(Obstacle::Arch)?;
+            setting.contact(&mut continuum, (side, arch), None)
+        })
+        .min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm))
+        .map_or(0.0, |contact| contact.sigma_mm);
     let (centre_mm, radius_mm) = (arch.centre_mm(), arch.radius_mm());
-    Ok(Some(TrimLine { centre_mm, radius_mm, sectors }))
+    Ok(Some(TrimLine { centre_mm, radius_mm, sectors, sigma_mm }))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Obstacle, Relief, fit};
+    use super::super::{Relief, fit};
     use super::*;
 
     #[test]
@@ -122,6 +135,7 @@ mod tests {
             let least = arch.map(|c| c.clearance_mm).fold(f64::INFINITY, f64::min);
             assert_eq!(least >= options.margin_mm - 1.0, keeps, "{depth}: {least}");
         }
+        assert!(line.sigma_mm > 1.0, "{}", line.sigma_mm);
         assert_eq!(line.points_mm().len(), 2 * line.sectors.len());
         let none = Options { margin_mm: -500.0, ..options };
         assert!(fit(&truck, end, state, &none).is_ok());
