@@ -13,6 +13,9 @@ use fitment::truck::Axle;
 use std::rc::Rc;
 use yew::prelude::*;
 
+/// Obstacles that get a line of their own on paper: the nearest ones.
+const MOST: usize = 3;
+
 /// The fit as it sits and as planned, side by side.
 pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
     let row = |title: &str, cell: &dyn Fn(&Fit) -> Html| {
@@ -22,19 +25,35 @@ pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) 
         });
         html! { <tr><th scope="row">{ title.to_owned() }</th>{ for cells }</tr> }
     };
-    let met = Obstacle::all(&axle.surroundings).into_iter().filter(|which| {
-        fits.iter()
-            .filter_map(|fit| fit.as_ref().ok())
-            .any(|fit| fit.contacts.iter().any(|c| c.obstacle == *which))
-    });
+    let least = |fit: &Fit, which: Obstacle| {
+        let of = fit.contacts.iter().filter(|c| c.obstacle == which);
+        of.map(|c| c.clearance_mm).reduce(f64::min)
+    };
+    let known = || fits.iter().filter_map(|fit| fit.as_ref().ok());
+    let mut met: Vec<(f64, Obstacle)> = Obstacle::all(&axle.surroundings)
+        .into_iter()
+        .filter_map(|which| {
+            let least = known().filter_map(|fit| least(fit, which)).reduce(f64::min)?;
+            Some((least, which))
+        })
+        .collect();
+    met.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let rest = met.split_off(MOST.min(met.len()));
+    let others = |fit: &Fit| {
+        let least = rest.iter().filter_map(|(_, which)| least(fit, *which)).reduce(f64::min);
+        least.map_or_else(|| html! { "—" }, |mm| html! { { both(mm, units) } })
+    };
     html! {
         <>
             <table class="sheet-table sheet-fit">
                 <thead><tr><th scope="col">{ "Tire to" }</th><th scope="col">{ "As it sits, at the nearest; below zero touches" }</th><th scope="col">{ "Planned" }</th></tr></thead>
                 <tbody>
-                    { for met.map(|which| row(&obstacle(axle, which), &|fit: &Fit| {
-                        fit.contacts.iter().find(|c| c.obstacle == which).map_or_else(|| html! { "—" }, |c| nearest(c, units))
+                    { for met.iter().map(|(_, which)| row(&obstacle(axle, *which), &|fit: &Fit| {
+                        fit.contacts.iter().find(|c| c.obstacle == *which).map_or_else(|| html! { "—" }, |c| nearest(c, units))
                     })) }
+                    if !rest.is_empty() {
+                        { row("all else, at the least", &others) }
+                    }
                     { row("Wheel offset", &|fit: &Fit| html! { if let Some(found) = &fit.window { { window(found, units) } } }) }
                 </tbody>
             </table>
