@@ -14,7 +14,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 /// Obstacles that get a line of their own on paper: the nearest ones.
-const MOST: usize = 3;
+const MOST: usize = 2;
 
 /// The fit as it sits and as planned, side by side.
 pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) -> Html {
