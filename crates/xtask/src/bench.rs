@@ -108,7 +108,8 @@ fn in_the_browser() -> Result<()> {
         return Ok(());
     }
     let output = house::cargo(["test", "--package", "tapewright-tests", "--features", "browser"])
-        .args(["--test", "browser", "--", "speed", "--nocapture"])
+        // One after the other: at once each reads twice what it is.
+        .args(["--test", "browser", "--", "speed", "--nocapture", "--test-threads", "1"])
         .stderr(Stdio::inherit())
         .output()
         .context("could not start the browser journey")?;
