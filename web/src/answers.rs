@@ -69,11 +69,7 @@ impl Seen {
 
     /// Travel of its own wheel from stock, mm, bump positive.
     pub const fn travel_mm(&self) -> f64 {
-        let [left, right] = self.travel;
-        match self.side {
-            Side::Left => left,
-            Side::Right => right,
-        }
+        self.travel[self.side.index()]
     }
 }
 

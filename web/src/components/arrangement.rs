@@ -171,7 +171,7 @@ fn linkage_choices(axle: &Axle, end: End, desk: &Desk) -> Html {
     html! {
         <>
             if let Some(steering) = now {
-                { pick("Driver sits on the", desk, vec![("Left", Change::Driver(end, Side::Left)), ("Right", Change::Driver(end, Side::Right))], usize::from(arrange::driver(steering) == Side::Right)) }
+                { pick("Driver sits on the", desk, vec![("Left", Change::Driver(end, Side::Left)), ("Right", Change::Driver(end, Side::Right))], arrange::driver(steering).index()) }
             }
             { pick("Drag link", desk, options, on) }
             <p class="help">{ words }</p>

@@ -71,8 +71,7 @@ fn maps(fit: &Fit, crossed: f64, side: Option<Side>) -> Vec<&ClearanceMap> {
 impl Gaze {
     /// At a contact.
     fn at(contact: &Contact, fit: &Fit, crossings: &[f64], side: Option<Side>) -> Option<Self> {
-        let [left, right] = contact.travels_mm();
-        let other_mm = if contact.side == Side::Left { right } else { left };
+        let other_mm = contact.travels_mm()[1 - contact.side.index()];
         // The map that is crossed up most nearly so far.
         let miss = |i: &usize| {
             let other = crossings.get(*i).map(|c| fit.domain.other_mm(contact.travel_mm, *c));
@@ -153,11 +152,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         let steer = value_at(&map.steer_rad, gaze.spot.across);
         let travel = value_at(&map.travel_mm, gaze.spot.up);
         let other = gaze.other_mm.unwrap_or_else(|| fit.domain.other_mm(travel, crossed));
-        let travels = match map.side {
-            Side::Left => [travel, other],
-            Side::Right => [other, travel],
-        };
-        bench.seen(state, map.side, steer, travels)
+        bench.seen(state, map.side, steer, map.side.pair(travel, other))
     };
     let clearance = |seen: &Result<Seen, String>| {
         let nearest = seen.as_ref().ok().and_then(|seen| seen.nearest(None));
@@ -183,7 +178,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             let standing = bench.state(*state).ok()?;
             let domain = fit.domain;
             let ends = [domain.droop_mm, domain.bump_mm];
-            let locks = domain.steer_rad[usize::from(side == Side::Right)];
+            let locks = domain.steer_rad[side.index()];
             let reach: Vec<_> = ends
                 .into_iter()
                 .flat_map(|travel| locks.map(|steer| standing.reached(travel, side, steer)))

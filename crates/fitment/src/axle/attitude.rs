@@ -246,7 +246,7 @@ fn roll_centre<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>
 impl AxleModel<f64> {
     /// The centreline of a side's arm, lower link or leaf spring at a pose, chassis frame, mm.
     pub fn lower_line(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
-        let index = usize::from(side == Side::Right);
+        let index = side.index();
         let along = |limbs: &[Limb<f64>], bodies: &[Body<f64>]| {
             let points = limbs.iter().zip(bodies).flat_map(|(limb, body)| {
                 let bushes = limb.to_axle.iter().chain([&limb.to_next, &limb.to_chassis]);

@@ -64,7 +64,7 @@ pub(crate) fn moves(at: &At) -> Vec<Moves> {
         let source = Source::of(at.truck, at.end, at.state).ok()?;
         let (model, inputs) = source.inputs().ok()?;
         let factored = factored(&model, at.pose)?;
-        let side = usize::from(at.side == Side::Right);
+        let side = at.side.index();
         let mut all = Vec::new();
         for (index, input) in inputs.into_iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
             let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index)).ok()?;

@@ -256,10 +256,7 @@ impl<T: Real> Gear<'_, T> {
     }
 
     const fn axis(&self, side: Side) -> &SteeringAxis<T> {
-        match side {
-            Side::Left => &self.axes[0],
-            Side::Right => &self.axes[1],
-        }
+        &self.axes[side.index()]
     }
 
     /// The drag link's ends: its joint, axle's frame, and the pitman arm's end, chassis frame.

@@ -31,13 +31,6 @@ pub struct GroundOffsets<T> {
     pub scrub: T,
 }
 
-const fn index(side: Side) -> usize {
-    match side {
-        Side::Left => 0,
-        Side::Right => 1,
-    }
-}
-
 impl<T: Real> AxleModel<T> {
     /// A wheel at a pose, turned about its own steering axis by `steer` (rad, left positive).
     ///
@@ -48,7 +41,7 @@ impl<T: Real> AxleModel<T> {
         let mut centre = Vector3::new(o, self.wheel_y * sign, o);
         let mut outboard = Vector3::new(o, T::from(sign), o);
         if let Some(axes) = &self.steering {
-            let axis = &axes[index(side)];
+            let axis = &axes[side.index()];
             let unit = axis.unit();
             let (s, c) = steer.sin_cos();
             centre = axis.point + turned_by(&(centre - axis.point), &unit, s, c);
@@ -74,7 +67,7 @@ impl<T: Real> AxleModel<T> {
     /// stock straight-ahead position. On an axle that does not steer it goes with the axle.
     pub(crate) fn knuckle(&self, pose: &Pose<T>, side: Side, steer: T) -> Body<T> {
         let Some(axes) = &self.steering else { return pose.axle };
-        let axis = &axes[index(side)];
+        let axis = &axes[side.index()];
         let unit = axis.unit();
         let (s, c) = steer.sin_cos();
         let columns = [0, 1, 2].map(|i| {
@@ -91,7 +84,7 @@ impl<T: Real> AxleModel<T> {
     /// `None` on an axle that does not steer.
     pub fn steering_axis(&self, pose: &Pose<T>, side: Side) -> Option<(Vector3<T>, Vector3<T>)> {
         self.steering.as_ref().map(|axes| {
-            let axis = &axes[index(side)];
+            let axis = &axes[side.index()];
             (pose.axle.point(&axis.point), pose.axle.direction(&axis.direction))
         })
     }

@@ -6,7 +6,7 @@ use super::contact::Contact;
 use super::domain::Options;
 use super::fit::{FitError, Setting};
 use super::lattice::Lattice;
-use super::motion::{Place, index};
+use super::motion::Place;
 use super::obstacle::Obstacle;
 use super::stops::Stop;
 use crate::axle::{self, Attitude, Output, Pose, Turn, at_lock, solve_ride};
@@ -89,9 +89,9 @@ pub fn beside(
     let steers = setting.motion.domain.steer_rad;
     for side in Side::BOTH {
         let Some(arm) = setting.around(side).find(Obstacle::Arm) else { continue };
-        for lock in steers[index(side)] {
+        for lock in steers[side.index()] {
             if lock.abs() > 0.0 {
-                setting.motion.domain.steer_rad[index(side)] = [lock; 2];
+                setting.motion.domain.steer_rad[side.index()] = [lock; 2];
                 let mut lattice = Lattice::new(&setting.motion);
                 let Setting { motion, around, .. } = &setting;
                 let mut continuum = Continuum::new(motion, around, &mut lattice);

@@ -14,7 +14,7 @@
 
 use super::hub::INSIDE_MM;
 use super::lattice::{Lattice, Reach, Square};
-use super::motion::{Motion, Place, index};
+use super::motion::{Motion, Place};
 use super::obstacle::{Around, Part};
 use super::solid::{PosedTire, TireSolid};
 use crate::axle::Travel;
@@ -151,7 +151,7 @@ impl<'a> Continuum<'a> {
         (within, ceiling): (f64, f64),
         hint: Option<Reached>,
     ) -> Bracket {
-        if self.around[index(side)].turns(obstacle) {
+        if self.around[side.index()].turns(obstacle) {
             return self.anywhere(side, obstacle, ceiling);
         }
         let mut best = hint.filter(|hint| hint.clearance < ceiling);
@@ -224,7 +224,7 @@ impl<'a> Continuum<'a> {
             Measure::Lock => FIRST_RAD,
             Measure::Bump => FIRST_MM,
         };
-        let around = &self.around[index(side)];
+        let around = &self.around[side.index()];
         // What the travel, or the steer as well, does not change is short of room everywhere or
         // nowhere.
         let everywhere = match measure {
@@ -306,11 +306,11 @@ impl<'a> Continuum<'a> {
 
     /// All of the domain in coarse cells.
     fn start(&mut self, side: Side, obstacle: usize) -> Vec<Cell> {
-        let [from, to] = self.motion.domain.steer_rad[index(side)];
+        let [from, to] = self.motion.domain.steer_rad[side.index()];
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 16")]
         let steers = ((to - from) / WIDEST_RAD).ceil().clamp(1.0, 16.0) as u32;
         let at = |i: u32| from + (to - from) * f64::from(i) / f64::from(steers);
-        let around = &self.around[index(side)];
+        let around = &self.around[side.index()];
         let parts = around.parts(obstacle, self.motion.arm_pieces(side));
         let mut cells = Vec::new();
         let mut squares: Vec<_> = self.lattice.start().collect();
@@ -365,7 +365,7 @@ impl<'a> Continuum<'a> {
                 return None;
             }
         };
-        let around = &self.around[index(side)];
+        let around = &self.around[side.index()];
         let [from, to] = cell.steer;
         let (motion, half) = (self.motion, 0.5 * (to - from));
         let place = |station: usize, steer: f64| {
@@ -492,9 +492,9 @@ mod tests {
             let travel = [between(range, i, n), between(range, j, n)];
             let Ok(station) = motion.station(travel, None) else { continue };
             for k in 0..=4 * n {
-                let steer = between(domain.steer_rad[index(side)], k, 4 * n);
+                let steer = between(domain.steer_rad[side.index()], k, 4 * n);
                 let place = Place::of(motion, &station, side, steer);
-                let found = around[index(side)].least(obstacle, &place, 0.01, f64::INFINITY);
+                let found = around[side.index()].least(obstacle, &place, 0.01, f64::INFINITY);
                 least = least.min(found.expect("an obstacle").distance);
             }
         }
@@ -514,8 +514,8 @@ mod tests {
             let mut lattice = Lattice::new(&setting.motion);
             let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
             for side in Side::BOTH {
-                for obstacle in 0..setting.around[index(side)].len() {
-                    let name = setting.around[index(side)].name(obstacle);
+                for obstacle in 0..setting.around[side.index()].len() {
+                    let name = setting.around[side.index()].name(obstacle);
                     let got = continuum.least(side, obstacle, (0.9, f64::INFINITY), None);
                     let best = got.found.expect("a position").clearance;
                     let open = 0.95 + DEEP * (-best - SHALLOW_MM).max(0.0);

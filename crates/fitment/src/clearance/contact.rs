@@ -1,7 +1,7 @@
 //! Where the tire comes nearest to each obstacle.
 
 use super::bracket::{Bracket, Reached};
-use super::motion::{Motion, Place, Station, index};
+use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Obstacle};
 use super::segment::Least;
 use crate::axle::Travel;
@@ -41,7 +41,7 @@ impl Contact {
     /// Travel of the left and the right wheel from stock, mm.
     pub fn travels_mm(&self) -> Travel {
         let other = self.travel_mm - 2.0 * self.articulation_mm;
-        super::motion::by_side(self.side, self.travel_mm, other)
+        self.side.pair(self.travel_mm, other)
     }
 
     pub(super) fn reached(&self) -> Reached {
@@ -72,7 +72,7 @@ pub(super) fn refine(
     (bracket, reached): (&Bracket, &Reached),
 ) -> Option<Found> {
     let domain = &motion.domain;
-    let [right, left] = domain.steer_rad[index(side)];
+    let [right, left] = domain.steer_rad[side.index()];
     let at = |station: &Station, steer: f64| {
         let place = Place::of(motion, station, side, steer);
         around.least(obstacle, &place, CONTACT_TOLERANCE_MM, f64::INFINITY)
@@ -125,7 +125,7 @@ fn contact(
     lower: f64,
 ) -> Option<Contact> {
     let outward = around.outward(number, place, &least.point);
-    let own = index(place.side);
+    let own = place.side.index();
     let travel = place.station.travel;
     Some(Contact {
         obstacle: around.name(number)?,

@@ -1,7 +1,6 @@
 //! Over what the tire is tried: steer, travel and how far the axle is crossed up.
 
 use super::fit::FitError;
-use super::motion::index;
 use crate::axle::{AxleModel, Pose, Turn};
 use crate::truck::{Axle, Side, State};
 
@@ -115,10 +114,7 @@ impl Domain {
         let home = Pose::home();
         let outer = |inner: Side, lock: f64| {
             let turned = model.gear(&home)?.solve(Turn::Knuckle(inner, lock))?;
-            Some(match inner {
-                Side::Left => turned.right,
-                Side::Right => turned.left,
-            })
+            Some([turned.right, turned.left][inner.index()])
         };
         if self.lock_rad > 0.0 {
             let [left, right] = &mut self.steer_rad;
@@ -143,7 +139,7 @@ impl Domain {
         if self.lock_rad <= 0.0 {
             return vec![0.0];
         }
-        let [right, left] = self.steer_rad[index(side)];
+        let [right, left] = self.steer_rad[side.index()];
         let before = (options.steers.max(2) - 1) / 2;
         let mut steers = spread(right, 0.0, before + 1);
         steers.truncate(before);

@@ -7,7 +7,7 @@ use super::error::ShapeError;
 use super::hub::Hub;
 use super::largest::Largest;
 use super::map::ClearanceMap;
-use super::motion::{Motion, index};
+use super::motion::Motion;
 use super::obstacle::Around;
 use super::solid::TireSolid;
 use super::spread::Inputs;
@@ -126,7 +126,7 @@ impl Setting {
 
     /// What is around one side's wheel.
     pub const fn around(&self, side: Side) -> &Around {
-        &self.around[index(side)]
+        &self.around[side.index()]
     }
 
     /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.

@@ -86,10 +86,7 @@ impl Hub {
 
     /// Lowest point of a side's arm at rest, mm above the stock axle centreline.
     pub const fn arm_bottom(&self, side: Side) -> f64 {
-        match side {
-            Side::Left => self.arms[0],
-            Side::Right => self.arms[1],
-        }
+        self.arms[side.index()]
     }
 }
 

@@ -3,7 +3,7 @@
 use super::arch::ArchTrace;
 use super::bracket::Reached;
 use super::domain::Options;
-use super::motion::{Motion, Place, Station, index};
+use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Obstacle, Part};
 use super::segment::Least;
 use super::solid::PosedTire;
@@ -189,7 +189,7 @@ impl Sweep {
         match self.station(motion, motion.travels(side, travel, crossed), self.near) {
             Ok(station) => {
                 self.near = Some(station);
-                let cells = self.row(motion, &around[index(side)], side, station, &steers);
+                let cells = self.row(motion, &around[side.index()], side, station, &steers);
                 let at = row * steers.len();
                 let row = self.maps.get_mut(number).and_then(|m| m.cells.get_mut(at..));
                 for (to, from) in row.into_iter().flatten().zip(cells) {
@@ -247,7 +247,7 @@ impl Sweep {
         let mut order: Vec<usize> = (0..around.len()).collect();
         let mut before: Option<PosedTire> = None;
         let mut cells = Vec::with_capacity(steers.len());
-        let worst_of = &mut self.worst[index(side)];
+        let worst_of = &mut self.worst[side.index()];
         let mut lower = vec![f64::INFINITY; self.count];
         let mut traces = vec![Trace::default(); self.count];
         for &steer in steers {

@@ -51,16 +51,8 @@ impl Line {
 impl Station {
     /// A side's arm at a station, by its centreline's points.
     pub fn arm(&self, side: Side) -> &[Vector3<f64>] {
-        let Line { points, count } = &self.arms[index(side)];
+        let Line { points, count } = &self.arms[side.index()];
         points.get(..*count).unwrap_or_default()
-    }
-}
-
-/// 0 for the left and 1 for the right.
-pub(super) const fn index(side: Side) -> usize {
-    match side {
-        Side::Left => 0,
-        Side::Right => 1,
     }
 }
 
@@ -134,19 +126,9 @@ impl Motion {
 
     /// Left and right wheel travel, mm, with one side's wheel at `travel`.
     pub fn travels(&self, side: Side, travel: f64, crossed: f64) -> Travel {
-        by_side(side, travel, self.domain.other_mm(travel, crossed))
+        side.pair(travel, self.domain.other_mm(travel, crossed))
     }
-}
 
-/// Left and right of what is one side's own and the other's.
-pub(super) const fn by_side(side: Side, own: f64, other: f64) -> Travel {
-    match side {
-        Side::Left => [own, other],
-        Side::Right => [other, own],
-    }
-}
-
-impl Motion {
     /// The inner wheel's steer, rad, when a side's wheel is turned by `steer`: where it is the outer
     /// one, the tie rod says how much farther the other is turned.
     pub fn lock_of(&self, side: Side, steer: f64) -> f64 {
@@ -154,10 +136,7 @@ impl Motion {
         let other = || {
             let home = Pose::home();
             let turned = self.model.gear(&home)?.solve(Turn::Knuckle(side, steer))?;
-            Some(match side {
-                Side::Left => turned.right,
-                Side::Right => turned.left,
-            })
+            Some([turned.right, turned.left][side.index()])
         };
         if inner { steer.abs() } else { other().unwrap_or(steer).abs().max(steer.abs()) }
     }
@@ -170,7 +149,7 @@ impl Motion {
     /// How far a wheel's centre lies from its own steering axis, mm; 0 where it does not steer.
     pub fn swing(&self, side: Side) -> f64 {
         let Some(axes) = &self.model.steering else { return 0.0 };
-        let axis = &axes[index(side)];
+        let axis = &axes[side.index()];
         let hub = Vector3::new(0.0, side.sign() * self.model.wheel_y, 0.0);
         (hub - axis.point).cross(&axis.unit()).norm()
     }

@@ -7,7 +7,7 @@
 
 use super::bracket::{Continuum, Reached};
 use super::map::Sweep;
-use super::motion::{Motion, index};
+use super::motion::Motion;
 use super::obstacle::{Around, Obstacle};
 use super::solid::{PosedTire, TireSolid};
 use crate::truck::Side;
@@ -52,7 +52,7 @@ const SHORT_MM: f64 = 0.15;
 pub(super) fn short_of(continuum: &mut Continuum, room_mm: f64) -> Vec<(Side, Reached)> {
     let mut short = Vec::new();
     for side in Side::BOTH {
-        for obstacle in 0..continuum.around()[index(side)].len() {
+        for obstacle in 0..continuum.around()[side.index()].len() {
             let goal = (1.0, room_mm - SHORT_MM);
             let found = continuum.least(side, obstacle, goal, None).found;
             short.extend(found.map(|at| (side, at)));
@@ -70,7 +70,7 @@ pub(super) fn note(
     let mut any = false;
     for (side, at) in positions {
         if sweep.noted < MOST_NOTED {
-            sweep.note(continuum.motion(), &continuum.around()[index(side)], side, &at);
+            sweep.note(continuum.motion(), &continuum.around()[side.index()], side, &at);
             any = true;
         }
     }
@@ -217,7 +217,7 @@ impl<'a> Search<'a> {
 
     fn named(&self, probe: usize, obstacle: usize) -> Option<(Obstacle, Side)> {
         let side = self.sweep.probes.get(probe)?.side;
-        Some((self.around[index(side)].name(obstacle)?, side))
+        Some((self.around[side.index()].name(obstacle)?, side))
     }
 
     /// Clearance of one probe to one obstacle at a change, remembered as its bound from now on.
@@ -226,7 +226,7 @@ impl<'a> Search<'a> {
             .sweep
             .place(self.motion, probe, |tire| self.change.apply(tire, by))
             .and_then(|place| {
-                let around = &self.around[index(place.side)];
+                let around = &self.around[place.side.index()];
                 around.least(obstacle, &place, TOLERANCE_MM, enough)
             });
         let number = probe * self.sweep.count + obstacle;

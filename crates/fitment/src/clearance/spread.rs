@@ -10,7 +10,7 @@
 use super::contact::{CONTACT_TOLERANCE_MM, Contact, Found};
 use super::fit::Setting;
 use super::hub::Hub;
-use super::motion::{Place, Station, index};
+use super::motion::{Place, Station};
 use super::obstacle::{Around, Carried, Obstacle};
 use super::solid::TireSolid;
 use crate::axle::{self, Input};
@@ -113,7 +113,7 @@ impl Inputs<'_> {
                 }
                 Carried::AsArm => {
                     let arms = axle::lower_members(&motion.model, &station.pose);
-                    let (from, to) = arms[index(side)];
+                    let (from, to) = arms[side.index()];
                     moves.of_arm(share(from, to))
                 }
             };
@@ -180,7 +180,7 @@ impl Inputs<'_> {
             let place = Place::of(&self.setting.motion, station, contact.side, steer);
             self.clearance(self.around, &place)
         };
-        let [right, left] = domain.steer_rad[index(contact.side)];
+        let [right, left] = domain.steer_rad[contact.side.index()];
         let at_lock = contact.steer_rad <= right || contact.steer_rad >= left;
         if at_lock && domain.lock_rad > 0.0 {
             let by = limits.lock_deg.sigma.to_radians();

@@ -2,7 +2,6 @@
 //! all of the travel and steer.
 
 use super::bracket::{Continuum, Measure};
-use super::motion::index;
 use crate::truck::Side;
 
 /// Stops that would make everything clear by the margin, each by itself.
@@ -54,7 +53,7 @@ impl Search {
     /// Looks at one more obstacle; the stop once there is none left.
     pub fn go(&mut self, continuum: &mut Continuum, margin_mm: f64) -> Option<Stop> {
         let (side, obstacle) = self.next;
-        if obstacle < continuum.around()[index(side)].len() {
+        if obstacle < continuum.around()[side.index()].len() {
             let first = continuum.first(self.next, self.measure, margin_mm, self.nearest);
             self.nearest = self.nearest.min(first);
             self.next = (side, obstacle + 1);

@@ -7,7 +7,6 @@ use super::fit::{Fit, FitError, Setting};
 use super::largest::{Largest, largest};
 use super::lattice::Lattice;
 use super::map::Sweep;
-use super::motion::index;
 use super::stops::{self, Stop, Stops};
 use super::sure::{self, Sigmas};
 use super::window::{Window, window};
@@ -128,8 +127,8 @@ impl Study {
         let Setting { motion, around, axle, state, .. } = &*setting;
         match self.stage {
             Stage::Contact(side, obstacle) => {
-                if obstacle < around[index(side)].len() {
-                    let hint = coarse.worst[index(side)].get(obstacle).copied().flatten();
+                if obstacle < around[side.index()].len() {
+                    let hint = coarse.worst[side.index()].get(obstacle).copied().flatten();
                     let mut continuum = Continuum::new(motion, around, lattice);
                     let found = setting.contact(&mut continuum, (side, obstacle), hint);
                     self.contacts.extend(found);
@@ -151,7 +150,7 @@ impl Study {
                 if !fine.next(motion, around) {
                     // Where the truck is known to be worst counts, whatever positions the map tries.
                     for contact in &self.contacts {
-                        let around = &around[index(contact.side)];
+                        let around = &around[contact.side.index()];
                         fine.note(motion, around, contact.side, &contact.reached());
                     }
                     self.stage = Stage::Window;

@@ -4,7 +4,6 @@ use super::bracket::Continuum;
 use super::domain::Options;
 use super::fit::{FitError, Setting};
 use super::lattice::Lattice;
-use super::motion::index;
 use super::obstacle::{Around, Obstacle};
 use crate::truck::{End, Side, State, Truck};
 
@@ -88,7 +87,7 @@ pub fn trim_line(
             let mut continuum = Continuum::new(motion, &only, &mut lattice);
             let missing = Side::BOTH
                 .into_iter()
-                .filter(|side| only[index(*side)].len() > 0)
+                .filter(|side| only[side.index()].len() > 0)
                 .filter_map(|side| {
                     let goal = (FINE_MM, options.margin_mm - FINE_MM);
                     let found = continuum.least(side, 0, goal, None).found?;

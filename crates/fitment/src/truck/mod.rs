@@ -87,6 +87,22 @@ impl Side {
             Self::Right => -1.0,
         }
     }
+
+    /// Its place in a pair: 0 for left, 1 for right.
+    pub const fn index(self) -> usize {
+        match self {
+            Self::Left => 0,
+            Self::Right => 1,
+        }
+    }
+
+    /// Left and right of what is this side's own and the other's.
+    pub const fn pair(self, own: f64, other: f64) -> [f64; 2] {
+        match self {
+            Self::Left => [own, other],
+            Self::Right => [other, own],
+        }
+    }
 }
 
 /// One truck: its axles and what is fitted to them in each state.
