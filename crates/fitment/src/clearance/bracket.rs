@@ -45,10 +45,9 @@ const FIRST_RAD: f64 = 3e-4;
 pub(super) struct Bracket {
     /// No position has less, mm.
     pub lower: f64,
-    /// The best position found; `None` where none below the ceiling was.
+    /// The best position found; `None` where none below the ceiling was. What the axle does not reach
+    /// of the travel is left out.
     pub found: Option<Reached>,
-    /// The axle does not reach all of the travel; what it does not reach is left out.
-    pub partial: bool,
 }
 
 /// A position and its clearance.
@@ -165,7 +164,6 @@ impl<'a> Continuum<'a> {
         };
         let mut heap = BinaryHeap::from(self.start(side, obstacle));
         let mut lower = f64::INFINITY;
-        let mut partial = false;
         let mut opened = 0;
         while let Some(cell) = heap.pop() {
             opened += 1;
@@ -173,8 +171,7 @@ impl<'a> Continuum<'a> {
                 lower = lower.min(cell.lower);
                 break;
             }
-            let Some(seen) = self.look(side, obstacle, &cell, bar(&best), &mut heap, &mut partial)
-            else {
+            let Some(seen) = self.look(side, obstacle, &cell, bar(&best), &mut heap) else {
                 continue;
             };
             if let Some(reached) = seen.reached
@@ -197,18 +194,18 @@ impl<'a> Continuum<'a> {
             }
         }
         let lower = best.map_or(lower, |best| lower.min(best.clearance - TOLERANCE_MM));
-        Bracket { lower, found: best, partial }
+        Bracket { lower, found: best }
     }
 
     /// The clearance to what turns with the wheel: any position will do.
     fn anywhere(&mut self, side: Side, obstacle: usize, ceiling: f64) -> Bracket {
-        let (mut heap, mut partial) = (BinaryHeap::new(), false);
+        let mut heap = BinaryHeap::new();
         let found = self.start(side, obstacle).iter().find_map(|cell| {
-            self.look(side, obstacle, cell, f64::NEG_INFINITY, &mut heap, &mut partial)?.reached
+            self.look(side, obstacle, cell, f64::NEG_INFINITY, &mut heap)?.reached
         });
         let lower = found.map_or(f64::INFINITY, |found| found.clearance - INSIDE_MM);
         let found = found.filter(|found| found.clearance < ceiling);
-        Bracket { lower, found, partial: false }
+        Bracket { lower, found }
     }
 
     /// The measure up to which a side's tire certainly keeps so much room, mm, from an obstacle;
@@ -245,7 +242,7 @@ impl<'a> Continuum<'a> {
             if cell.key >= nearest - fine || opened > MOST_FIRST {
                 return cell.key.min(nearest);
             }
-            let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap, &mut false) else {
+            let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap) else {
                 continue;
             };
             if seen.lower >= room {
@@ -346,7 +343,6 @@ impl<'a> Continuum<'a> {
         cell: &Cell,
         bar: f64,
         heap: &mut BinaryHeap<Cell>,
-        partial: &mut bool,
     ) -> Option<Seen> {
         let solved = match self.lattice.reach(self.motion, cell.square) {
             Reach::Whole(solved) => solved,
@@ -360,10 +356,7 @@ impl<'a> Continuum<'a> {
                 );
                 return None;
             }
-            Reach::Partly | Reach::Beyond => {
-                *partial = true;
-                return None;
-            }
+            Reach::Partly | Reach::Beyond => return None,
         };
         let around = &self.around[side.index()];
         let [from, to] = cell.steer;
