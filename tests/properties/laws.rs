@@ -21,10 +21,6 @@ fn moved(point: &Point, by: Vector3<f64>) -> Point {
     moved
 }
 
-fn vector(point: &Point) -> Vector3<f64> {
-    Vector3::new(point.x_mm.value, point.y_mm.value, point.z_mm.value)
-}
-
 /// A front axle on four links that are all the same vector, with a bar and a drag link that are the
 /// same vector too.
 fn parallelograms() -> impl Strategy<Value = Axle> {
@@ -180,7 +176,7 @@ proptest! {
             point.z_mm.value += by;
         }
         let line = |bar: &Bar| {
-            let (a, c) = (vector(&bar.axle), vector(&bar.chassis));
+            let (a, c) = (Vector3::from(bar.axle.mm()), Vector3::from(bar.chassis.mm()));
             let slope = (c.z - a.z) / (c.x - a.x);
             (slope, a.z - slope * a.x)
         };

@@ -360,7 +360,7 @@ impl At<'_> {
 }
 
 fn point(p: &Point) -> Vector3<f64> {
-    Vector3::new(p.x_mm.value, p.y_mm.value, p.z_mm.value)
+    p.mm().into()
 }
 
 #[cfg(test)]

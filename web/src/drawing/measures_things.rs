@@ -2,7 +2,7 @@
 
 use super::{Run, View};
 use fitment::measure::Known;
-use fitment::truck::{Axle, Point, Shape};
+use fitment::truck::{Axle, Shape};
 
 /// What a dimension of a drawing runs along.
 type Placed = (View, [f64; 3], [f64; 3], Run);
@@ -24,8 +24,7 @@ pub fn of_thing(axle: &Axle, index: usize, field: &str) -> Option<Placed> {
             })
         }
         Shape::Bar { from, to, .. } => {
-            let ends = |point: &Point| [point.x_mm.value, point.y_mm.value, point.z_mm.value];
-            let at = ends(if field.starts_with("to.") { to } else { from });
+            let at = if field.starts_with("to.") { to } else { from }.mm();
             Some(match field.rsplit_once('.') {
                 Some((_, "x_mm")) => fore_and_aft(at[0], at),
                 Some((_, "y_mm")) => across(at[1], at, 14.0),

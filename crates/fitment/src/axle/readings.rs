@@ -130,8 +130,7 @@ fn place(axle: &mut Axle, correction: [f64; 3]) -> Result<(), ReadingError> {
 /// centreline, at whatever distance across its eye is (NaN).
 fn chassis_ends(layout: &mut Layout) -> Vec<([f64; 3], &mut Point)> {
     fn bar(bar: &mut Bar) -> ([f64; 3], &mut Point) {
-        let a = &bar.axle;
-        ([a.x_mm.value, a.y_mm.value, a.z_mm.value], &mut bar.chassis)
+        (bar.axle.mm(), &mut bar.chassis)
     }
     match layout {
         Layout::RadiusArms { left, right, .. } => std::iter::once(left)

@@ -7,7 +7,7 @@ use super::{
     steering::Turned,
     wheel::WheelPose,
 };
-use crate::truck::{Axle, Mount, Point, Shape, Side, Thing, View};
+use crate::truck::{Axle, Mount, Shape, Side, Thing, View};
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
 
@@ -66,7 +66,8 @@ impl Carried<'_> {
                     Mount::Between => (Mount::Axle, Mount::Chassis),
                     on => (on, on),
                 };
-                let ends = [(from, first), (to, last)].map(|(end, on)| self.moved(on, vector(end)));
+                let ends =
+                    [(from, first), (to, last)].map(|(end, on)| self.moved(on, end.mm().into()));
                 let round = ends.into_iter().flat_map(|end| ball(end, radius_mm.value));
                 put(Form::Hull, round.collect());
             }
@@ -107,10 +108,6 @@ impl Carried<'_> {
             Mount::Axle | Mount::Between => self.pose.axle.point(&point),
         }
     }
-}
-
-fn vector(point: &Point) -> Vector3<f64> {
-    Vector3::new(point.x_mm.value, point.y_mm.value, point.z_mm.value)
 }
 
 /// Points on a ball, enough for a round outline from each of the three sides.

@@ -157,7 +157,8 @@ pub(super) fn seen_from(body: &Body<f64>, tire: &PosedTire) -> PosedTire {
 
 /// A measured point on its side of the truck.
 pub(super) fn point_of(point: &Point, side: Side) -> Vector3<f64> {
-    Vector3::new(point.x_mm.value, side.sign() * point.y_mm.value, point.z_mm.value)
+    let [x, y, z] = point.mm();
+    Vector3::new(x, side.sign() * y, z)
 }
 
 /// The parts of a shape; what is inside the wheel is none of them.

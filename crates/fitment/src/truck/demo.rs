@@ -324,7 +324,8 @@ fn example_front(front: &mut Axle) {
         let taken =
             [&mut s.pitman.pivot, &mut s.pitman.end, &mut s.drag_link.end, &mut s.tie_rod.left];
         for point in taken {
-            *point = taped(point.x_mm.value, point.y_mm.value, point.z_mm.value);
+            let [x, y, z] = point.mm();
+            *point = taped(x, y, z);
         }
     }
     if let Some(kingpin) = &mut front.kingpin {

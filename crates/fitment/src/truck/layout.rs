@@ -16,6 +16,13 @@ pub struct Point {
     pub z_mm: Known,
 }
 
+impl Point {
+    /// Forward, left and up, mm.
+    pub const fn mm(&self) -> [f64; 3] {
+        [self.x_mm.value, self.y_mm.value, self.z_mm.value]
+    }
+}
+
 /// A rigid two-ended member: a link or the Panhard bar, pivoting freely at both ends.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]

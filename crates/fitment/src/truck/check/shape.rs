@@ -69,7 +69,8 @@ pub(super) fn too_short(check: &mut Check, name: &str, length: f64) {
 
 /// From one point to another, mm.
 pub(super) fn between(a: &Point, b: &Point) -> [f64; 3] {
-    [b.x_mm.value - a.x_mm.value, b.y_mm.value - a.y_mm.value, b.z_mm.value - a.z_mm.value]
+    let (a, b) = (a.mm(), b.mm());
+    [0, 1, 2].map(|i| b[i] - a[i])
 }
 
 /// Distance of two points, mm.
