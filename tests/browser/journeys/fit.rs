@@ -148,46 +148,27 @@ async fn now(tab: &Tab) -> Result<f64> {
     value.as_str().context("the map does not say where it is")?.parse().context("no number")
 }
 
-/// Slides over the map once each frame. Each time counts from the event to the moment the page has
-/// rendered and laid out what it shows; a frame is late when the next one does not begin in time.
-const SLIDE: &str = "(async () => {
+/// Slides over the map; then once each frame, where a frame is late when the next one does not begin
+/// in time.
+const SLIDE: &str = "
     const map = document.querySelector('.map[role=slider]');
     map.scrollIntoView({ block: 'center' });
     const box = map.getBoundingClientRect();
-    const views = () => document.querySelector('.views').innerHTML;
     const touch = (type, i) => map.dispatchEvent(new PointerEvent(type, {
         bubbles: true, buttons: 1, pointerId: 1,
         clientX: box.left + 70 + (box.width - 90) * ((i * 7) % 100) / 100,
         clientY: box.top + 20 + (box.height - 60) * ((i * 3) % 100) / 100,
     }));
-    const settled = () => new Promise((done) => {
-        const channel = new MessageChannel();
-        channel.port1.onmessage = done;
-        channel.port2.postMessage(0);
-    });
-    const times = [];
-    let still = 0;
-    for (let i = 0; i < 60; i += 1) {
-        await new Promise((done) => requestAnimationFrame(done));
-        const before = views();
-        const from = performance.now();
-        touch('pointermove', i);
-        do await settled();
-        while (views() === before && performance.now() - from < 2000);
-        document.querySelector('.views').getBoundingClientRect();
-        times.push(performance.now() - from);
-        if (views() === before) still += 1;
-    }
-    let last = await new Promise((done) => requestAnimationFrame(done)), late = 0;
+    const views = () => document.querySelector('.views');
+    const found = await timed(views, (i) => touch('pointermove', i));
+    let last = await frame(), late = 0;
     for (let i = 0; i < 120; i += 1) {
         touch('pointermove', i);
-        const now = await new Promise((done) => requestAnimationFrame(done));
+        const now = await frame();
         if (now - last > 1000 / 60 * 1.5) late += 1;
         last = now;
     }
-    times.sort((a, b) => a - b);
-    return { still, late, median: times[30], nearly_worst: times[56] };
-})()";
+    return { ...found, late };";
 
 /// Measures a finger's move over the map, while the answer is still refined and after. No time is
 /// asserted here, only that the views really follow.
@@ -200,7 +181,7 @@ pub async fn speed(tools: Arc<Tools>, look: Look) -> Result<()> {
             .cdp()
             .send_raw("Emulation.setCPUThrottlingRate", json!({ "rate": slowdown }))
             .await?;
-        let found = tab.promise(SLIDE).await?;
+        let found = tab.promise(&super::speed::timing(SLIDE)).await?;
         let still = found["still"].as_u64().context("no count came back")?;
         ensure!(still == 0, "the views stood still in {still} of 60 moves: {found}");
         println!(
