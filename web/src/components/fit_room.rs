@@ -10,6 +10,7 @@ use super::fit_window::range;
 use crate::answers::Bench;
 use crate::hooks::use_desk;
 use crate::infra::slices::Slices;
+use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{
@@ -150,9 +151,14 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
     };
     let none = Found::default();
     let found = known.as_ref().filter(|(of, _)| of == bench).map_or(&none, |(_, found)| found);
-    let size = |size: Size| match size {
-        Size::UpTo { mm, .. } => words::length(mm, units),
-        Size::Never => "none".into(),
+    let size = |size: Size, sigma: Option<f64>| match size {
+        Size::UpTo { mm, .. } => html! {
+            <>
+                <span class="value">{ words::length(mm, units) }</span>
+                if let Some(sigma) = sigma { <span class="spread">{ words::spread((2.0 * sigma).round(), Quantity::Length, units) }</span> }
+            </>
+        },
+        Size::Never => html! { "none" },
     };
     html! {
         <section class="room" aria-labelledby="room-title">
@@ -169,10 +175,10 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                                 <tr>
                                     <th scope="row">{ relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }</th>
                                     <td>{ for fit.contacts.first().map(|contact| html! {
-                                        <>{ words::length(contact.clearance_mm, units) }<span class="spread">{ obstacle(&bench.axle, contact.obstacle) }</span></>
+                                        <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ obstacle(&bench.axle, contact.obstacle) }</span></>
                                     }) }</td>
-                                    <td>{ for fit.largest.map(|largest| size(largest.diameter_mm)) }</td>
-                                    <td>{ for fit.largest.map(|largest| size(largest.width_mm)) }</td>
+                                    <td>{ for fit.largest.map(|largest| size(largest.diameter_mm, fit.sigmas.diameter_mm)) }</td>
+                                    <td>{ for fit.largest.map(|largest| size(largest.width_mm, fit.sigmas.width_mm)) }</td>
                                 </tr>
                             }) }
                         </tbody>

@@ -12,6 +12,8 @@ use serde_json::{Value, json};
 /// The last line of every answer for people.
 pub(super) const CAUTION: &str =
     "Turn the wheels lock to lock at full bump and droop on the truck before driving.\n";
+/// What a ± is, for people.
+pub(super) const SURE: &str = "± is one standard deviation.\n";
 
 /// A fit with what it was asked of.
 pub(super) struct Asked {
@@ -101,21 +103,10 @@ pub(super) fn sigmas_json(fit: &Fit) -> Value {
     })
 }
 
-/// The same in a line; nothing where nothing is known of any.
-pub(super) fn sigmas_text(fit: &Fit) -> String {
-    let Sigmas { inboard_mm, outboard_mm, diameter_mm, width_mm, steer_rad, bump_mm } = fit.sigmas;
-    let said: Vec<String> = [
-        ("offset inboard", inboard_mm, "mm"),
-        ("outboard", outboard_mm, "mm"),
-        ("tallest", diameter_mm, "mm"),
-        ("widest", width_mm, "mm"),
-        ("steering stop", steer_rad.map(f64::to_degrees), "°"),
-        ("bump stop", bump_mm, "mm"),
-    ]
-    .into_iter()
-    .filter_map(|(name, sigma, unit)| Some(format!("{name} {} {unit}", fixed(sigma?, 1))))
-    .collect();
-    if said.is_empty() { String::new() } else { format!("  ± of these: {}\n", said.join(", ")) }
+/// A figure with one standard deviation behind it, where that is known.
+pub(super) fn sure(value: f64, sigma: Option<f64>, decimals: usize) -> String {
+    let shown = fixed(value, decimals);
+    sigma.map_or_else(|| shown.clone(), |sigma| format!("{shown} ± {}", fixed(sigma, 1)))
 }
 
 /// The obstacle's place in the build's surroundings.

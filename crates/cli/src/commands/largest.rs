@@ -1,10 +1,10 @@
 //! `tapewright largest`: the tallest and the widest tire that clear, the wheel staying as it is.
 
-use super::fit::{Asked, CAUTION, extend, failure, question, sigmas_json, sigmas_text};
+use super::fit::{Asked, CAUTION, SURE, extend, failure, question, sigmas_json, sure};
 use super::text::fixed;
 use crate::args::FitArgs;
 use crate::failure::{Failure, pretty};
-use fitment::clearance::{Largest, Relief, Size};
+use fitment::clearance::{Fit, Relief, Size};
 use fitment::tire::resolve;
 use serde_json::{Value, json};
 
@@ -15,19 +15,19 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
         .into_iter()
         .map(|relief| {
             let found = relief.fit(&asked.truck, asked.at, &asked.options);
-            found.map(|fit| (relief, fit.largest)).map_err(|error| failure(args, &error))
+            found.map(|fit| (relief, fit)).map_err(|error| failure(args, &error))
         })
         .collect::<Result<Vec<_>, Failure>>()?;
     Ok(if args.json {
         let mut answer = question(args);
-        extend(&mut answer, to_json(&asked, asked.fit.largest.as_ref()));
+        extend(&mut answer, to_json(&asked, &asked.fit));
         answer["sigmas"] = sigmas_json(&asked.fit);
         answer["with"] = with
             .iter()
-            .map(|(relief, largest)| {
+            .map(|(relief, fit)| {
                 let (key, by, unit) = told(*relief);
                 let mut one = json!({ "relief": key, "by": by, "unit": unit });
-                extend(&mut one, to_json(&asked, largest.as_ref()));
+                extend(&mut one, to_json(&asked, fit));
                 one
             })
             .collect();
@@ -40,12 +40,11 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
             format!("  fitted: {} mm tall, {} mm wide\n", fixed(diameter, 0), fixed(width, 0))
         });
         let mut text = asked.headline(args) + &now;
-        text.push_str(&to_text(&asked, asked.fit.largest.as_ref()));
-        text.push_str(&sigmas_text(&asked.fit));
-        for (relief, largest) in &with {
-            text.push_str(&with_text(&asked, *relief, largest.as_ref()));
+        text.push_str(&to_text(&asked, &asked.fit));
+        for (relief, fit) in &with {
+            text.push_str(&with_text(&asked, *relief, fit));
         }
-        text + CAUTION
+        text + SURE + CAUTION
     })
 }
 
@@ -68,7 +67,7 @@ const fn told(relief: Relief) -> (&'static str, f64, &'static str) {
 }
 
 /// What a modification is worth, in one line.
-fn with_text(asked: &Asked, relief: Relief, largest: Option<&Largest>) -> String {
+fn with_text(asked: &Asked, relief: Relief, fit: &Fit) -> String {
     let done = match relief {
         Relief::ArchTrim(mm) => format!("arch trimmed {} mm", fixed(mm, 0)),
         Relief::BumpStop(mm) => format!("bump stop {} mm longer", fixed(mm, 0)),
@@ -76,43 +75,52 @@ fn with_text(asked: &Asked, relief: Relief, largest: Option<&Largest>) -> String
         Relief::Spacer(mm) => format!("spacer {} mm thicker", fixed(mm, 0)),
         Relief::Forward(mm) => format!("axle {} mm forward", fixed(mm, 0)),
     };
-    let size = |size: &Size| match size {
-        Size::UpTo { mm, limited_by } => {
-            format!("{} mm ({})", fixed(*mm, 0), asked.met_words(*limited_by))
-        }
-        Size::Never => "none".into(),
-    };
-    largest.map_or_else(String::new, |it| {
-        format!("  {done}: tallest {}, widest {}\n", size(&it.diameter_mm), size(&it.width_mm))
+    sizes(asked, fit).map_or_else(String::new, |[tallest, widest]| {
+        format!("  {done}: tallest {tallest}, widest {widest}\n")
     })
 }
 
-/// Both sizes.
-pub(super) fn to_json(asked: &Asked, largest: Option<&Largest>) -> Value {
-    let size = |size: &Size| match size {
+/// The tallest and the widest, with what a larger one would meet.
+fn sizes(asked: &Asked, fit: &Fit) -> Option<[String; 2]> {
+    let size = |size: Size, sigma: Option<f64>| match size {
         Size::UpTo { mm, limited_by } => {
-            json!({ "answer": "up_to", "mm": mm, "limited_by": asked.met(*limited_by) })
+            format!("{} mm ({})", sure(mm, sigma, 0), asked.met_words(limited_by))
         }
+        Size::Never => "none".into(),
+    };
+    let largest = fit.largest?;
+    Some([
+        size(largest.diameter_mm, fit.sigmas.diameter_mm),
+        size(largest.width_mm, fit.sigmas.width_mm),
+    ])
+}
+
+/// Both sizes.
+pub(super) fn to_json(asked: &Asked, fit: &Fit) -> Value {
+    let size = |size: &Size, sigma: Option<f64>| match size {
+        Size::UpTo { mm, limited_by } => json!({
+            "answer": "up_to",
+            "mm": mm,
+            "sigma_mm": sigma,
+            "limited_by": asked.met(*limited_by),
+        }),
         Size::Never => json!({ "answer": "never" }),
     };
-    largest.map_or(Value::Null, |largest| {
-        json!({ "diameter": size(&largest.diameter_mm), "width": size(&largest.width_mm) })
+    fit.largest.as_ref().map_or(Value::Null, |largest| {
+        json!({
+            "diameter": size(&largest.diameter_mm, fit.sigmas.diameter_mm),
+            "width": size(&largest.width_mm, fit.sigmas.width_mm),
+        })
     })
 }
 
 /// One line each.
-pub(super) fn to_text(asked: &Asked, largest: Option<&Largest>) -> String {
-    let Some(largest) = largest else { return String::new() };
+pub(super) fn to_text(asked: &Asked, fit: &Fit) -> String {
     let margin = fixed(asked.options.margin_mm, 0);
-    let line = |most: &str, as_it_is: &str, size: &Size| match size {
-        Size::UpTo { mm, limited_by } => format!(
-            "  {most} tire with {margin} mm to spare, {as_it_is} as it is: {} mm ({})\n",
-            fixed(*mm, 0),
-            asked.met_words(*limited_by),
-        ),
-        Size::Never => {
-            format!("  {most} tire with {margin} mm to spare, {as_it_is} as it is: none\n")
-        }
-    };
-    line("tallest", "width", &largest.diameter_mm) + &line("widest", "height", &largest.width_mm)
+    sizes(asked, fit).map_or_else(String::new, |[tallest, widest]| {
+        format!(
+            "  tallest tire with {margin} mm to spare, width as it is: {tallest}\n  \
+             widest tire with {margin} mm to spare, height as it is: {widest}\n"
+        )
+    })
 }

@@ -1,12 +1,12 @@
 //! `tapewright map`: how the tires of one axle clear the truck over steering and travel.
 
-use super::fit::{Asked, CAUTION, failure, key, question, side, sigmas_json, sigmas_text};
+use super::fit::{Asked, CAUTION, failure, key, question, side, sigmas_json, sure};
 use super::text::fixed;
 use super::{largest, window};
 use crate::args::MapArgs;
 use crate::failure::{Failure, pretty};
 use fitment::clearance::{
-    Beside, Cell, ClearanceMap, Contact, Stop, Trim, TrimLine, beside, trim_line,
+    Beside, Cell, ClearanceMap, Contact, Sigmas, Stop, Trim, TrimLine, beside, trim_line,
 };
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -46,8 +46,8 @@ fn to_json(args: &MapArgs, asked: &Asked, extra: &Extra) -> Value {
     });
     answer["maps"] = found.maps.iter().map(map_json).collect();
     answer["contacts"] = found.contacts.iter().map(|it| contact_json(asked, it)).collect();
-    answer["window"] = window::to_json(asked, found.window.as_ref());
-    answer["largest"] = largest::to_json(asked, found.largest.as_ref());
+    answer["window"] = window::to_json(asked, found);
+    answer["largest"] = largest::to_json(asked, found);
     answer["stops"] = stops_json(asked);
     answer["sigmas"] = sigmas_json(&asked.fit);
     answer["beside"] = beside_json(asked, &extra.beside);
@@ -156,10 +156,9 @@ fn to_text(args: &MapArgs, asked: &Asked, extra: &Extra) -> String {
             contact.driver.as_deref().map_or_else(String::new, |it| format!(", by {it}"))
         );
     }
-    text.push_str(&window::to_text(asked, found.window.as_ref()));
+    text.push_str(&window::to_text(asked, found));
     text.push_str(&stops_text(asked));
-    text.push_str(&largest::to_text(asked, found.largest.as_ref()));
-    text.push_str(&sigmas_text(found));
+    text.push_str(&largest::to_text(asked, found));
     text.push_str(&trim_text(asked, extra.trim.as_ref()));
     text.push_str(&beside_text(&extra.beside));
     if found.unreachable_rows > 0 {
@@ -185,9 +184,11 @@ fn stops_text(asked: &Asked) -> String {
         Stop::At(at) => format!("  {what}: leaves {margin} mm by itself at {}\n", shown(at)),
         Stop::NoneHelps => format!("  {what}: leaves no {margin} mm wherever it is set\n"),
     };
+    let Sigmas { steer_rad, bump_mm, .. } = asked.fit.sigmas;
+    let off = steer_rad.map(f64::to_degrees);
     let lock =
-        |rad: f64| format!("{}° of the wheel that turns farther", fixed(rad.to_degrees(), 1));
-    let bump = |mm: f64| format!("{} mm of travel up from stock", fixed(mm, 1));
+        |rad: f64| format!("{}° of the wheel that turns farther", sure(rad.to_degrees(), off, 1));
+    let bump = |mm: f64| format!("{} mm of travel up from stock", sure(mm, bump_mm, 1));
     line("steering stop", stops.steer_rad, &lock) + &line("bump stop", stops.bump_mm, &bump)
 }
 

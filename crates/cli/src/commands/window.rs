@@ -1,10 +1,10 @@
 //! `tapewright window`: how far in or out the wheel may sit, on which spacers, with which tire.
 
-use super::fit::{Asked, CAUTION, extend, failure, question, sigmas_json, sigmas_text};
+use super::fit::{Asked, CAUTION, SURE, extend, failure, question, sigmas_json, sure};
 use super::text::fixed;
 use crate::args::{FitArgs, WindowArgs};
 use crate::failure::{Failure, pretty};
-use fitment::clearance::{Options, Window, WindowEnd, fit, with_width};
+use fitment::clearance::{Fit, Options, Window, WindowEnd, fit, with_width};
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -19,20 +19,19 @@ pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
         .iter()
         .map(|&width| Ok((width, of_width(&args.fit, &asked, width)?)))
         .collect::<Result<Vec<_>, Failure>>()?;
-    let now = asked.fit.window.as_ref();
-    let spacers = spacers(&asked, now);
+    let spacers = spacers(&asked, asked.fit.window.as_ref());
     if args.fit.json {
         let mut answer = question(&args.fit);
-        extend(&mut answer, to_json(&asked, now));
+        extend(&mut answer, to_json(&asked, &asked.fit));
         answer["sigmas"] = sigmas_json(&asked.fit);
         answer["spacers"] = spacers
             .iter()
             .map(|(thick, clears)| json!({ "spacer_mm": thick, "clears": clears }))
             .collect();
         if !widths.is_empty() {
-            let of = |(width, window): &(f64, Option<Window>)| {
+            let of = |(width, fit): &(f64, Fit)| {
                 let mut one = json!({ "width_mm": width });
-                extend(&mut one, to_json(&asked, window.as_ref()));
+                extend(&mut one, to_json(&asked, fit));
                 one
             };
             answer["widths"] = widths.iter().map(of).collect();
@@ -40,26 +39,23 @@ pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
         return Ok(pretty(&answer));
     }
     let mut text = asked.headline(&args.fit);
-    text.push_str(&to_text(&asked, now));
-    text.push_str(&sigmas_text(&asked.fit));
+    text.push_str(&to_text(&asked, &asked.fit));
     for (thick, clears) in spacers {
         let words = if clears { "clears" } else { "does not" };
         let _ = writeln!(text, "  spacer of {:>5} mm: {words}", fixed(thick, 1));
     }
-    for (width, window) in &widths {
+    for (width, fit) in &widths {
         let _ = write!(text, "  tire {} mm wide:\n  ", fixed(*width, 1));
-        text.push_str(&to_text(&asked, window.as_ref()));
+        text.push_str(&to_text(&asked, fit));
     }
-    text.push_str(CAUTION);
-    Ok(text)
+    Ok(text + SURE + CAUTION)
 }
 
-/// The window with a tire of another section width.
-fn of_width(args: &FitArgs, asked: &Asked, width: f64) -> Result<Option<Window>, Failure> {
+/// The fit with a tire of another section width.
+fn of_width(args: &FitArgs, asked: &Asked, width: f64) -> Result<Fit, Failure> {
     let truck = with_width(&asked.truck, asked.at, width);
     let options = Options { sizes: false, ..asked.options.clone() };
-    let found = fit(&truck, asked.at.0, asked.at.1, &options);
-    found.map(|fit| fit.window).map_err(|error| failure(args, &error))
+    fit(&truck, asked.at.0, asked.at.1, &options).map_err(|error| failure(args, &error))
 }
 
 /// The shelf's spacers, or the usual ones, with whether each certainly clears by the margin.
@@ -77,23 +73,24 @@ fn spacers(asked: &Asked, window: Option<&Window>) -> Vec<(f64, bool)> {
 }
 
 /// The window by its ends, or the best there is.
-pub(super) fn to_json(asked: &Asked, window: Option<&Window>) -> Value {
-    let end = |end: &WindowEnd| {
+pub(super) fn to_json(asked: &Asked, fit: &Fit) -> Value {
+    let end = |end: &WindowEnd, sigma: Option<f64>| {
         json!({
             "shift_mm": end.shift_mm,
             "offset_mm": end.offset_mm,
+            "sigma_mm": sigma,
             "limited_by": asked.met(end.limited_by),
         })
     };
-    match window {
+    match &fit.window {
         Some(Window::Clears { inboard, outboard }) => json!({
             "clears": true,
-            "inboard": end(inboard),
-            "outboard": end(outboard),
+            "inboard": end(inboard, fit.sigmas.inboard_mm),
+            "outboard": end(outboard, fit.sigmas.outboard_mm),
         }),
         Some(Window::Never { best, clearance_mm }) => json!({
             "clears": false,
-            "best": end(best),
+            "best": end(best, None),
             "clearance_mm": clearance_mm,
         }),
         None => Value::Null,
@@ -101,14 +98,14 @@ pub(super) fn to_json(asked: &Asked, window: Option<&Window>) -> Value {
 }
 
 /// In one line.
-pub(super) fn to_text(asked: &Asked, window: Option<&Window>) -> String {
+pub(super) fn to_text(asked: &Asked, fit: &Fit) -> String {
     let margin = fixed(asked.options.margin_mm, 0);
-    match window {
+    match &fit.window {
         Some(Window::Clears { inboard, outboard }) => format!(
             "  with {margin} mm to spare the wheel's offset may be {} ({}) to {} mm ({})\n",
-            fixed(outboard.offset_mm, 1),
+            sure(outboard.offset_mm, fit.sigmas.outboard_mm, 1),
             asked.met_words(outboard.limited_by),
-            fixed(inboard.offset_mm, 1),
+            sure(inboard.offset_mm, fit.sigmas.inboard_mm, 1),
             asked.met_words(inboard.limited_by),
         ),
         Some(Window::Never { best, clearance_mm }) => format!(

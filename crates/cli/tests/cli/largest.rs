@@ -41,6 +41,12 @@ fn each_modification_is_told_with_what_it_is_worth() {
         let kind = with["relief"].as_str().unwrap();
         kinds.push(kind.to_owned());
         assert!(with["by"].as_f64().unwrap() > 0.0 && with["unit"].is_string(), "{with}");
+        for size in ["diameter", "width"] {
+            let sigma = with[size]["sigma_mm"].as_f64();
+            // What a larger tire would meet says how sure the size is.
+            assert_eq!(sigma.is_some(), with[size]["limited_by"].is_object(), "{with}");
+            assert!(sigma.is_none_or(|sigma| sigma > 0.0), "{with}");
+        }
         if ["arch_trim", "bump_stop", "steering_stop"].contains(&kind) {
             for size in ["diameter", "width"] {
                 // Certain to 0.9 mm of room each.
@@ -63,9 +69,15 @@ fn where_nothing_clears_no_tire_is_named() {
 fn people_get_words() {
     let run = tapewright(&["largest", "-", "--state", "stock"], &example());
     assert_eq!((run.code, run.err.as_str()), (0, ""));
-    for words in
-        ["front axle, stock", "tallest", "widest", "10 mm to spare", "arch trimmed", "lock to lock"]
-    {
+    for words in [
+        "front axle, stock",
+        "tallest",
+        "widest",
+        "10 mm to spare",
+        "arch trimmed",
+        " ± ",
+        "lock to lock",
+    ] {
         assert!(run.out.contains(words), "{words}: {}", run.out);
     }
 }

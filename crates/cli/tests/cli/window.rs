@@ -28,6 +28,7 @@ fn each_end_has_just_the_room_asked_for() {
     for end in ["inboard", "outboard"] {
         let offset = answer[end]["offset_mm"].as_f64().unwrap();
         assert!(answer[end]["limited_by"]["obstacle"].is_string(), "{answer}");
+        assert!(answer[end]["sigma_mm"].as_f64().is_some_and(|sigma| sigma > 0.0), "{answer}");
         let mut build = stock_planned();
         build["truck"]["front"]["planned"]["wheel"]["offset_mm"] = offset.into();
         let room = least(&["--state", "planned"], build.to_string().as_bytes());
