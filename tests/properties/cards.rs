@@ -30,7 +30,7 @@ proptest! {
     /// No entry in range makes a card panic, judge what has no value, or give a doubt that is none.
     #[test]
     fn any_entries_are_answered(parts in prop::collection::vec(0.0..=1.0_f64, 24)) {
-        for card in ALL {
+        for card in ALL.iter() {
             for line in answer(card, &parts, 0.01).lines {
                 prop_assert!(line.sigma.is_finite() && line.sigma >= 0.0, "{} {}", card.slug, line.key);
                 prop_assert!(line.value.is_some() || line.verdict.is_none(), "{} {}", card.slug, line.key);
@@ -43,7 +43,7 @@ proptest! {
     /// Twice the doubt of every entry is twice the doubt of every answer, beside what the tires bring.
     #[test]
     fn doubt_grows_with_the_entries_own(parts in prop::collection::vec(0.0..=1.0_f64, 24)) {
-        for card in ALL {
+        for card in ALL.iter() {
             let [none, once, twice] = [0.0, 0.001, 0.002].map(|doubt| answer(card, &parts, doubt).lines);
             for ((none, once), twice) in none.iter().zip(&once).zip(&twice) {
                 let own = |sigma: f64| sigma.powi(2) - none.sigma.powi(2);

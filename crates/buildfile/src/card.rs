@@ -173,7 +173,7 @@ mod tests {
 
     #[test]
     fn every_card_from_any_words() {
-        for card in checks::ALL {
+        for card in checks::ALL.iter() {
             let given: Given =
                 card.fields.iter().map(|field| (field.key, "½ \"'&=?#%°±".to_owned())).collect();
             let code = encode(card, &given);

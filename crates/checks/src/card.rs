@@ -1,19 +1,14 @@
 //! A card: what it asks, and what comes of the answers.
 
-use super::{Drawing, Quantity};
+use super::formula::{Formula, N, spelled};
+use super::{Drawing, Quantity, overlay, text};
 use fitment::{
-    axle::Real,
     finding::{Band, Verdict, judge},
-    measure::{Known, ParseError, format, units::MM_PER_INCH},
+    measure::{Known, ParseError, System, format, units::MM_PER_INCH},
     source::Source,
     tire::{self, Size, TireDims, TireError},
     truck,
 };
-use num_dual::Dual64;
-
-/// The number cards reckon in: with its slope by one input, which is how doubt is carried on. One
-/// kind for value and slopes keeps every room once in the page.
-pub(super) type N = Dual64;
 
 /// One thing a card asks.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +21,8 @@ pub struct Field {
     pub help: &'static str,
     /// What can be put in, and what it starts from.
     pub kind: Kind,
+    /// Place of its first number among the card's names.
+    pub(super) first: usize,
 }
 
 /// What can be put in.
@@ -41,7 +38,7 @@ pub enum Kind {
         range: [f64; 2],
     },
     /// One of a few: key and words of each; the first to start from.
-    Choice(&'static [(&'static str, &'static str)]),
+    Choice(Vec<(&'static str, &'static str)>),
     /// A tire's size as on its sidewall; what it starts from. One that starts from nothing may be
     /// left empty.
     Tire(&'static str),
@@ -58,73 +55,7 @@ pub enum Entry {
     Tire(String),
 }
 
-/// A number as a field's start: typical, nobody looked yet.
-pub(super) const fn number(
-    key: &'static str,
-    label: &'static str,
-    quantity: Quantity,
-    start: Known,
-    range: [f64; 2],
-    help: &'static str,
-) -> Field {
-    Field { key, label, help, kind: Kind::Number { quantity, start, range } }
-}
-
-/// One of a few as a field.
-pub(super) const fn choice(
-    key: &'static str,
-    label: &'static str,
-    options: &'static [(&'static str, &'static str)],
-    help: &'static str,
-) -> Field {
-    Field { key, label, help, kind: Kind::Choice(options) }
-}
-
-/// A tire as a field.
-pub(super) const fn tire_size(
-    key: &'static str,
-    label: &'static str,
-    start: &'static str,
-    help: &'static str,
-) -> Field {
-    Field { key, label, help, kind: Kind::Tire(start) }
-}
-
-/// A band without a stop.
-pub(super) const fn within(
-    low: f64,
-    high: f64,
-    slack: f64,
-    source: Source,
-    why: &'static str,
-) -> Band {
-    Band { low, high, slack, stop: (None, None), source, why }
-}
-
-/// A number without its sign.
-pub(super) fn size(value: N) -> N {
-    if value.re < 0.0 { -value } else { value }
-}
-
-/// A number in a formula's words.
-pub(super) const fn n(value: N) -> f64 {
-    value.re
-}
-
-/// A formula in words: each `{2}` gives way to the next figure, with so many decimals.
-fn filled(template: &str, figures: &[f64]) -> String {
-    let mut words = String::with_capacity(template.len() + 8 * figures.len());
-    let mut parts = template.split('{');
-    words.push_str(parts.next().unwrap_or_default());
-    for (part, value) in parts.zip(figures) {
-        let (decimals, rest) = part.split_once('}').unwrap_or(("", part));
-        words.push_str(&format::number(*value, decimals.parse().unwrap_or(0)));
-        words.push_str(rest);
-    }
-    words
-}
-
-/// A card.
+/// A card, as its text says.
 pub struct Card {
     /// Name in files and links.
     pub slug: &'static str,
@@ -133,146 +64,75 @@ pub struct Card {
     /// What it is good for.
     pub about: &'static str,
     /// Words of the trade to find it by, besides those of its heading.
-    pub words: &'static [&'static str],
+    pub words: Vec<&'static str>,
     /// What it asks.
-    pub fields: &'static [Field],
+    pub fields: Vec<Field>,
     /// What must be said wherever its answers are shown.
-    pub cautions: &'static [&'static str],
-    /// The work.
-    pub(super) work: fn(&Given, &mut Report),
-    /// What it compares, drawn to scale.
-    pub(super) drawing: Option<fn(&Given) -> Drawing>,
+    pub cautions: Vec<&'static str>,
+    /// What its formulas may name.
+    pub(super) names: Vec<String>,
+    /// The work, in order.
+    pub(super) steps: Vec<Step>,
+}
+
+/// Something to do.
+pub(super) struct Step {
+    /// Only where this comes to more than 0.
+    pub guard: Option<Formula>,
+    pub work: Work,
+}
+
+pub(super) enum Work {
+    /// What a choice sets: field and which of its few, the name's place, the number.
+    Chosen((usize, usize), usize, Formula),
+    /// A number on the way.
+    Name(usize, Formula),
+    Answer(Answer),
+    Note(&'static str),
+}
+
+/// An answer to be worked out.
+pub(super) struct Answer {
+    pub key: &'static str,
+    pub label: &'static str,
+    pub quantity: Quantity,
+    pub source: Source,
+    /// The formula as written.
+    pub text: &'static str,
+    /// What is printed in its place.
+    pub words: Option<&'static str>,
+    pub formula: Formula,
+    pub place: usize,
+    pub limits: Option<Limits>,
+}
+
+/// The band of an answer, its ends still to be worked out.
+pub(super) struct Limits {
+    pub band: [Option<Formula>; 2],
+    pub slack: Option<Formula>,
+    pub stop: [Option<Formula>; 2],
+    pub source: Source,
+    pub why: &'static str,
+}
+
+impl Limits {
+    fn band(&self, names: &[N]) -> Band {
+        let at = |end: &Option<Formula>| end.as_ref().map(|end| end.value(names)[0]);
+        let ([low, high], [under, over]) = (&self.band, &self.stop);
+        Band {
+            low: at(low).unwrap_or(f64::NEG_INFINITY),
+            high: at(high).unwrap_or(f64::INFINITY),
+            slack: at(&self.slack).unwrap_or(0.0),
+            stop: (at(under), at(over)),
+            source: self.source,
+            why: self.why,
+        }
+    }
 }
 
 impl std::fmt::Debug for Card {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(self.slug)
-    }
-}
-
-/// The answers a card works from.
-pub struct Given {
-    fields: &'static [Field],
-    numbers: Vec<Slot>,
-    tires: Vec<(&'static str, Tire)>,
-    choices: Vec<(&'static str, usize)>,
-}
-
-struct Slot {
-    key: &'static str,
-    value: N,
-}
-
-/// A tire looked up from its size.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tire {
-    /// Overall diameter, mm.
-    pub diameter: N,
-    /// Diameter of the rim, mm.
-    pub rim: f64,
-    /// Width of the rim it is measured on, mm.
-    pub measuring_rim: f64,
-    /// Section width, mm.
-    pub section: N,
-    /// Section width on the sidewall, mm, and height over width; none for inch sizes.
-    pub metric: Option<[f64; 2]>,
-    /// Wheel centre to ground under load, mm.
-    pub loaded_radius: N,
-    /// Distance rolled in one turn, mm.
-    pub circumference: N,
-}
-
-impl Given {
-    /// A number, in its quantity's own unit; not a number when the card has no such field.
-    pub fn number(&self, key: &str) -> N {
-        debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
-        let found = self.numbers.iter().find(|slot| slot.key == key);
-        found.map_or_else(|| N::from(f64::NAN), |slot| slot.value)
-    }
-
-    /// A tire.
-    pub fn tire(&self, key: &str) -> Tire {
-        debug_assert!(self.fields.iter().any(|field| field.key == key), "{key}");
-        let nan = N::from(f64::NAN);
-        let none = Tire {
-            diameter: nan,
-            rim: f64::NAN,
-            measuring_rim: f64::NAN,
-            section: nan,
-            metric: None,
-            loaded_radius: nan,
-            circumference: nan,
-        };
-        self.tire_if_any(key).unwrap_or(none)
-    }
-
-    /// A tire of a field that may be left empty.
-    pub fn tire_if_any(&self, key: &str) -> Option<Tire> {
-        self.tires.iter().find(|(name, _)| *name == key).map(|(_, tire)| *tire)
-    }
-
-    /// Which of the few was chosen, by its key.
-    pub fn choice(&self, key: &str) -> &'static str {
-        let index = self.choices.iter().find(|(name, _)| *name == key).map_or(0, |(_, i)| *i);
-        self.fields
-            .iter()
-            .find(|field| field.key == key)
-            .and_then(|field| match field.kind {
-                Kind::Choice(options) => options.get(index).map(|(key, _)| *key),
-                _ => None,
-            })
-            .unwrap_or_default()
-    }
-}
-
-struct Found {
-    key: &'static str,
-    label: &'static str,
-    quantity: Quantity,
-    value: N,
-    source: Source,
-    formula: String,
-    band: Option<Band>,
-}
-
-/// What a card's work writes its answers on.
-pub struct Report {
-    lines: Vec<Found>,
-    notes: Vec<&'static str>,
-    /// False while only slopes are asked for.
-    in_words: bool,
-}
-
-impl Report {
-    /// Adds an answer. `formula` says how it came about, with `{2}` where a number goes,
-    /// and its decimals.
-    #[expect(clippy::too_many_arguments, reason = "one call for each answer, read as one line")]
-    pub fn line(
-        &mut self,
-        key: &'static str,
-        label: &'static str,
-        quantity: Quantity,
-        value: N,
-        source: Source,
-        formula: &str,
-        figures: &[f64],
-    ) {
-        debug_assert_eq!(formula.matches('{').count(), figures.len(), "{key}: {formula}");
-        let formula = if self.in_words { filled(formula, figures) } else { String::new() };
-        let band = None;
-        self.lines.push(Found { key, label, quantity, value, source, formula, band });
-    }
-
-    /// Judges the answer added last by a band; the uncertainty has its say.
-    pub fn judge(&mut self, band: Band) {
-        if let Some(line) = self.lines.last_mut() {
-            line.band = Some(band);
-        }
-    }
-
-    /// Says something that follows from what was put in.
-    pub fn note(&mut self, words: &'static str) {
-        self.notes.push(words);
     }
 }
 
@@ -403,10 +263,19 @@ impl CardError {
     }
 }
 
-/// One uncertain number that answers may hang on.
+/// One number that answers may hang on.
 struct Input {
     field: &'static str,
     sigma: f64,
+    /// The names it moves, and by how much for each of its own unit.
+    moves: [(usize, f64); 2],
+}
+
+/// The entries as numbers.
+struct Given {
+    /// By place; not a number where nothing is put in.
+    names: Vec<N>,
+    inputs: Vec<Input>,
 }
 
 impl Card {
@@ -436,60 +305,135 @@ impl Card {
     /// # Errors
     /// [`CardError`] names the field, what is wrong with it and what would fix it.
     pub fn answer(&self, entries: &[Entry]) -> Result<Answered, CardError> {
-        self.check(entries)?;
-        let (given, inputs) = self.given(entries, None)?;
-        let mut report = Report { lines: Vec::new(), notes: Vec::new(), in_words: true };
-        (self.work)(&given, &mut report);
-        let mut slopes: Vec<(&Input, Vec<f64>)> = Vec::new();
-        for (index, input) in inputs.iter().enumerate().filter(|(_, input)| input.sigma > 0.0) {
-            let (given, _) = self.given(entries, Some(index))?;
-            slopes.push((input, self.slopes(&given)));
-        }
-        let lines = report.lines.into_iter().enumerate().map(|(i, found)| {
-            let shares = slopes.iter().map(|(input, slopes)| {
-                let share = slopes.get(i).copied().unwrap_or(0.0) * input.sigma;
-                (input.field, share * share)
-            });
-            let (variance, driver) = add_up(shares);
-            let sigma = variance.sqrt();
-            let judged = |band: Band| (band, judge(found.value.re, sigma, &band));
-            Line {
-                key: found.key,
-                label: found.label,
-                quantity: found.quantity,
-                value: Some(found.value.re).filter(|value| value.is_finite()),
-                sigma,
-                driver,
-                formula: found.formula,
-                source: found.source,
-                // What has no value has no verdict either.
-                verdict: found.band.filter(|_| found.value.re.is_finite()).map(judged),
-            }
-        });
-        Ok(Answered { lines: lines.collect(), notes: report.notes })
+        Ok(self.answer_leaning(entries, false)?.0)
     }
 
-    /// The fields each answer hangs on, by their slopes, certain or not.
-    pub(super) fn leans(&self, entries: &[Entry]) -> Result<Vec<Vec<&'static str>>, CardError> {
-        let (given, inputs) = self.given(entries, None)?;
-        let lines = self.slopes(&given).len();
-        let mut leans = vec![Vec::new(); lines];
-        for (index, input) in inputs.iter().enumerate() {
-            let (given, _) = self.given(entries, Some(index))?;
-            for (leans, slope) in leans.iter_mut().zip(self.slopes(&given)) {
-                if slope != 0.0 {
-                    leans.push(input.field);
+    /// The same, and the fields each answer hangs on by their slopes, certain or not, where that is
+    /// asked for.
+    pub(super) fn answer_leaning(
+        &self,
+        entries: &[Entry],
+        leaning: bool,
+    ) -> Result<(Answered, Vec<Vec<&'static str>>), CardError> {
+        self.check(entries)?;
+        let given = self.given(entries)?;
+        let mut names = given.names.clone();
+        let mut answered = Answered { lines: Vec::new(), notes: Vec::new() };
+        self.work(entries, &mut names, &mut |work, names, [value, _]| match work {
+            Work::Answer(answer) => answered.lines.push(self.line(answer, names, value)),
+            Work::Note(words) => answered.notes.push(words),
+            Work::Chosen(..) | Work::Name(..) => {}
+        });
+        let mut shares: Vec<Vec<(&'static str, f64)>> = vec![Vec::new(); answered.lines.len()];
+        let mut leans: Vec<Vec<&'static str>> = vec![Vec::new(); answered.lines.len()];
+        for input in given.inputs.iter().filter(|input| leaning || input.sigma > 0.0) {
+            let mut names = given.names.clone();
+            for (place, slope) in input.moves {
+                if let Some(name) = names.get_mut(place) {
+                    name[1] = slope;
                 }
             }
+            let mut at = 0;
+            self.work(entries, &mut names, &mut |work, _, [_, slope]| {
+                if !matches!(work, Work::Answer(_)) {
+                    return;
+                }
+                if let (Some(shares), Some(leans)) = (shares.get_mut(at), leans.get_mut(at)) {
+                    shares.push((input.field, (slope * input.sigma).powi(2)));
+                    if slope != 0.0 {
+                        leans.push(input.field);
+                    }
+                }
+                at += 1;
+            });
         }
-        Ok(leans)
+        for (line, shares) in answered.lines.iter_mut().zip(shares) {
+            let (variance, driver) = add_up(shares);
+            line.sigma = variance.sqrt();
+            line.driver = driver;
+            if let (Some((band, verdict)), Some(value)) = (&mut line.verdict, line.value) {
+                *verdict = judge(value, line.sigma, band);
+            }
+        }
+        Ok((answered, leans))
     }
 
-    /// Each answer's slope by the input that is followed.
-    fn slopes(&self, given: &Given) -> Vec<f64> {
-        let mut dual = Report { lines: Vec::new(), notes: Vec::new(), in_words: false };
-        (self.work)(given, &mut dual);
-        dual.lines.iter().map(|line| line.value.slope()).collect()
+    /// Runs the steps; `done` sees each with what it came to and the names as they were before.
+    fn work<'a>(
+        &'a self,
+        entries: &[Entry],
+        names: &mut [N],
+        done: &mut dyn FnMut(&'a Work, &[N], N),
+    ) {
+        for step in &self.steps {
+            // What is no number is no reason either.
+            let holds = |guard: &Formula| guard.value(names)[0] > 0.0;
+            if !step.guard.as_ref().is_none_or(holds) {
+                continue;
+            }
+            let (place, formula) = match &step.work {
+                Work::Chosen((field, which), ..)
+                    if entries.get(*field) != Some(&Entry::Choice(*which)) =>
+                {
+                    continue;
+                }
+                Work::Chosen(_, place, formula) | Work::Name(place, formula) => (place, formula),
+                Work::Answer(answer) => (&answer.place, &answer.formula),
+                Work::Note(_) => {
+                    done(&step.work, names, [0.0; 2]);
+                    continue;
+                }
+            };
+            let value = formula.value(names);
+            done(&step.work, names, value);
+            if let Some(name) = names.get_mut(*place) {
+                *name = value;
+            }
+        }
+    }
+
+    /// An answer as yet without its doubt.
+    fn line(&self, answer: &Answer, names: &[N], value: f64) -> Line {
+        let place = |name: &str| self.place(name).and_then(|place| names.get(place));
+        let number = |name: &str| {
+            let [value, _] = place(name).copied().unwrap_or([f64::NAN; 2]);
+            digits(value)
+        };
+        let unit = answer.quantity.unit(System::Metric).1;
+        let space = if unit.is_empty() || unit == "°" { "" } else { " " };
+        let result = format!("{}{space}{unit}", digits(value));
+        let told = match answer.words {
+            Some(words) => filled(words, &number),
+            None => {
+                let spoken = spelled(answer.text, &|name| name.replace(['_', '.'], " "));
+                let numbers = spelled(answer.text, &number);
+                if self.place(answer.text).is_some() {
+                    spoken
+                } else {
+                    format!("{spoken} = {numbers}")
+                }
+            }
+        };
+        let verdict = answer.limits.as_ref().filter(|_| value.is_finite()).map(|limits| {
+            let band = limits.band(names);
+            (band, judge(value, 0.0, &band))
+        });
+        Line {
+            key: answer.key,
+            label: answer.label,
+            quantity: answer.quantity,
+            value: Some(value).filter(|value| value.is_finite()),
+            sigma: 0.0,
+            driver: None,
+            formula: format!("{told} = {result}"),
+            source: answer.source,
+            verdict,
+        }
+    }
+
+    /// Where a name's number stands.
+    pub(super) fn place(&self, name: &str) -> Option<usize> {
+        self.names.iter().position(|known| known == name)
     }
 
     /// What the card compares, drawn to scale; `None` where there is nothing to draw.
@@ -497,9 +441,13 @@ impl Card {
     /// # Errors
     /// As [`Card::answer`].
     pub fn drawing(&self, entries: &[Entry]) -> Result<Option<Drawing>, CardError> {
-        let Some(draw) = self.drawing else { return Ok(None) };
+        let Some(draw) = overlay::of(self.slug) else { return Ok(None) };
         self.check(entries)?;
-        Ok(Some(draw(&self.given(entries, None)?.0)))
+        let names = self.given(entries)?.names;
+        let value = |name: &str| {
+            self.place(name).and_then(|place| names.get(place)).map_or(f64::NAN, |n| n[0])
+        };
+        Ok(Some(draw(&value)))
     }
 
     /// Everything wrong with the entries, the first of it.
@@ -531,56 +479,96 @@ impl Card {
         Ok(())
     }
 
-    /// The entries as numbers, one of them followed, and what may be followed.
-    fn given(
-        &self,
-        entries: &[Entry],
-        follow: Option<usize>,
-    ) -> Result<(Given, Vec<Input>), CardError> {
-        let mut inputs = Vec::new();
-        let mut read = |field: &'static str, known: &Known| {
-            let index = inputs.len();
-            inputs.push(Input { field, sigma: known.sigma });
-            N::input(known.value, follow == Some(index))
-        };
-        let mut given = Given {
-            fields: self.fields,
-            numbers: Vec::new(),
-            tires: Vec::new(),
-            choices: Vec::new(),
-        };
+    /// The entries as numbers, and what of them may be doubted.
+    fn given(&self, entries: &[Entry]) -> Result<Given, CardError> {
+        let mut given =
+            Given { names: vec![[f64::NAN, 0.0]; self.names.len()], inputs: Vec::new() };
         for (field, entry) in self.fields.iter().zip(entries) {
+            let (key, first) = (field.key, field.first);
             match entry {
+                Entry::Choice(_) => {}
                 Entry::Number(known) => {
-                    let value = read(field.key, known);
-                    given.numbers.push(Slot { key: field.key, value });
+                    given.put(first, known.value);
+                    given.doubt(key, known.sigma, [(first, 1.0); 2]);
                 }
-                Entry::Choice(index) => given.choices.push((field.key, *index)),
                 // A tire that is not there is not compared.
-                Entry::Tire(size) if size.is_empty() && field.kind == Kind::Tire("") => {}
+                Entry::Tire(size) if size.is_empty() && field.kind == Kind::Tire("") => {
+                    given.put(first, 0.0);
+                }
                 Entry::Tire(size) => {
-                    let dims = look_up(size)
-                        .map_err(|error| CardError::Tire { field: field.key, error })?;
-                    let diameter = read(field.key, &dims.diameter);
+                    let dims =
+                        look_up(size).map_err(|error| CardError::Tire { field: key, error })?;
+                    let diameter = dims.diameter.value;
                     // The spread of the circumference beyond that of the diameter is load's and
                     // pressure's.
-                    let per_diameter = dims.rolling_circumference.value / dims.diameter.value;
-                    let factor = Known::assumed(per_diameter, tire::ROLLING_SPREAD * per_diameter);
-                    let tire = Tire {
-                        circumference: read(field.key, &factor) * diameter,
+                    let rolled = dims.rolling_circumference.value;
+                    let metric = metric(dims.designation.size);
+                    let [width, aspect] = metric.unwrap_or([f64::NAN; 2]);
+                    let values = [
+                        1.0,
                         diameter,
-                        rim: dims.rim_diameter_mm,
-                        measuring_rim: dims.measuring_rim_code * MM_PER_INCH,
-                        section: read(field.key, &dims.section),
-                        metric: metric(dims.designation.size),
-                        loaded_radius: read(field.key, &dims.loaded_radius),
+                        dims.rim_diameter_mm,
+                        dims.measuring_rim_code * MM_PER_INCH,
+                        dims.section.value,
+                        width,
+                        aspect,
+                        f64::from(u8::from(metric.is_some())),
+                        dims.loaded_radius.value,
+                        rolled,
+                    ];
+                    let place = |part: &str| {
+                        first + text::TIRE.iter().position(|known| *known == part).unwrap_or(0)
                     };
-                    given.tires.push((field.key, tire));
+                    for (place, value) in (first..).zip(values) {
+                        given.put(place, value);
+                    }
+                    let around = place("rolled");
+                    let both = [(place("diameter"), 1.0), (around, rolled / diameter)];
+                    given.doubt(key, dims.diameter.sigma, both);
+                    given.doubt(key, tire::ROLLING_SPREAD * rolled, [(around, 1.0); 2]);
+                    given.doubt(key, dims.section.sigma, [(place("section"), 1.0); 2]);
+                    given.doubt(key, dims.loaded_radius.sigma, [(place("loaded"), 1.0); 2]);
                 }
             }
         }
-        Ok((given, inputs))
+        Ok(given)
     }
+}
+
+impl Given {
+    fn put(&mut self, place: usize, value: f64) {
+        if let Some(name) = self.names.get_mut(place) {
+            *name = [value, 0.0];
+        }
+    }
+
+    fn doubt(&mut self, field: &'static str, sigma: f64, moves: [(usize, f64); 2]) {
+        self.inputs.push(Input { field, sigma, moves });
+    }
+}
+
+/// A number in a formula: four digits that tell.
+fn digits(value: f64) -> String {
+    match value.abs() {
+        none if none < 1e-12 => "0".to_owned(),
+        small if small < 0.01 => format!("{value:.3e}").replace('-', "−"),
+        part if part < 1.0 => {
+            format::number(value, 4).trim_end_matches('0').trim_end_matches('.').to_owned()
+        }
+        _ => format::brief(value),
+    }
+}
+
+/// Words with each `{name}` given way to its number.
+fn filled(words: &str, number: &dyn Fn(&str) -> String) -> String {
+    let mut parts = words.split('{');
+    let mut whole = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let (name, rest) = part.split_once('}').unwrap_or((part, ""));
+        whole.push_str(&number(name));
+        whole.push_str(rest);
+    }
+    whole
 }
 
 /// A tire by its size alone, on its own measuring rim.
@@ -601,9 +589,10 @@ fn metric(size: Size) -> Option<[f64; 2]> {
 }
 
 /// Adds up independent shares of a variance and keeps the largest, fields taken together.
-fn add_up(shares: impl Iterator<Item = (&'static str, f64)>) -> (f64, Option<(&'static str, f64)>) {
+fn add_up(shares: Vec<(&'static str, f64)>) -> (f64, Option<(&'static str, f64)>) {
     let mut by_field: Vec<(&'static str, f64)> = Vec::new();
-    for (field, share) in shares.filter(|(_, share)| share.is_finite() && *share > 0.0) {
+    for (field, share) in shares.into_iter().filter(|(_, share)| share.is_finite() && *share > 0.0)
+    {
         match by_field.iter_mut().find(|(name, _)| *name == field) {
             Some((_, sum)) => *sum += share,
             None => by_field.push((field, share)),

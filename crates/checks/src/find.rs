@@ -14,7 +14,7 @@ pub fn find(text: &str) -> Vec<&'static Card> {
         .iter()
         .filter_map(|card| {
             let ranks = wanted.iter().map(|word| rank(card, word));
-            Some((ranks.sum::<Option<u32>>()?, *card))
+            Some((ranks.sum::<Option<u32>>()?, card))
         })
         .collect();
     // In reading order where they fit alike.

@@ -372,7 +372,7 @@ mod tests {
     fn what_a_truck_tells_fits_the_card_and_is_answered() {
         let truck = Truck::example();
         let mut told_any = 0;
-        for card in ALL {
+        for card in ALL.iter() {
             for end in [End::Front, End::Rear] {
                 for state in State::ALL {
                     let told = card.from_truck(&truck, end, state);

@@ -21,7 +21,7 @@ pub struct OfTruck {
 /// measurement (a road speed, a load factor), and may stay as the card has it.
 pub fn of_truck(truck: &Truck, end: End, state: State) -> Vec<OfTruck> {
     let mut found = Vec::new();
-    for card in ALL.iter().copied() {
+    for card in ALL.iter() {
         let told = card.from_truck(truck, end, state);
         if told.is_empty() {
             continue;
@@ -52,9 +52,8 @@ impl Card {
         entries: &[Entry],
         known: impl Fn(&str) -> bool,
     ) -> Result<Vec<Line>, CardError> {
-        let lines = self.answer(entries)?.lines;
-        let leans = self.leans(entries)?;
-        let judged = lines.into_iter().zip(leans).filter(|(line, leans)| {
+        let (answered, leans) = self.answer_leaning(entries, true)?;
+        let judged = answered.lines.into_iter().zip(leans).filter(|(line, leans)| {
             line.verdict.is_some() && leans.iter().all(|field| known(field))
         });
         Ok(judged.map(|(line, _)| line).collect())

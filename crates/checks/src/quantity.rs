@@ -59,7 +59,41 @@ pub enum Quantity {
     Count,
 }
 
+/// Every quantity by the name that the cards' texts have for it.
+const NAMES: [(&str, Quantity); 25] = [
+    ("length", Quantity::Length),
+    ("road", Quantity::Road),
+    ("angle", Quantity::Angle),
+    ("mass", Quantity::Mass),
+    ("force", Quantity::Force),
+    ("torque", Quantity::Torque),
+    ("pressure", Quantity::Pressure),
+    ("stress", Quantity::Stress),
+    ("speed", Quantity::Speed),
+    ("rpm", Quantity::Rpm),
+    ("rate", Quantity::Rate),
+    ("turnrate", Quantity::TurnRate),
+    ("temperature", Quantity::Temperature),
+    ("frequency", Quantity::Frequency),
+    ("current", Quantity::Current),
+    ("voltage", Quantity::Voltage),
+    ("travel", Quantity::Travel),
+    ("feed", Quantity::Feed),
+    ("heat", Quantity::Heat),
+    ("turnacceleration", Quantity::TurnAcceleration),
+    ("area", Quantity::Area),
+    ("lineload", Quantity::LineLoad),
+    ("percent", Quantity::Percent),
+    ("ratio", Quantity::Ratio),
+    ("count", Quantity::Count),
+];
+
 impl Quantity {
+    /// The quantity of a name in the cards' texts.
+    pub(super) fn named(name: &str) -> Option<Self> {
+        NAMES.iter().find(|(known, _)| *known == name).map(|(_, quantity)| *quantity)
+    }
+
     /// What a number is multiplied by for a person's system, and the unit they write.
     ///
     /// Temperatures also shift: see [`Quantity::shown`].

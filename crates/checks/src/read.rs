@@ -9,7 +9,7 @@ use fitment::measure::{Known, System, format, parse_angle, parse_length, parse_n
 
 impl Card {
     /// The field of a name.
-    pub fn field(&self, key: &str) -> Option<&'static Field> {
+    pub fn field(&self, key: &str) -> Option<&Field> {
         self.fields.iter().find(|field| field.key == key)
     }
 
@@ -244,11 +244,15 @@ fn bare(unit: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::card::number;
     use super::*;
 
+    fn number(quantity: Quantity, range: [f64; 2]) -> Field {
+        let kind = Kind::Number { quantity, start: Known::exact(0.0), range };
+        Field { key: "it", label: "It", help: "", kind, first: 0 }
+    }
+
     fn read(quantity: Quantity, text: &str, system: System) -> (f64, f64) {
-        let field = number("it", "It", quantity, Known::exact(0.0), [-1e9, 1e9], "");
+        let field = number(quantity, [-1e9, 1e9]);
         match field.read(text, system).unwrap() {
             Entry::Number(known) => (known.value, known.sigma),
             other => panic!("{other:?}"),
@@ -301,7 +305,7 @@ mod tests {
             (Quantity::Rpm, "2500", Inch, "2500 rpm", "2500", "2500"),
             (Quantity::Length, "12 1/", Inch, "12 1/ in", "12 1/ in", "12 1/"),
         ] {
-            let field = number("it", "It", quantity, Known::exact(0.0), [-1e9, 1e9], "");
+            let field = number(quantity, [-1e9, 1e9]);
             let with = field.with_unit(typed, by);
             assert_eq!(with, kept, "{typed}");
             assert_eq!(field.with_unit(&with, Metric), kept, "{typed}");
@@ -312,10 +316,13 @@ mod tests {
 
     #[test]
     fn other_units_and_choices_are_refused_with_what_would_do() {
-        let field = number("load", "Load", Quantity::Mass, Known::exact(0.0), [0.0, 1.0], "");
+        let field = number(Quantity::Mass, [0.0, 1.0]);
         let error = field.read("5 psi", System::Metric).unwrap_err().to_string();
         assert!(error.contains("kg or lb"), "{error}");
-        let choice = super::super::card::choice("kind", "Kind", &[("a", "A"), ("b", "B")], "");
+        let choice = Field {
+            kind: Kind::Choice(vec![("a", "A"), ("b", "B")]),
+            ..number(Quantity::Count, [0.0; 2])
+        };
         let error = choice.read("c", System::Metric).unwrap_err().to_string();
         assert!(error.contains("a, b"), "{error}");
     }

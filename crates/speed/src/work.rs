@@ -73,7 +73,7 @@ impl Work {
         add("suggestions/example", Load::Suggestions(example, stock));
         let card = checks::card("driveline").expect("there is such a card");
         add("card/driveline", Load::Card(card, card.start()));
-        let all_cards = checks::ALL.iter().map(|card| (*card, card.start())).collect();
+        let all_cards = checks::ALL.iter().map(|card| (card, card.start())).collect();
         add("card/all", Load::Cards(all_cards));
         all
     }

@@ -69,7 +69,7 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
 pub async fn every_card(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("look-ups").await?;
-    for card in checks::ALL {
+    for card in checks::ALL.iter() {
         let seen = async {
             tab.turn_to("look-ups").await?;
             tab.click(&format!(".card-list a[href='#look-ups/{}']", card.slug)).await?;
@@ -78,7 +78,7 @@ pub async fn every_card(tools: Arc<Tools>, look: Look) -> Result<()> {
             tab.no_sideways_scroll().await?;
             let words = tab.words().await?;
             ensure!(!words.contains("NaN"), "{words}");
-            for caution in card.cautions {
+            for caution in &card.cautions {
                 ensure!(words.contains(caution), "not on the screen: {caution}");
             }
             if ["tires", "hub"].contains(&card.slug) {

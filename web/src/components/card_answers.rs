@@ -17,7 +17,7 @@ pub fn answers(card: &'static Card, answered: &Answered, system: System) -> Html
     all.push(say(
         "p",
         "help",
-        "± covers about 95 % (two standard deviations). Formulas are in mm, kg and N.",
+        "± covers about 95 % (two standard deviations). Formulas are in mm, kg, N and degrees.",
     ));
     el("div", "card-answers", all)
 }

@@ -53,7 +53,7 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
         }
     }
     // Paper carries the sheet's own cautions; these and more stand with each look-up.
-    let cautions = cards(out).into_iter().flat_map(|card| card.cautions);
+    let cautions = cards(out).into_iter().flat_map(|card| &card.cautions);
     list.extend(cautions.map(|words| say("li", "", words)));
     with(
         "section",

@@ -34,7 +34,7 @@ pub(crate) fn run(args: &CardArgs) -> Result<String, Failure> {
 
 fn list(json: bool) -> String {
     if json {
-        let card = |card: &&Card| json!({ "card": card.slug, "title": card.title, "about": card.about, "words": card.words });
+        let card = |card: &Card| json!({ "card": card.slug, "title": card.title, "about": card.about, "words": card.words });
         return pretty(&checks::ALL.iter().map(card).collect());
     }
     let lines = checks::ALL.iter().map(|card| format!("{:<12} {}\n", card.slug, card.about));
@@ -46,7 +46,7 @@ fn list(json: bool) -> String {
 /// What the cards find about a build, with every caution that goes with it.
 fn about(found: &[OfTruck], json: bool, system: System) -> String {
     let mut cautions: Vec<&str> = Vec::new();
-    for caution in found.iter().flat_map(|of| of.card.cautions) {
+    for caution in found.iter().flat_map(|of| &of.card.cautions) {
         if !cautions.contains(caution) {
             cautions.push(caution);
         }
@@ -158,7 +158,7 @@ fn to_text(card: &Card, entries: &[Entry], answered: &Answered, system: System) 
         line_text(&mut text, line, system);
     }
     text.push('\n');
-    for words in answered.notes.iter().chain(card.cautions) {
+    for words in answered.notes.iter().chain(&card.cautions) {
         let _ = writeln!(text, "{words}");
     }
     text.push_str(
