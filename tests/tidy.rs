@@ -133,3 +133,51 @@ fn the_bindings_generator_is_the_one_the_page_uses() {
     let tools = fs::read_to_string(root().join("crates/xtask/src/tools.rs")).unwrap();
     assert!(tools.contains(&format!("WASM_BINDGEN: &str = \"{page}\"")));
 }
+
+/// The published checks of a card: its file's tests, each of which names where its numbers are from.
+fn published_checks(slug: &str) -> Vec<String> {
+    let path = root().join("tests/published/checks").join(slug.replace('-', "_") + ".rs");
+    let text = fs::read_to_string(path).unwrap_or_default();
+    // What stands before a test since the last blank line is its comment.
+    let parts: Vec<&str> = text.split("#[test]").collect();
+    let comments = parts.iter().take(parts.len().saturating_sub(1));
+    comments.map(|part| part.rsplit("\n\n").next().unwrap_or_default().to_owned()).collect()
+}
+
+#[test]
+fn every_card_has_five_published_checks_that_name_their_source() {
+    let mut faults = Vec::new();
+    for card in checks::ALL.iter() {
+        let found = published_checks(card.slug);
+        let named = |words: &&String| {
+            words.contains("Source: ") || words.contains("common practice, no source")
+        };
+        let (all, named) = (found.len(), found.iter().filter(named).count());
+        if named < 5 || named < all {
+            faults.push(format!("{}: {named} of {all} checks name a source, five must", card.slug));
+        }
+    }
+    complain(&faults);
+}
+
+#[test]
+fn the_trades_facts_are_checks_marked_as_such() {
+    let facts = [
+        ("welder", "258 in/min at 19.5 V"),
+        ("welder", "1/8 in is the thin side"),
+        ("bracket", "1/8 in wider than the stock mount"),
+        ("welder", "downhill penetrates less"),
+        ("welder", "overhead is the"),
+        ("bracket", "worn bushings are replaced with the job"),
+    ];
+    let missing = facts.into_iter().filter(|(slug, fact)| {
+        let said = |comment: &String| {
+            let flat = comment.replace("\n/// ", " ");
+            flat.contains(fact) && flat.contains("common practice, no source")
+        };
+        !published_checks(slug).iter().any(said)
+    });
+    complain(
+        &missing.map(|(slug, fact)| format!("{slug}: no check of: {fact}")).collect::<Vec<_>>(),
+    );
+}

@@ -105,3 +105,65 @@ fn only_tires_raise_the_axle() {
         close("clearance", got, want, 1e-9);
     }
 }
+
+/// Source: the same tangents (45.553° at 650 and 500, radius 380): a bumper 100 further out and 60 lower is brought there by
+/// as much; an axle moved forward by 50 acts as 50 off the bumper, and lengthens the wheelbase in the breakover: 1365 and
+/// 1265 from a belly 280 high, 24.833° by the two tangents.
+#[test]
+fn bumper_and_wheelbase_count() {
+    let same = [("radius", "380"), ("lift", "0"), ("taller", "0")];
+    let with = |more: &[(&'static str, &'static str)]| ask("angles", &[&same[..], more].concat());
+    let cut = with(&[
+        ("front_ahead", "750"),
+        ("front_height", "440"),
+        ("front_in", "100"),
+        ("front_up", "60"),
+    ]);
+    close("cut", value(&cut, "approach_after"), 45.553, 0.001);
+    let moved = with(&[
+        ("front_ahead", "700"),
+        ("front_height", "500"),
+        ("forward", "50"),
+        ("wheelbase", "2580"),
+        ("belly_behind", "1315"),
+        ("belly_height", "280"),
+    ]);
+    close("forward", value(&moved, "approach_after"), 45.553, 0.001);
+    let tangent = |along: f64| {
+        let far = along.hypot(280.0 - 380.0);
+        (380.0 / far).asin().to_degrees() + ((280.0_f64 - 380.0) / along).atan().to_degrees()
+    };
+    close("breakover", value(&moved, "breakover_after"), tangent(1365.0) + tangent(1265.0), 1e-9);
+}
+
+/// Source: statics of a rigid frame, worked apart: the lighter axle, 900 kg on 1500 mm of track, lifts a wheel at
+/// 900 · 9.80665 · 0.75 = 6619.5 N·m; at 1000 and 600 N·m/° the axles twist 6.62° and, at its stop, 8°: 14.62°,
+/// 1500 · sin 14.62° = 378.6 mm. Stiff enough, the stops alone decide.
+#[test]
+fn a_wheel_lifts_when_the_springs_or_the_stops_say_so() {
+    let given = [
+        ("track", "1500"),
+        ("front_load", "1100"),
+        ("rear_load", "900"),
+        ("front_stiffness", "1000"),
+        ("rear_stiffness", "600"),
+        ("front_flex", "9"),
+        ("rear_flex", "8"),
+        ("wheelbase", "2500"),
+    ];
+    let found = ask("angles", &given);
+    close("moment", value(&found, "lift_moment"), 6619.5, 0.1);
+    close("twist", value(&found, "twist"), 14.6195, 0.001);
+    close("lift", value(&found, "wheel_lift"), 378.6, 0.05);
+    close("index", value(&found, "lift_index"), 378.6 / 0.342_020 / 2.5, 0.1);
+    let soft = ask(
+        "angles",
+        &[
+            ("front_stiffness", "10"),
+            ("rear_stiffness", "10"),
+            ("front_flex", "9"),
+            ("rear_flex", "8"),
+        ],
+    );
+    close("stops", value(&soft, "twist"), 17.0, 1e-9);
+}

@@ -111,3 +111,14 @@ fn too_little_thread_is_a_stop() {
     let torn = bolt("m12x1.5", "8.8", &[("torque", "200"), ("nut_factor", "0.15")]);
     assert_eq!(severity(&torn, "used"), Severity::Stop);
 }
+
+/// Source: common practice, no source: a slip-on spacer takes its thickness off the thread in the nut: 15 mm of M12 less 6 is
+/// 0.75 of the diameter, a stop, and studs 3 mm longer give the diameter back.
+#[test]
+fn a_spacer_takes_thread() {
+    let found = bolt("m12x1.5", "10.9", &[("engagement", "15"), ("spacer", "6")]);
+    close("engaged", value(&found, "engaged"), 0.75, 1e-9);
+    close("longer", value(&found, "longer"), 3.0, 1e-9);
+    assert_eq!(severity(&found, "engaged"), Severity::Stop);
+    close("none", value(&bolt("m12x1.5", "10.9", &[("engagement", "15")]), "longer"), 0.0, 1e-9);
+}

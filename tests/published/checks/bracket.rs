@@ -84,7 +84,7 @@ fn an_overloaded_pin_is_a_stop() {
 /// parallel while it is welded.
 #[test]
 fn the_cautions_of_the_trade_are_there() {
-    let cautions = checks::card("bracket").unwrap().cautions;
+    let cautions = &checks::card("bracket").unwrap().cautions;
     for words in ["High-mileage bushings", "parallel", "ride height"] {
         assert!(cautions.iter().any(|caution| caution.contains(words)), "{words}");
     }
@@ -99,4 +99,42 @@ fn ears_bend_at_their_weld() {
     close("bending", value(&found, "bending"), 53_227.0, 5.0);
     let yield_moment = 250.0 * 5.0 * 80.0 * 80.0 / 6.0;
     close("plastic", value(&found, "bending") * 1.67 * 45.0 / 2.0 / yield_moment, 1.5, 1e-3);
+}
+
+/// Source: Shigley, Mechanical Engineering Design, example 8-7 (value from memory): 16 kN with a lever of 425 mm on four bolts at
+/// 120 by 150 mm: 4 kN each directly, 17.7 kN by the moment, 21.0 kN on the busiest.
+#[test]
+fn bolts_as_a_group() {
+    let four = [
+        ("force", "16000"),
+        ("factor", "1"),
+        ("group_rows", "2"),
+        ("group_columns", "2"),
+        ("row_pitch", "120"),
+        ("column_pitch", "150"),
+        ("group_arm", "425"),
+        ("group_bolt", "16"),
+    ];
+    let found = ask("bracket", &four);
+    close("busiest", value(&found, "group_most") / 1000.0, 21.0, 0.05);
+    let straight = [&four[..6], &[("group_arm", "0")]].concat();
+    close("direct", value(&ask("bracket", &straight), "group_most"), 4000.0, 1e-6);
+    // One row of three, 100 apart: Σ r² = 2 · 100², the outer ones take moment / 200 square to the row.
+    let row = [
+        ("force", "3000"),
+        ("factor", "1"),
+        ("group_rows", "1"),
+        ("group_columns", "3"),
+        ("column_pitch", "100"),
+        ("group_arm", "200"),
+    ];
+    close("row", value(&ask("bracket", &row), "group_most"), 1000.0 + 3000.0 * 200.0 / 200.0, 1e-6);
+}
+
+/// Source: AISC Manual, table 7-1 (value from memory): a 3/4 in A325-N bolt in single shear may carry 11.9 kip, half of the 23.9
+/// in double.
+#[test]
+fn a_bolt_of_the_plate_in_single_shear() {
+    let found = ask("bracket", &[("group_bolt", "3/4 in"), ("bolt_strength", "120 ksi")]);
+    close("single", value(&found, "group_may") / KIP, 11.9, 0.05);
 }

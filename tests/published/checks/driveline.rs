@@ -178,3 +178,29 @@ fn articulation_moves_the_joint_every_way() {
     // Straight into the axle but for the plan angle: the angle of two directions in space.
     assert!(value(&found, "crossed_axle_angle") > 0.0);
 }
+
+/// Source: the same joint equation and limits: a pinion tipped parallel to the case cancels, one that points along the
+/// shaft leaves nothing behind a double-Cardan; a case lowered by the drop lies level with the axle.
+#[test]
+fn corrections_do_what_they_are_for() {
+    let level = sloped(2.0, 9.0, 5.0, &[("case_plan", "0"), ("pinion_plan", "0")]);
+    close("alike", value(&level, "tip_alike"), -3.0, 1e-9);
+    close("pointing", value(&level, "tip_pointing"), 4.0, 1e-9);
+    let tipped = sloped(2.0, 9.0, 5.0, &[("tip", "-3")]);
+    close("cancels", value(&tipped, "tipped_equivalent"), 0.0, 1e-3);
+    let pointed = sloped(2.0, 9.0, 5.0, &[("tip", "4"), ("shaft", "double_cardan")]);
+    close("points", value(&pointed, "tipped_equivalent"), 0.0, 1e-3);
+    let lowered =
+        ask("driveline", &[("run", "900"), ("drop", "150"), ("lower", "150"), ("case_slope", "0")]);
+    close("level", value(&lowered, "lowered_case_angle"), 0.0, 1e-3);
+}
+
+/// Source: the manual's table of largest angle against speed (value from memory), read the other way: parallel shafts at
+/// 5.8° may turn at 3000 rpm, at 8.7° at 2000 rpm, at 11.5° at 1500 rpm.
+#[test]
+fn the_speed_for_an_angle_is_the_tables() {
+    for (angle, rpm) in [(5.8, 3000.0), (8.7, 2000.0), (11.5, 1500.0)] {
+        let found = sloped(0.0, angle, 0.0, &[]);
+        close(&format!("{angle}°"), value(&found, "top_speed"), rpm, 0.015 * rpm);
+    }
+}

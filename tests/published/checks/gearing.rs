@@ -101,3 +101,31 @@ fn a_bias_tire_rolls_less_far() {
         ask("gearing", &[("stock_tire", "31x10.50R15"), ("tire", "31x10.50-15"), ("speed", "100")]);
     close("shows", value(&found, "speedometer"), 102.007, 0.01);
 }
+
+/// Source: mph = engine speed · diameter / (336.135 · ratio), engineers' handbooks, with 336.135 = 63360 / (60 π), the
+/// diameter that of the rolling circle: 750 rpm through 44.83 on 877 mm (3.05 · 877 = 2675 mm) is 2.69 km/h; at
+/// 100 km/h the locked engine turns as fast as one without slip.
+#[test]
+fn idling_in_the_lowest_gear() {
+    let given = [
+        ("tire", "35x12.50R15"),
+        ("axle_ratio", "4.1"),
+        ("first", "4.02"),
+        ("low_range", "2.72"),
+        ("idle", "750"),
+        ("slip", "5"),
+    ];
+    let found = ask("gearing", &given);
+    let rolled = value(&ask("tires", &[("tire", "35x12.50R15")]), "turns");
+    let inches = 1e6 / rolled / std::f64::consts::PI / 25.4;
+    let mph = 750.0 * inches / (336.135 * 4.02 * 2.72 * 4.1);
+    close("crawl", value(&found, "crawl_speed"), mph * 1.609_344, 1e-4);
+    close("locked", value(&found, "engine_speed"), 1.05 * value(&found, "engine_locked"), 1e-6);
+    close(
+        "feels",
+        value(&found, "crawl_feels") * rolled,
+        value(&found, "crawl") * value(&found, "engine_locked") / value(&found, "engine_stock")
+            * rolled,
+        1e-6,
+    );
+}

@@ -86,3 +86,13 @@ fn a_loose_bore_is_out() {
     assert_eq!(severity(&ask("hub", &[("bore_gap", "0.1")]), "bore_gap"), Severity::InBand);
     assert_eq!(severity(&ask("hub", &[("bore_gap", "3")]), "bore_gap"), Severity::Out);
 }
+
+/// Source: common practice, no source: a plain spacer takes the hub's spigot away from the wheel: 12 mm of it under a 10 mm
+/// spacer leave 2.
+#[test]
+fn a_plain_spacer_takes_the_spigot() {
+    let found = ask("hub", &[("spigot", "12 ± 0.1"), ("spacer", "10")]);
+    close("left", value(&found, "spigot_left"), 2.0, 1e-9);
+    assert!(severity(&found, "spigot_left") >= Severity::Watch);
+    assert_eq!(severity(&ask("hub", &[("spigot", "12 ± 0.1")]), "spigot_left"), Severity::InBand);
+}

@@ -3,8 +3,8 @@
 mod angles;
 mod bolts;
 mod bracket;
-mod caster;
-mod cg;
+mod caster_sweep;
+mod cg_height;
 mod driveline;
 mod gearing;
 mod hose;

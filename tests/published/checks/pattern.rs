@@ -69,3 +69,17 @@ fn to_the_stud_after_next() {
         close(studs, value(&found, "circle"), circle, 0.01);
     }
 }
+
+/// Source: the inch is 25.4 mm (NIST SP 811): 5 × 4½, 6 × 5½ and 8 × 6½ in are 114.3, 139.7 and 165.1 mm, each the
+/// nearest circle in common use to a reading a few tenths off.
+#[test]
+fn a_reading_finds_its_pattern() {
+    for (studs, inches, circle) in [("5", 4.5, 114.3), ("6", 5.5, 139.7), ("8", 6.5, 165.1)] {
+        let count: f64 = studs.parse().unwrap();
+        let chord = format!("{}", (circle + 0.2) * (std::f64::consts::PI / count).sin());
+        let found = ask("pattern", &[("studs", studs), ("distance", &chord)]);
+        close(studs, value(&found, "nearest"), circle, 1e-9);
+        close("off", value(&found, "nearest_off"), 0.2, 1e-9);
+        close("inches", value(&found, "inches"), inches, 0.01);
+    }
+}

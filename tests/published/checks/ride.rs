@@ -109,3 +109,34 @@ fn a_loose_spring_is_a_stop() {
     close("held", value(&found, "held"), -70.0, 1e-6);
     assert_eq!(severity(&found, "held"), Severity::Stop);
 }
+
+/// Source: f = √(k/m)/2π (Gillespie, ch. 5, value from memory): 35 N/mm under 400 kg is 1.4888 Hz, so 1.4888 Hz asks for
+/// 35 N/mm, and for 35/0.7² where the spring moves 0.7 of the wheel.
+#[test]
+fn a_rate_for_a_frequency() {
+    let given = [("sprung", "400"), ("wanted", "1.4888"), ("ratio", "1")];
+    close("rate", value(&ask("ride", &given), "rate_wanted"), 35.0, 0.003);
+    let leaning = ask("ride", &[("sprung", "400"), ("wanted", "1.4888"), ("ratio", "0.7")]);
+    close("leaning", value(&leaning, "rate_wanted"), 35.0 / 0.49, 0.006);
+}
+
+/// Source: differences of lengths, worked apart: 412 new and 396 now has set by 16, 20 of ride height at a ratio of 0.8; a
+/// shock of 360 to 560 standing at 460 is at its middle. What has set so far is replaced in pairs (common practice, no
+/// source).
+#[test]
+fn set_of_a_spring_and_place_of_a_shock() {
+    let given = [
+        ("free_new", "412"),
+        ("free_now", "396"),
+        ("ratio", "0.8"),
+        ("shock_shortest", "360"),
+        ("shock_longest", "560"),
+        ("shock_ride", "460"),
+    ];
+    let found = ask("ride", &given);
+    close("set", value(&found, "set"), 16.0, 1e-9);
+    close("sinks", value(&found, "set_sinks"), 20.0, 1e-9);
+    close("placed", value(&found, "shock_placed"), 50.0, 1e-9);
+    assert!(severity(&found, "set") > Severity::InBand);
+    assert_eq!(severity(&found, "shock_placed"), Severity::InBand);
+}

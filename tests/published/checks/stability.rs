@@ -107,3 +107,24 @@ fn low_factors_are_out_of_band() {
         [Severity::InBand, Severity::Watch, Severity::Out, Severity::Stop]
     );
 }
+
+/// Source: a rigid truck tips on a tilt table at atan(SSF) (NHTSA, rollover resistance, ch. V): there all its weight is on
+/// the downhill wheels, and half of it on the level. Track 1524, center 700 up: 47.43°, here at 45° 50 + 100 · 700/1524.
+#[test]
+fn weight_goes_downhill_on_a_side_slope() {
+    let on = |slope| {
+        ask(
+            "stability",
+            &[("track", "1524"), ("cg_height", "700"), ("lift", "0"), ("slope", slope)],
+        )
+    };
+    close("level", value(&on("0"), "downhill"), 50.0, 1e-9);
+    close("45°", value(&on("45"), "downhill"), 50.0 + 70_000.0 / 1524.0, 1e-6);
+    let tipping = ask(
+        "stability",
+        &[("track", "1000"), ("cg_height", "600"), ("lift", "0"), ("slope", "39.80557")],
+    );
+    close("tips", value(&tipping, "tilt"), 39.80557, 1e-4);
+    close("all of it", value(&tipping, "downhill"), 100.0, 1e-4);
+    assert_eq!(severity(&tipping, "downhill"), Severity::Stop);
+}

@@ -150,3 +150,39 @@ fn a_passenger_size_carries_by_formula() {
         close(size, value(&found, "old_by_size"), index, 0.012 * index);
     }
 }
+
+/// Source: TRA's table of LT235/85R16 E (3042 lb at 80 psi) ends at 35 psi with 1700 lb; pressure is force over area
+/// (physics), worked apart: 650 kg on 380 and on 120 kPa are 16 774 and 53 119 mm²; a gas shut in and cooled goes back
+/// to what it was.
+#[test]
+fn aired_down() {
+    let given = [
+        ("max_load", "3042 lb"),
+        ("max_pressure", "80 psi"),
+        ("trail", "35 psi"),
+        ("pressure", "380"),
+        ("axle_load", "1300"),
+    ];
+    let found = ask("tire-load", &given);
+    close("35 psi", value(&found, "trail_carries") * 2.204_62, 1700.0, 0.006 * 1700.0);
+    close("road", value(&found, "patch"), 16_774.5, 1.0);
+    let soft = ask("tire-load", &[("trail", "120"), ("axle_load", "1300")]);
+    close("trail", value(&soft, "patch_trail"), 53_119.0, 1.0);
+    let warm = value(&soft, "warm");
+    let back = ask("tire-load", &[("trail", &format!("{warm}"))]);
+    close("cooled again", value(&back, "trail_warm"), 380.0, 1e-6);
+}
+
+/// Source: common practice, no source: without clamped beads 15 psi is as low as it goes; soft tires are for walking
+/// pace off the road.
+#[test]
+fn too_soft_is_out_and_said() {
+    let soft = ask("tire-load", &[("trail", "10 psi")]);
+    assert!(severity(&soft, "trail") >= Severity::Watch);
+    assert_eq!(severity(&ask("tire-load", &[("trail", "5 psi")]), "trail"), Severity::Stop);
+    assert!(soft.notes.iter().any(|note| note.contains("walking pace")), "{:?}", soft.notes);
+    assert_eq!(
+        severity(&ask("tire-load", &[("trail", "18 psi ± 0.2")]), "trail"),
+        Severity::InBand
+    );
+}

@@ -91,3 +91,18 @@ fn six_tires_side_by_side() {
     close("sixth", value(&found, "sixth_taller"), 806.0 - 804.0, 1.0);
     assert!(!found.lines.iter().any(|line| line.key.starts_with("fourth")));
 }
+
+/// Source: UN Regulation 54, 6.1.2 (value from memory): 255/85R16 is 406 + 2 · 217 = 840 mm, as the twelfth of twelve.
+#[test]
+fn twelve_sizes_at_once() {
+    let keys = [
+        "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
+        "twelfth",
+    ];
+    let given: Vec<(&str, &str)> = keys.iter().map(|key| (*key, "255/85R16")).collect();
+    let found = ask("tires", &given);
+    for key in keys {
+        close(key, value(&found, &format!("{key}_diameter")), 840.0, 1e-9);
+        close(key, value(&found, &format!("{key}_taller")), 840.0 - 806.0, 1e-9);
+    }
+}

@@ -83,3 +83,47 @@ fn trail_and_lock_are_judged() {
     assert_eq!(severity(&truck(&[("outer", "30")]), "off"), Severity::InBand);
     assert_eq!(severity(&truck(&[("outer", "20")]), "off"), Severity::Out);
 }
+
+/// Source: Gough's moment of a standing tire, friction · load · √(width²/8 + scrub²) (value from memory), worked apart: 0.7 ·
+/// 6000 N · √(200²/8 + 60²) = 389.5 N·m; on the scrub radius alone as width goes to nothing; both wheels through arms of 160
+/// and 150 are 730.3 N·m at the box.
+#[test]
+fn turning_a_standing_tire() {
+    let load = format!("{} kg", 6000.0 / 9.80665);
+    let given = [
+        ("load", load.as_str()),
+        ("friction", "0.7"),
+        ("tread", "200"),
+        ("tread_stock", "200"),
+        ("scrub", "60"),
+        ("scrub_stock", "60"),
+        ("arm", "150"),
+        ("steering_arm", "160"),
+    ];
+    let found = ask("turning", &given);
+    close("moment", value(&found, "parking"), 389.49, 0.01);
+    close("no more", value(&found, "parking_more"), 0.0, 1e-9);
+    close("box", value(&found, "sector_parking"), 2.0 * 389.49 * 150.0 / 160.0, 0.02);
+    let wide = ask(
+        "turning",
+        &[("tread_stock", "200"), ("tread", "300"), ("scrub_stock", "0"), ("scrub", "0")],
+    );
+    close("by half", value(&wide, "parking_more"), 50.0, 1e-9);
+}
+
+/// Source: statics: what scrub adds to the kick, 59.4 N·m from 27 to 60 mm at 1800 N, arms of 150 and 160 bring to the box as
+/// 55.69 N·m.
+#[test]
+fn the_boxs_share_of_it() {
+    let load = format!("{} kg", 6000.0 / 9.80665);
+    let given = [
+        ("load", load.as_str()),
+        ("lateral", "0"),
+        ("braking", "0.3"),
+        ("scrub_stock", "27"),
+        ("scrub", "60"),
+        ("arm", "150"),
+        ("steering_arm", "160"),
+    ];
+    close("more", value(&ask("turning", &given), "sector_more"), 55.6875, 1e-4);
+}

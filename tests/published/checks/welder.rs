@@ -80,6 +80,9 @@ fn what_the_trade_says_is_said() {
     assert!(!says(&[("thickness", "3/16 in")], "thin side"));
     assert!(says(&[("position", "down")], "penetrates less"));
     assert!(says(&[("position", "overhead")], "hand over"));
+    for upright in ["up", "down"] {
+        assert!(says(&[("position", upright)], "hand to a qualified welder"));
+    }
     assert!(!says(&[("position", "flat")], "hand over"));
 }
 

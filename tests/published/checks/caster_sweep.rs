@@ -23,6 +23,7 @@ fn sweep(case: &[f64; 5], more: &[(&str, &str)]) -> checks::Answered {
     ask("caster-sweep", &given)
 }
 
+/// Source: the rotated wheels above.
 #[test]
 fn the_exact_form_gives_the_caster_back() {
     for case in &CASES {
@@ -30,6 +31,7 @@ fn the_exact_form_gives_the_caster_back() {
     }
 }
 
+/// Source: D. B. January, SAE 850219, whose short form is held against the rotated wheels above.
 #[test]
 fn the_short_form_reads_a_little_high() {
     for case in &CASES {
