@@ -87,7 +87,7 @@ pub(super) enum Work {
     Chosen((usize, usize), usize, Formula),
     /// A number on the way.
     Name(usize, Formula),
-    Answer(Answer),
+    Answer(Box<Answer>),
     Note(&'static str),
 }
 
@@ -402,17 +402,12 @@ impl Card {
         let unit = answer.quantity.unit(System::Metric).1;
         let space = if unit.is_empty() || unit == "°" { "" } else { " " };
         let result = format!("{}{space}{unit}", digits(value));
-        let told = match answer.words {
-            Some(words) => filled(words, &number),
-            None => {
-                let spoken = spelled(answer.text, &|name| name.replace(['_', '.'], " "));
-                let numbers = spelled(answer.text, &number);
-                if self.place(answer.text).is_some() {
-                    spoken
-                } else {
-                    format!("{spoken} = {numbers}")
-                }
-            }
+        let told = if let Some(words) = answer.words {
+            filled(words, &number)
+        } else {
+            let spoken = spelled(answer.text, &|name| name.replace(['_', '.'], " "));
+            let numbers = spelled(answer.text, &number);
+            if self.place(answer.text).is_some() { spoken } else { format!("{spoken} = {numbers}") }
         };
         let verdict = answer.limits.as_ref().filter(|_| value.is_finite()).map(|limits| {
             let band = limits.band(names);

@@ -215,11 +215,10 @@ pub(super) fn spelled(formula: &str, named: &dyn Fn(&str) -> String) -> String {
                 // A number below 0 does not run into what stands before it or behind it.
                 let apart =
                     named.starts_with('−') && (rest.starts_with('^') || !words.ends_with('('));
-                words.push_str(&if apart && !words.is_empty() {
-                    format!("({named})")
-                } else {
-                    named
-                });
+                let (open, shut) = if apart && !words.is_empty() { ("(", ")") } else { ("", "") };
+                for part in [open, &named, shut] {
+                    words.push_str(part);
+                }
             }
             _ => words.push_str(word),
         }

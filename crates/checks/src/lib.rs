@@ -79,6 +79,38 @@ mod tests {
         assert_eq!(ALL.len(), TEXTS.len());
     }
 
+    /// A card whose answers bear on what can kill has a caution that names it and says who or what
+    /// decides.
+    #[test]
+    fn what_can_kill_is_cautioned_about() {
+        let dangers: [(&[&str], &[&str]); 5] = [
+            (&["steer", "caster", "toe", "trail", "panhard"], &["steer", "alignment", "lock to lock"]),
+            (&["brake hose", "brake torque", "braking force"], &["brake"]),
+            (
+                &["wheel bearing", "stud", "bolt pattern", "tire load", "tire size", "offset"],
+                &["wheel", "tire", "stud", "rim"],
+            ),
+            (&["weld"], &["weld"]),
+            (&["center of gravity", "stability", "breakover", "ramp"], &["roll"]),
+        ];
+        let decides =
+            ["licensed", "qualified", "inspect", "local", "maker", "before", "workshop", "must be"];
+        for card in ALL.iter() {
+            let answered = card.answer(&card.start()).unwrap();
+            let labels = answered.lines.iter().map(|line| line.label);
+            let about = [card.title, card.about].into_iter().chain(labels);
+            let about = about.collect::<Vec<_>>().join(" ").to_lowercase();
+            let cautions = card.cautions.join(" ").to_lowercase();
+            let says = |words: &[&str]| words.iter().any(|word| cautions.contains(word));
+            for (signs, names) in dangers {
+                if signs.iter().any(|sign| about.contains(sign)) {
+                    assert!(says(names), "{} bears on {signs:?}", card.slug);
+                }
+            }
+            assert!(says(&decides), "{}", card.slug);
+        }
+    }
+
     /// What a card starts from, without any doubt.
     fn exact(card: &Card) -> Vec<Entry> {
         let mut entries = card.start();

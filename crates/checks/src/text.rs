@@ -180,7 +180,7 @@ impl Reader {
         let (quantity, source) = (Quantity::named(quantity)?, self.source(source)?);
         let place = place(card, key);
         let answer = Answer { key, label, quantity, source, text, words, formula, place, limits };
-        self.step(card, Work::Answer(answer));
+        self.step(card, Work::Answer(Box::new(answer)));
         Some(())
     }
 

@@ -51,6 +51,7 @@ pub mod sheet_fit;
 pub mod sheet_lists;
 pub mod sheet_table;
 pub mod sheet_views;
+pub mod sheet_work;
 pub mod shelf_wheels;
 pub mod slider;
 pub mod so_far;

@@ -1,4 +1,5 @@
-//! The rest of the truck: what the look-ups find about the build, on the Lift page and on the sheet.
+//! The rest of the truck: what the look-ups find about the build, on the Lift page and on the sheet,
+//! never without the cautions that go with it.
 
 use super::card_answers::{answer, limits, value};
 use super::el::{el, say, text, with};
@@ -18,6 +19,13 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
         let href = format!("#{}/{}", Page::LookUps.slug(), card.slug);
         with("a", &[("class", "button"), ("href", &href)], vec![text(card.title)])
     });
+    let cautions = cautions_of(found.iter().filter(|of| is_off(of)));
+    let cautions = cautions.into_iter().map(|words| say("li", "", words)).collect::<Vec<_>>();
+    let cautions = if cautions.is_empty() {
+        html! {}
+    } else {
+        el("div", "cautions", vec![say("h3", "", "What goes with these"), el("ul", "", cautions)])
+    };
     with(
         "section",
         &[("class", "rest"), ("aria-labelledby", "rest-title")],
@@ -29,13 +37,15 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
                 "From the look-ups, as far as this build tells them enough. Each look-up takes more from you.",
             ),
             el("ul", "findings", items.collect()),
+            cautions,
             el("div", "row-buttons", links.collect()),
         ],
     )
 }
 
-/// What of it is out of band, in a line of print; on the screen with its limits and cautions too.
-pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
+/// What of it is out of band, with its limits. Why, and the cautions that go with it, stand there too,
+/// or on the work sheet where that is printed.
+pub fn rest_on_sheet(found: &[OfTruck], system: System, on_work_sheet: bool) -> Html {
     let severity = |of: &OfTruck| of.line.verdict.map(|(_, verdict)| verdict.severity);
     let out: Vec<&OfTruck> =
         found.iter().filter(|of| severity(of) >= Some(Severity::Out)).collect();
@@ -43,23 +53,37 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
         return html! {};
     }
     let mut words = vec![say("b", "", "Out of band besides: ")];
-    let mut list = Vec::new();
     for OfTruck { line, .. } in &out {
-        let value = value(line, system);
-        words.push(text(&format!("{} {value}. ", line.label)));
-        if let Some((band, _)) = &line.verdict {
-            let limits = limits(line, band, system);
-            list.push(say("li", "", &format!("{}: {limits}. {}", line.label, band.why)));
+        let limits = line.verdict.as_ref().map(|(band, _)| limits(line, band, system));
+        let limits = limits.map_or_else(String::new, |limits| format!(" ({limits})"));
+        words.push(text(&format!("{} {}{limits}. ", line.label, value(line, system))));
+    }
+    if on_work_sheet {
+        words.push(text("Why, and the cautions that go with it, are on the work sheet."));
+    }
+    let mut parts = vec![el("p", "", words)];
+    if !on_work_sheet {
+        let whys = out.iter().filter_map(|of| of.line.verdict.map(|(band, _)| band.why));
+        let list = whys.chain(cautions_of(out.iter().copied())).map(|words| say("li", "", words));
+        parts.push(el("ul", "sheet-cautions sheet-small", list.collect()));
+    }
+    with("section", &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")], parts)
+}
+
+/// True for what is not plainly in band.
+pub fn is_off(of: &OfTruck) -> bool {
+    of.line.verdict.is_some_and(|(_, verdict)| verdict.severity != Severity::InBand)
+}
+
+/// What must be said with some findings, each caution once.
+pub fn cautions_of<'a>(found: impl IntoIterator<Item = &'a OfTruck>) -> Vec<&'static str> {
+    let mut said: Vec<&'static str> = Vec::new();
+    for caution in cards(found).into_iter().flat_map(|card| &card.cautions) {
+        if !said.contains(caution) {
+            said.push(caution);
         }
     }
-    // Paper carries the sheet's own cautions; these and more stand with each look-up.
-    let cautions = cards(out).into_iter().flat_map(|card| &card.cautions);
-    list.extend(cautions.map(|words| say("li", "", words)));
-    with(
-        "section",
-        &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")],
-        vec![el("p", "", words), el("ul", "sheet-cautions on-screen", list)],
-    )
+    said
 }
 
 /// The cards of some findings, each once.

@@ -4,9 +4,11 @@ use crate::answers::Bench;
 use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
+use crate::components::el::maybe;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
 use crate::components::rest::rest_on_sheet;
+use crate::components::sheet_work::work_sheet;
 use crate::components::{sheet_fit, sheet_lists, sheet_table, sheet_views};
 use crate::hooks::{Desk, use_desk};
 use crate::infra::window;
@@ -65,7 +67,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         </section>
                     }
                 </div>
-                { rest_on_sheet(bench.rest(State::Planned), system(units)) }
+                { rest_on_sheet(bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }
@@ -84,6 +86,11 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     </div>
                 </footer>
             </article>
+            { maybe(state.preferences.work_sheet.then(|| {
+                let axle = if end == End::Front { "front axle" } else { "rear axle" };
+                let name = format!("{}, {axle}", entry.build.name);
+                work_sheet(&name, bench.rest(State::Planned), system(units))
+            })) }
         </>
     }
 }
@@ -94,6 +101,7 @@ fn SheetTools() -> Html {
     let desk = use_desk();
     let said = use_state(String::new);
     let (build, units) = (&desk.state().entry().build, desk.state().preferences.units);
+    let wanted = desk.state().preferences.work_sheet;
     let copy = copy_link(build, units, &said);
     let oninput = {
         let desk = desk.clone();
@@ -112,7 +120,11 @@ fn SheetTools() -> Html {
                 <button type="button" class="primary" onclick={Callback::from(|_: MouseEvent| window::print())}>{ "Print or save as PDF" }</button>
                 <button type="button" onclick={copy}>{ "Copy link" }</button>
             </div>
-            <p class="help">{ "One page for each axle, on A4 or US Letter." }</p>
+            <label class="check">
+                <input id="work-sheet" type="checkbox" checked={wanted} onchange={desk.on(move |_: Event| Action::WorkSheet(!wanted))} />
+                { "Work sheet behind it: order of the job, torques, what else is out of band" }
+            </label>
+            <p class="help">{ "One page for each axle, on A4 or US Letter; the work sheet is a second." }</p>
             <p class="said" role="status">{ (*said).clone() }</p>
             <div class="field">
                 <label for="note">{ "Note on the sheet" }</label>

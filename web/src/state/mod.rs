@@ -99,6 +99,8 @@ pub struct Preferences {
     pub units: Units,
     /// Light or dark.
     pub theme: Theme,
+    /// Whether the work sheet is shown and printed behind the build sheet.
+    pub work_sheet: bool,
 }
 
 /// Everything the page remembers.
@@ -141,6 +143,8 @@ pub enum Action {
     Units(Units),
     /// Light, dark or as the device says.
     Theme(Theme),
+    /// The work sheet behind the build sheet, or not.
+    WorkSheet(bool),
     /// A keystroke in a field: all of its text, as typed.
     Type {
         /// The field.
@@ -293,6 +297,7 @@ impl State {
             Action::Drawn(drawn) => self.drawn = drawn,
             Action::Units(units) => self.preferences.units = units,
             Action::Theme(theme) => self.preferences.theme = theme,
+            Action::WorkSheet(wanted) => self.preferences.work_sheet = wanted,
             Action::Type { path, text } => {
                 self.edit(|entry| type_into(entry, &path, text, units, now_ms));
             }

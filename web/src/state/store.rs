@@ -68,6 +68,7 @@ pub struct Unread {
 const VERSION: u64 = 1;
 
 const UNITS: [(&str, Units); 2] = [("metric", Units::Metric), ("inch", Units::Inch)];
+const YES: [(&str, bool); 2] = [("no", false), ("yes", true)];
 const THEMES: [(&str, Theme); 3] =
     [("auto", Theme::Auto), ("light", Theme::Light), ("dark", Theme::Dark)];
 const ORIGINS: [(&str, Origin); 3] = [
@@ -88,6 +89,7 @@ pub fn book_text(entries: &[Rc<Entry>], open: EntryId, preferences: Preferences)
         "open": open,
         "units": word_of(&UNITS, preferences.units),
         "theme": word_of(&THEMES, preferences.theme),
+        "work_sheet": word_of(&YES, preferences.work_sheet),
     }))
 }
 
@@ -212,6 +214,7 @@ fn read_book(text: &str) -> Result<Book, String> {
         preferences: Preferences {
             units: record.word("units", &UNITS)?.unwrap_or_default(),
             theme: record.word("theme", &THEMES)?.unwrap_or_default(),
+            work_sheet: record.word("work_sheet", &YES)?.unwrap_or_default(),
         },
     })
 }

@@ -57,6 +57,19 @@ fn every_card_answers_from_its_start_with_source_and_caution() {
     }
 }
 
+/// What a card's answers must never be shown without is there in either form.
+#[test]
+fn every_caution_is_said() {
+    for card in checks::ALL.iter() {
+        let (found, text) = (answer(&[card.slug]), self::card(&[card.slug]).out);
+        for caution in &card.cautions {
+            assert!(text.contains(caution), "{}: {caution}", card.slug);
+            let said = found["cautions"].as_array().unwrap();
+            assert!(said.iter().any(|said| said == caution), "{}: {caution}", card.slug);
+        }
+    }
+}
+
 #[test]
 fn values_are_read_in_either_system() {
     // The low range and first gear are factors of the crawl ratio: 4.02 · 2.72 · 4.10 = 44.83.
