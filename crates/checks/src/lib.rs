@@ -84,7 +84,10 @@ mod tests {
     #[test]
     fn what_can_kill_is_cautioned_about() {
         let dangers: [(&[&str], &[&str]); 5] = [
-            (&["steer", "caster", "toe", "trail", "panhard"], &["steer", "alignment", "lock to lock"]),
+            (
+                &["steer", "caster", "toe", "trail", "panhard"],
+                &["steer", "alignment", "lock to lock"],
+            ),
             (&["brake hose", "brake torque", "braking force"], &["brake"]),
             (
                 &["wheel bearing", "stud", "bolt pattern", "tire load", "tire size", "offset"],
