@@ -5,7 +5,7 @@ use super::card::{Card, Entry};
 use fitment::axle::{Answer, Output, Place, Pose, answer, at_lock, reactions, solve};
 use fitment::measure::{Known, Origin, units::DEG_PER_RAD};
 use fitment::tire::{TireDims, resolve};
-use fitment::truck::{Axle, Bar, End, Point, Setup, State, Truck};
+use fitment::truck::{Axle, Bar, End, Layout, Point, Setup, State, Truck};
 use nalgebra::Vector3;
 
 /// Entries by field.
@@ -73,6 +73,12 @@ impl Tell {
     #[inline(never)]
     fn posed(&mut self, key: &'static str, value: f64, sigma: f64) {
         self.0.push((key, Entry::Number(Known::assumed(value, sigma))));
+    }
+
+    /// One of a card's few.
+    #[inline(never)]
+    fn chosen(&mut self, key: &'static str, which: usize) {
+        self.0.push((key, Entry::Choice(which)));
     }
 
     fn size(&mut self, key: &'static str, setup: &Setup) {
@@ -162,9 +168,14 @@ impl At<'_> {
         (Vector3::new(point.x * toward, point.y, point.z), slope, plan)
     }
 
+    /// Wheel travel up to the bump stop as it is in this state, mm.
+    fn bump(&self) -> f64 {
+        self.axle.bump_mm(self.state).value
+    }
+
     /// Wheel travels at the stops: droop, bump, and crossed up.
     fn stops(&self) -> [[f64; 2]; 3] {
-        let (bump, droop) = (self.axle.limits.bump_mm.value, self.axle.limits.droop_mm.value);
+        let (bump, droop) = (self.bump(), self.axle.limits.droop_mm.value);
         [[-droop, -droop], [bump, bump], [bump, -droop]]
     }
 
@@ -203,26 +214,33 @@ impl At<'_> {
         let higher = |axle: &Axle| taller(axle, self.state, State::Planned);
         tell.some("lift", self.over_axles(&more));
         tell.some("taller", self.over_axles(&higher));
-        let climb = self.climb()?;
+        tell.some("track", self.over_axles(&|axle| Some(track(axle, axle.setup(self.state)))));
+        let flex = [End::Front, End::Rear].map(|end| self.flex(end));
+        for (key, flex) in ["front_flex", "rear_flex"].into_iter().zip(flex) {
+            tell.some(key, flex.map(|flex| Known::assumed(flex, 0.5)));
+        }
+        let climb = self.climb(flex)?;
         tell.posed("climbed", climb, 0.1 * climb);
         Some(())
     }
 
+    /// How far an axle rolls against the frame from stop to stop, degrees.
+    fn flex(&self, end: End) -> Option<f64> {
+        let axle = self.truck.axle(end)?;
+        let at = answer(self.truck, end, self.state).ok()?;
+        let travel = [axle.bump_mm(self.state).value, -axle.limits.droop_mm.value];
+        let pose = solve(&at.model, travel).ok()?;
+        // The left wheel up: the axle's y axis points up by its roll.
+        Some(pose.axle.direction(&Vector3::y()).z.asin() * DEG_PER_RAD)
+    }
+
     /// Height of one wheel at which another lifts: the axles rolled against each other as far as
     /// their stops let them, on a frame that does not twist.
-    fn climb(&self) -> Option<f64> {
-        let roll = |end| {
-            let axle = self.truck.axle(end)?;
-            let at = answer(self.truck, end, self.state).ok()?;
-            let travel = [axle.limits.bump_mm.value, -axle.limits.droop_mm.value];
-            let pose = solve(&at.model, travel).ok()?;
-            // The left wheel up: the axle's y axis points up by its roll.
-            Some((pose.axle.direction(&Vector3::y()).z.asin(), track(axle, axle.setup(self.state))))
-        };
-        let (front, rear) = (roll(End::Front), roll(End::Rear));
-        let (_, wide) = front.clone().or_else(|| rear.clone())?;
-        let turned = front.map_or(0.0, |(roll, _)| roll) + rear.map_or(0.0, |(roll, _)| roll);
-        Some(wide.value * turned.sin())
+    fn climb(&self, flex: [Option<f64>; 2]) -> Option<f64> {
+        let wide = self.over_axles(&|axle| Some(track(axle, axle.setup(self.state))))?;
+        let [front, rear] = flex;
+        let turned = front.or(rear).and(Some(front.unwrap_or(0.0) + rear.unwrap_or(0.0)))?;
+        Some(wide.value * (turned / DEG_PER_RAD).sin())
     }
 
     fn stability(&self, tell: &mut Tell) {
@@ -262,6 +280,11 @@ impl At<'_> {
         tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
         tell.posed("cg_height", at.model.around.cg_height, self.truck.balance.cg_height_mm.sigma);
         tell.own("wheelbase", &self.truck.wheelbase_mm);
+        let front = &self.truck.balance.front_brake_percent;
+        tell.chosen("axle", usize::from(self.end == End::Rear));
+        let share = if self.end == End::Front { front.value } else { 100.0 - front.value };
+        tell.own("brake_share", &Known { value: share, ..front.clone() });
+        self.arms(&at, tell);
         // What the arms' rubber carries already, standing still.
         let wound = reactions(&at.model, &at.pose)
             .into_iter()
@@ -274,10 +297,34 @@ impl At<'_> {
         Some(())
     }
 
+    /// How the axle is held fore and aft, and the levers that braking works on.
+    fn arms(&self, at: &Answer, tell: &mut Tell) {
+        let height = |p: &Point| {
+            at.model.loaded_radius + at.pose.axle.point(&point(p)).z
+                - at.pose.axle.point(&Vector3::zeros()).z
+        };
+        match &self.axle.layout {
+            Layout::RadiusArms { left, .. } => {
+                let far = |a: &Point, b: &Point| (point(a) - point(b)).norm();
+                let eye = point(&left.chassis);
+                tell.chosen("arms", 0);
+                tell.posed("arm", eye.x.hypot(eye.z), 5.0);
+                tell.posed("bushes", far(&left.axle_far, &left.axle_near), 3.0);
+            }
+            Layout::ThreeLink { lower_left: lower, upper, .. }
+            | Layout::FourLink { lower_left: lower, upper_left: upper, .. } => {
+                tell.chosen("arms", 1);
+                tell.posed("lower", height(&lower.axle), 5.0);
+                tell.posed("upper", height(&upper.axle), 5.0);
+            }
+            Layout::LeafSprings { .. } => {}
+        }
+    }
+
     fn ride(&self, tell: &mut Tell) -> Option<()> {
         let raised = lift(self.now());
         let lowered = Known { value: -raised.value, ..raised };
-        tell.own("bump_gap", &less(&self.axle.limits.bump_mm, &lowered));
+        tell.own("bump_gap", &less(&self.axle.bump_mm(self.state), &lowered));
         let at = self.answer(self.state)?;
         tell.some("ratio", output(&at, Output::SpringRatioLeft));
         tell.some("shock_ratio", output(&at, Output::ShockRatioLeft));
@@ -317,6 +364,9 @@ impl At<'_> {
             return None;
         }
         let (stock, now) = (self.answer(State::Stock)?, self.answer(self.state)?);
+        let tread = |setup| tire(setup).map(|tire| tire.tread);
+        tell.some("tread_stock", tread(&self.axle.stock));
+        tell.some("tread", tread(self.now()));
         tell.some("trail_stock", output(&stock, Output::TrailLeft));
         tell.some("scrub_stock", output(&stock, Output::ScrubLeft));
         tell.some("trail", output(&now, Output::TrailLeft));
@@ -326,7 +376,7 @@ impl At<'_> {
             let sigma = wide.sigma.hypot(2.0 * scrub.sigma);
             tell.posed("spacing", wide.value - 2.0 * scrub.value, sigma);
         }
-        let lock = &self.axle.limits.lock_deg;
+        let lock = &self.axle.lock_deg(self.state);
         tell.own("inner", lock);
         if now.model.turning.is_some() {
             let [left, _] = at_lock(&now.model, &now.pose, lock.value.to_radians());
@@ -341,14 +391,17 @@ impl At<'_> {
     /// How the axle beside the wheel moves, from ride to droop with the other wheel in bump, and to
     /// bump.
     fn hose(&self, tell: &mut Tell) -> Option<()> {
-        tell.own("lock", &self.axle.limits.lock_deg);
+        tell.own("lock", &self.axle.lock_deg(self.state));
         let at = self.answer(self.state)?;
+        tell.some("caster", output(&at, Output::Caster));
+        let leans = self.axle.kingpin.as_ref().map(|pin| pin.inclination_deg.clone());
+        tell.some("inclination", leans);
         let beside = Vector3::new(0.0, at.model.wheel_y, 0.0);
         let moved = |travel: [f64; 2]| {
             let pose = solve(&at.model, travel).ok()?;
             Some(pose.axle.point(&beside) - at.pose.axle.point(&beside))
         };
-        let (bump, droop) = (self.axle.limits.bump_mm.value, self.axle.limits.droop_mm.value);
+        let (bump, droop) = (self.bump(), self.axle.limits.droop_mm.value);
         if let Some(down) = moved([-droop, bump]) {
             tell.posed("droop", -down.z, 3.0);
             tell.posed("droop_ahead", down.x, 3.0);
@@ -387,6 +440,29 @@ mod tests {
             }
         }
         assert!(told_any >= 60, "{told_any}");
+    }
+
+    #[test]
+    fn the_pose_tells_flex_and_levers() {
+        let truck = Truck::example();
+        let told = |slug: &str, end| {
+            super::super::card(slug).unwrap().from_truck(&truck, end, State::Sitting)
+        };
+        let value = |told: &Told, key: &str| match told.iter().find(|(k, _)| *k == key) {
+            Some((_, Entry::Number(known))) => known.value,
+            other => panic!("{key}: {other:?}"),
+        };
+        // Both wheels a stop apart on the track, to a degree: rubber and the bar ask a little more.
+        let angles = told("angles", End::Front);
+        let axle = truck.front.as_ref().unwrap();
+        let apart = axle.bump_mm(State::Sitting).value + axle.limits.droop_mm.value;
+        let flex = (apart / value(&angles, "track")).asin().to_degrees();
+        assert!((value(&angles, "front_flex") - flex).abs() < 1.5, "{angles:?} {flex}");
+        let loads = told("loads", End::Rear);
+        assert!(loads.contains(&("axle", Entry::Choice(1))), "{loads:?}");
+        let front = told("loads", End::Front);
+        let both = value(&front, "brake_share") + value(&loads, "brake_share");
+        assert!((both - 100.0).abs() < 1e-9, "{both}");
     }
 
     #[test]

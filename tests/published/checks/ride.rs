@@ -140,3 +140,23 @@ fn set_of_a_spring_and_place_of_a_shock() {
     assert!(severity(&found, "set") > Severity::InBand);
     assert_eq!(severity(&found, "shock_placed"), Severity::InBand);
 }
+
+/// Source: a rate and a solid length from the spring's own data come before those of its wire: 30 N/mm under 300 kg is
+/// √(30 000/300)/2π = 1.5915 Hz (Gillespie, ch. 5, value from memory); 300 standing less 150 solid less 100 of bump
+/// leaves 50.
+#[test]
+fn the_springs_own_data_come_first() {
+    let given = [
+        ("known_rate", "30"),
+        ("sprung", "300"),
+        ("ratio", "1"),
+        ("solid", "150"),
+        ("spring_length", "300"),
+        ("bump_gap", "75"),
+        ("stop_squash", "25"),
+    ];
+    let found = ask("ride", &given);
+    close("rate", value(&found, "rate"), 30.0, 1e-9);
+    close("frequency", value(&found, "frequency"), 1.5915, 1e-4);
+    close("bind", value(&found, "bind"), 50.0, 1e-9);
+}
