@@ -7,6 +7,8 @@ use fitment::measure::{Known, Origin, units::DEG_PER_RAD};
 use fitment::tire::{TireDims, resolve};
 use fitment::truck::{Axle, Bar, End, Layout, Point, Setup, State, Truck};
 use nalgebra::Vector3;
+use std::cell::RefCell;
+use std::rc::Rc;
 
 /// Entries by field.
 pub type Told = Vec<(&'static str, Entry)>;
@@ -15,8 +17,11 @@ impl Card {
     /// What the truck tells this card about one of its axles in a state, as far as it is filled in
     /// and stands; nothing where the card asks for what no build holds.
     pub fn from_truck(&self, truck: &Truck, end: End, state: State) -> Told {
-        let Some(axle) = truck.axle(end) else { return Told::new() };
-        let at = At { truck, axle, end, state };
+        At::of(truck, end, state).map_or_else(Told::new, |at| self.told(&at))
+    }
+
+    /// The same by someone who has been asked before and need not solve the axle again.
+    pub(super) fn told(&self, at: &At) -> Told {
         let mut tell = Tell::default();
         // What an axle that does not stand leaves out is left out.
         let _ = match self.slug {
@@ -43,12 +48,16 @@ impl Card {
     }
 }
 
-/// The axle in view.
-struct At<'a> {
+/// An axle in a state, and its answer where it stands.
+type Solved = (End, State, Option<Rc<Answer>>);
+
+/// The axle in view, and every axle solved so far.
+pub(super) struct At<'a> {
     truck: &'a Truck,
     axle: &'a Axle,
     end: End,
     state: State,
+    solved: RefCell<Vec<Solved>>,
 }
 
 /// What is told, one call for each.
@@ -129,14 +138,34 @@ fn taller(axle: &Axle, from: State, to: State) -> Option<Known> {
     Some(less(&radius(to)?, &radius(from)?))
 }
 
+impl<'a> At<'a> {
+    /// `None` where the truck has no such axle.
+    pub(super) fn of(truck: &'a Truck, end: End, state: State) -> Option<Self> {
+        let axle = truck.axle(end)?;
+        Some(Self { truck, axle, end, state, solved: RefCell::default() })
+    }
+}
+
 impl At<'_> {
     fn now(&self) -> &Setup {
         self.axle.setup(self.state)
     }
 
+    /// An axle's answer in a state, worked out once.
     #[inline(never)]
-    fn answer(&self, state: State) -> Option<Answer> {
-        answer(self.truck, self.end, state).ok()
+    fn solved(&self, end: End, state: State) -> Option<Rc<Answer>> {
+        let mut solved = self.solved.borrow_mut();
+        let known = solved.iter().find(|(e, s, _)| (*e, *s) == (end, state));
+        if let Some((.., known)) = known {
+            return known.clone();
+        }
+        let found = answer(self.truck, end, state).ok().map(Rc::new);
+        solved.push((end, state, found.clone()));
+        found
+    }
+
+    fn answer(&self, state: State) -> Option<Rc<Answer>> {
+        self.solved(self.end, state)
     }
 
     /// Mean over the axles the truck has of something of each.
@@ -227,7 +256,7 @@ impl At<'_> {
     /// How far an axle rolls against the frame from stop to stop, degrees.
     fn flex(&self, end: End) -> Option<f64> {
         let axle = self.truck.axle(end)?;
-        let at = answer(self.truck, end, self.state).ok()?;
+        let at = self.solved(end, self.state)?;
         let travel = [axle.bump_mm(self.state).value, -axle.limits.droop_mm.value];
         let pose = solve(&at.model, travel).ok()?;
         // The left wheel up: the axle's y axis points up by its roll.
@@ -265,7 +294,7 @@ impl At<'_> {
         for (end, wide, center, rubber) in names {
             let Some(axle) = self.truck.axle(end) else { continue };
             tell.own(wide, &track(axle, axle.setup(self.state)));
-            let Ok(at) = answer(self.truck, end, self.state) else { continue };
+            let Some(at) = self.solved(end, self.state) else { continue };
             tell.some(center, output(&at, Output::RollCentreHeight));
             tell.some(rubber, output(&at, Output::RollStiffness));
         }

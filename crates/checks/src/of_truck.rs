@@ -1,6 +1,7 @@
 //! What the cards find about a truck as it is filled in.
 
 use super::card::{Card, CardError, Entry, Line};
+use super::from_truck::At;
 use super::{ALL, Kind};
 use fitment::few::sort_few;
 use fitment::truck::{End, State, Truck};
@@ -21,8 +22,9 @@ pub struct OfTruck {
 /// measurement (a road speed, a load factor), and may stay as the card has it.
 pub fn of_truck(truck: &Truck, end: End, state: State) -> Vec<OfTruck> {
     let mut found = Vec::new();
+    let Some(at) = At::of(truck, end, state) else { return found };
     for card in ALL.iter() {
-        let told = card.from_truck(truck, end, state);
+        let told = card.told(&at);
         if told.is_empty() {
             continue;
         }
