@@ -27,6 +27,8 @@ enum Load {
     Map(Truck, Options),
     /// The whole answer: map, contacts, window, largest tires and stops.
     Fit(Truck, Options),
+    /// The same with what goes with it and where to cut the arch, in the page's small steps.
+    Steps(Truck, End, Options),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
     /// One look-up, with every slope and all its words.
@@ -69,7 +71,24 @@ impl Work {
         add("picture/coarse", Load::Picture(crowded.clone(), options.clone()));
         add("map/61x41x9", Load::Map(crowded.clone(), options));
         let usual = Options { sizes: true, ..Options::default() };
-        add("fit/usual", Load::Fit(crowded, usual));
+        add("fit/usual", Load::Fit(crowded, usual.clone()));
+        let mut surrounded = example.clone();
+        if let Some(axle) = &mut surrounded.front {
+            let all = ThingKind::ALL.into_iter();
+            axle.surroundings.things = all.map(|kind| Thing::new(kind, End::Front)).collect();
+        }
+        let typical = |kind, end| {
+            let mut axle = Axle::typical(kind, end);
+            if let Some(front) = &example.front {
+                axle.surroundings.clone_from(&front.surroundings);
+            }
+            Load::Steps(Truck::with_axle(axle, end), end, usual.clone())
+        };
+        add("step/example", Load::Steps(example.clone(), End::Front, usual.clone()));
+        add("step/every_thing", Load::Steps(surrounded, End::Front, usual.clone()));
+        add("step/leaf_front", typical(LayoutKind::Leaf, End::Front));
+        add("step/leaf_rear", typical(LayoutKind::Leaf, End::Rear));
+        add("step/arms_rear", typical(LayoutKind::RadiusArms, End::Rear));
         add("suggestions/example", Load::Suggestions(example, stock));
         let card = checks::card("driveline").expect("there is such a card");
         add("card/driveline", Load::Card(card, card.start()));
@@ -81,6 +100,19 @@ impl Work {
     /// What it is called in tables.
     pub const fn name(&self) -> &'static str {
         self.name
+    }
+
+    /// The longest of its steps, ms by a clock, and what it comes to; `None` for what is done at once.
+    pub fn longest_step(&self, now_ms: impl Fn() -> f64) -> Option<(f64, f64)> {
+        let Load::Steps(truck, end, options) = &self.load else { return None };
+        let mut longest = 0.0_f64;
+        let mut from = now_ms();
+        let result = in_steps(truck, *end, options, || {
+            let now = now_ms();
+            longest = longest.max(now - from);
+            from = now;
+        });
+        Some((longest, result))
     }
 
     /// Runs it once; a number that depends on all of the outcome, NaN where there is none.
@@ -108,12 +140,49 @@ impl Work {
                 let fit = study.fit();
                 least_of_maps(&fit) + fit.contacts.iter().map(|c| c.clearance_mm).sum::<f64>()
             }),
+            Load::Steps(truck, end, options) => in_steps(truck, *end, options, || {}),
             Load::Fit(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
                 .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
             Load::Card(card, entries) => answered(card, entries),
             Load::Cards(cards) => cards.iter().map(|(card, entries)| answered(card, entries)).sum(),
             Load::Suggestions(truck, stock) => remedy::suggest(truck, End::Front, stock, &[])
                 .map_or(f64::NAN, |found| found.ranked.iter().map(Suggestion::score).sum()),
+        }
+    }
+}
+
+/// A step of the page's.
+const STEP: usize = 32;
+
+/// A whole answer as the page works it out, `stepped` being told of every step.
+fn in_steps(truck: &Truck, end: End, options: &Options, mut stepped: impl FnMut()) -> f64 {
+    let at = (end, State::Planned);
+    let mut answered = || {
+        let mut study = Study::start(truck, at.0, at.1, options).ok()?;
+        stepped();
+        while !study.step(STEP) {
+            stepped();
+        }
+        stepped();
+        let fit = study.fit();
+        let stop = fit.stops.map(|stops| stops.steer_rad);
+        let mut beside = clearance::beside_slowly(truck, at, options, stop);
+        let beside = finish(|| beside.step(STEP), &mut stepped).ok()?;
+        let mut line = clearance::trim_line_slowly(truck, at.0, at.1, options);
+        let line = finish(|| line.step(STEP), &mut stepped).ok()?;
+        let contacts = fit.contacts.iter().chain(&beside.scuff).map(|it| it.clearance_mm);
+        Some(contacts.sum::<f64>() + line.map_or(0.0, |line| line.deepest_mm()))
+    };
+    answered().unwrap_or(f64::NAN)
+}
+
+/// Steps until there is an answer.
+fn finish<T>(mut step: impl FnMut() -> Option<T>, stepped: &mut impl FnMut()) -> T {
+    loop {
+        let found = step();
+        stepped();
+        if let Some(found) = found {
+            return found;
         }
     }
 }

@@ -1,10 +1,10 @@
 //! What each change buys: least clearance and largest tire with it, the window of offsets for other
 //! tire widths, and the line along which to cut the arch. Worked out in slices, when asked for.
 
-use super::fit_contacts::nearness;
+use super::fit_contacts::{nearness, spread};
 use super::fit_limits::fit_beside;
 use super::fit_map::obstacle;
-use super::fit_study::options;
+use super::fit_study::{STEP, options};
 use super::fit_trim::fit_trim;
 use super::fit_window::range;
 use crate::answers::Bench;
@@ -80,20 +80,15 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
         .collect();
     // No finer a map than the numbers need.
     let plain = Options { sizes: true, ..Options::coarse() };
-    let begin =
-        move |truck: &Truck, options: &Options| Study::begin(truck, at.0, at.1, options).ok();
+    let begin = move |task: Task, truck: &Truck, options: &Options| {
+        let study = Study::start(truck, at.0, at.1, options).ok()?;
+        Some(UnderWay::Fit(task, study))
+    };
     let mut found = Found::default();
-    let mut under_way: Option<(Task, Study)> = None;
+    let mut under_way: Option<UnderWay> = None;
     Slices::run(move || {
-        if let Some((task, study)) = &mut under_way {
-            if study.step(32) {
-                let fit = Rc::new(study.fit());
-                match *task {
-                    Task::Now => found.with.push((None, fit)),
-                    Task::With(relief) => found.with.push((Some(relief), fit)),
-                    Task::Width(mm) => found.widths.push((mm, fit)),
-                    Task::Beside | Task::Trim => {}
-                }
+        if let Some(work) = &mut under_way {
+            if work.step(&mut found) {
                 under_way = None;
                 show(found.clone());
             }
@@ -104,29 +99,24 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
             show(found.clone());
             return true;
         };
-        let study = match task {
+        under_way = match task {
             Task::Beside => {
                 let stop = bench.kept(state).and_then(|fit| fit.stops).map(|stops| stops.steer_rad);
-                found.beside = beside(&bench.truck, at, &options(), stop).ok().map(Rc::new);
-                show(found.clone());
-                None
+                Some(UnderWay::Beside(beside_slowly(&bench.truck, at, &options(), stop)))
             }
-            Task::Now => begin(&bench.truck, &plain),
+            Task::Now => begin(task, &bench.truck, &plain),
             Task::With(relief) => {
                 let (truck, options) = relief.done(&bench.truck, at, &plain);
-                begin(&truck, &options)
+                begin(task, &truck, &options)
             }
             Task::Width(mm) => {
                 let options = Options { sizes: false, ..plain.clone() };
-                begin(&with_width(&bench.truck, at, mm), &options)
+                begin(task, &with_width(&bench.truck, at, mm), &options)
             }
             Task::Trim => {
-                let line = trim_line(&bench.truck, at.0, at.1, &options()).ok().flatten();
-                found.trim = line.map(Rc::new);
-                None
+                Some(UnderWay::Trim(trim_line_slowly(&bench.truck, at.0, at.1, &options())))
             }
         };
-        under_way = study.map(|study| (task, study));
         false
     })
 }
@@ -175,7 +165,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                                 <tr>
                                     <th scope="row">{ relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }</th>
                                     <td>{ for fit.contacts.first().map(|contact| html! {
-                                        <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ obstacle(&bench.axle, contact.obstacle) }</span></>
+                                        <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ format!("{} {}", spread(contact, units), obstacle(&bench.axle, contact.obstacle)) }</span></>
                                     }) }</td>
                                     <td>{ for fit.largest.map(|largest| size(largest.diameter_mm, fit.sigmas.diameter_mm)) }</td>
                                     <td>{ for fit.largest.map(|largest| size(largest.width_mm, fit.sigmas.width_mm)) }</td>
@@ -192,8 +182,10 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                             { for found.widths.iter().map(|(mm, fit)| html! {
                                 <tr>
                                     <th scope="row" class="short">{ words::length(*mm, units) }</th>
-                                    <td>{ fit.window.as_ref().map(|window| range(window, units)) }</td>
-                                    <td>{ for fit.contacts.first().map(|contact| nearness(contact.clearance_mm, &obstacle(&bench.axle, contact.obstacle), units)) }</td>
+                                    <td>{ fit.window.as_ref().map(|window| range((window, &fit.sigmas), units)) }</td>
+                                    <td>{ for fit.contacts.first().map(|contact| html! {
+                                        <>{ nearness(contact.clearance_mm, &obstacle(&bench.axle, contact.obstacle), units) }<span class="spread">{ spread(contact, units) }</span></>
+                                    }) }</td>
                                 </tr>
                             }) }
                         </tbody>

@@ -26,7 +26,7 @@ pub struct FitStudyProps {
 }
 
 /// How much of the work is done between looks at the clock.
-const STEP: usize = 32;
+pub const STEP: usize = 32;
 /// How often what is known so far is shown, ms.
 const SHOW_MS: f64 = 120.0;
 

@@ -22,7 +22,7 @@ pub fn fit_trim(line: &TrimLine, bench: &Bench, units: Units) -> Html {
     }
     let Ok(stock) = bench.state(State::Stock) else { return html! {} };
     let edge =
-        stock.scene.iter().find(|item| item.kind == Kind::Arch && item.side == Some(Side::Left));
+        now.scene.iter().find(|item| item.kind == Kind::Arch && item.side == Some(Side::Left));
     let Some(edge) = edge else { return html! {} };
     let y = edge.points.first().map_or(0.0, |point| point[1]);
     // Two points to a sector, from its one end to its other.
@@ -77,7 +77,7 @@ pub fn fit_trim(line: &TrimLine, bench: &Bench, units: Units) -> Html {
     );
     html! {
         <>
-            <h3>{ format!("Cut the arch back by {} at the deepest", off(deepest, Some(line.sigma_mm), units)) }</h3>
+            <h3>{ format!("Cut the arch back by {more}{} at the deepest", off(deepest, Some(line.sigma_mm), units)) }</h3>
             <figure class="paper trim">
                 { drawing(&Drawing { lit: Some(""), ..Drawing::new(frame, &scene, &dims, words) }) }
                 <figcaption>{ "From the left, truck at stock height; the heavy line is the cut edge, the same on both sides." }</figcaption>

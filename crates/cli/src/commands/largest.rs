@@ -9,7 +9,7 @@ use fitment::tire::resolve;
 use serde_json::{Value, json};
 
 pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
-    let asked = Asked::of(args, true)?;
+    let asked = Asked::of(args, true, false)?;
     let now = now(args, &asked);
     let with = Relief::worth_trying(&asked.axle, asked.at.1)
         .into_iter()

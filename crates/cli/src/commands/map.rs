@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 use std::fmt::Write;
 
 pub(crate) fn run(args: &MapArgs) -> Result<String, Failure> {
-    let mut asked = Asked::of(&args.fit, true)?;
+    let mut asked = Asked::of(&args.fit, true, true)?;
     if let Some(side) = args.side {
         asked.fit.maps.retain(|map| map.side == side.of_truck());
         asked.fit.contacts.retain(|contact| contact.side == side.of_truck());

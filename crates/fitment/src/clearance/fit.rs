@@ -130,17 +130,18 @@ impl Setting {
     }
 
     /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.
-    pub fn contact(
+    pub async fn contact(
         &self,
-        continuum: &mut Continuum,
+        continuum: &mut Continuum<'_>,
         (side, obstacle): (Side, usize),
         hint: Option<Reached>,
     ) -> Option<Contact> {
         let around = self.around(side);
-        let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint);
-        let found =
-            refine(&self.motion, around, (side, obstacle), (&bracket, bracket.found.as_ref()?))?;
-        Some(Inputs { setting: self, around, obstacle }.spread(found))
+        let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint).await;
+        let (pace, reached) = (continuum.pace(), bracket.found.as_ref()?);
+        let of = (side, obstacle);
+        let found = refine(pace, &self.motion, around, of, (&bracket, reached)).await?;
+        Some(Inputs { setting: self, around, obstacle }.spread(found, pace).await)
     }
 }
 

@@ -170,7 +170,8 @@ impl Sweep {
     /// Tries both tires over the whole domain.
     pub fn whole(motion: &Motion, around: &[Around; 2], options: &Options) -> Self {
         let mut sweep = Self::new(motion, around, options);
-        while sweep.next(motion, around) {}
+        sweep.maps.retain(|map| map.side == side);
+        sweep.only = Some(obstacle);
         sweep
     }
 
@@ -329,7 +330,9 @@ mod tests {
         let options = Options::coarse();
         let sweep = |truck: &Truck| {
             let setting = Setting::of(truck, End::Front, State::Planned, &options).unwrap();
-            Sweep::whole(&setting.motion, &setting.around, &options)
+            let mut sweep = Sweep::new(&setting.motion, &setting.around, &options);
+            while sweep.next(&setting.motion, &setting.around) {}
+            sweep
         };
         let with = sweep(&truck);
         let cells = with.maps.iter().flat_map(|map| &map.cells).flatten();

@@ -7,55 +7,42 @@ use super::fit::{Fit, FitError, Setting};
 use super::largest::{Largest, largest};
 use super::lattice::Lattice;
 use super::map::Sweep;
-use super::stops::{self, Stop, Stops};
+use super::slow::{Pace, Slow};
+use super::stops::{Stop, Stops, stop};
 use super::sure::{self, Sigmas};
-use super::window::{Window, window};
+use super::window::window;
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
+use std::cell::RefCell;
+use std::rc::Rc;
 
 /// A fit under way.
 pub struct Study {
-    setting: Setting,
-    options: Options,
-    lattice: Lattice,
-    /// The picture that is whole, and the finer one that grows.
-    coarse: Sweep,
-    fine: Sweep,
-    contacts: Vec<Contact>,
-    window: Option<Window>,
-    largest: Option<Largest>,
-    steer: Option<Stop>,
-    bump: Option<Stop>,
-    sigmas: Sigmas,
+    known: Rc<RefCell<Known>>,
+    work: Slow<Result<(), FitError>>,
+    /// How it ended, once it has.
+    ended: Option<Result<(), FitError>>,
+}
+
+/// What is known so far.
+struct Known {
+    /// The coarse map until the fine one is whole, the contacts that are certain already, and the rest
+    /// as it comes in.
+    fit: Fit,
     stage: Stage,
 }
 
-/// What is worked out next.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How far it has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Stage {
-    /// The certain contact of this side with this obstacle.
-    Contact(Side, usize),
-    /// The map's next row.
-    Rows,
-    Window,
-    /// A stop, and once it is known how sure it is.
-    Stop(stops::Search, Option<f64>),
-    Largest,
-    Done,
+    Begun,
+    /// There is a coarse picture.
+    Pictured,
+    /// Every contact is in.
+    Certain,
+    /// The fine map is whole.
+    Mapped,
 }
-
-/// What follows a stop.
-const fn after(measure: Measure, sizes: bool) -> Stage {
-    match (measure, sizes) {
-        (Measure::Lock, _) => Stage::Stop(stops::Search::new(Measure::Bump), None),
-        (Measure::Bump, true) => Stage::Largest,
-        (Measure::Bump, false) => Stage::Done,
-    }
-}
-
-/// About how many positions of a map take as long as one contact, one window and so on.
-const CONTACT_COST: usize = 1000;
-const WINDOW_COST: usize = 5000;
 
 impl Study {
     /// Begins with the coarse picture.
@@ -63,6 +50,25 @@ impl Study {
     /// # Errors
     /// As [`fit`](super::fit).
     pub fn begin(
+        truck: &Truck,
+        end: End,
+        state: State,
+        options: &Options,
+    ) -> Result<Self, FitError> {
+        let mut study = Self::start(truck, end, state, options)?;
+        while !study.has(Stage::Pictured) && !study.step(usize::MAX) {}
+        match study.ended {
+            Some(Err(why)) => Err(why),
+            _ => Ok(study),
+        }
+    }
+
+    /// Begins with nothing: the coarse picture, too, is left to [`step`](Self::step). Where the axle
+    /// reaches nothing there will be neither a map nor a contact.
+    ///
+    /// # Errors
+    /// As [`fit`](super::fit), but for what the axle reaches.
+    pub fn start(
         truck: &Truck,
         end: End,
         state: State,
@@ -95,25 +101,26 @@ impl Study {
             contacts: Vec::new(),
             window: None,
             largest: None,
-            steer: None,
-            bump: None,
+            stops: None,
             sigmas: Sigmas::default(),
-            stage: Stage::Contact(Side::Left, 0),
-        })
+            domain: setting.motion.domain,
+            unreachable_rows: 0,
+        };
+        let known = Rc::new(RefCell::new(Known { fit, stage: Stage::Begun }));
+        let (of, options) = (Rc::clone(&known), options.clone());
+        let work = Slow::new(|pace| work(setting, options, of, pace));
+        Ok(Self { known, work, ended: None })
     }
 
     /// Goes on for about as long as so many positions of a map take; true when all is done.
     pub fn step(&mut self, positions: usize) -> bool {
-        let mut spent = 0;
-        while spent < positions.max(1) && self.stage != Stage::Done {
-            spent += self.piece();
-        }
-        self.stage == Stage::Done
+        self.ended = self.ended.take().or_else(|| self.work.step(positions));
+        self.ended.is_some()
     }
 
     /// Whether every contact is in: until then the nearest of all may still be missing.
-    pub const fn certain(&self) -> bool {
-        !matches!(self.stage, Stage::Contact(..))
+    pub fn certain(&self) -> bool {
+        self.has(Stage::Certain)
     }
 
     /// Whether the fine map is whole.
@@ -211,26 +218,28 @@ impl Study {
                 self.stage = Stage::Done;
                 WINDOW_COST
             }
-            Stage::Done => 0,
         }
     }
 
-    /// What is known so far: the coarse map until the fine one is whole, the contacts that are
-    /// certain already, and the rest when it is done.
-    pub fn fit(&self) -> Fit {
-        let sweep = if self.mapped() { &self.fine } else { &self.coarse };
-        Fit {
-            maps: sweep.maps.clone(),
-            contacts: self.contacts.clone(),
-            window: self.window,
-            largest: self.largest,
-            stops: self
-                .steer
-                .zip(self.bump)
-                .map(|(steer_rad, bump_mm)| Stops { steer_rad, bump_mm }),
-            sigmas: self.sigmas,
-            domain: self.setting.motion.domain,
-            unreachable_rows: sweep.unreachable.0,
+    #[test]
+    fn more_is_known_as_it_goes() {
+        let truck = Truck::example();
+        let options = Options::coarse();
+        let mut study = Study::begin(&truck, End::Front, State::Planned, &options).unwrap();
+        assert!(
+            study.fit().contacts.is_empty() && study.fit().maps.iter().any(|m| m.least().is_some())
+        );
+        let mut before = (false, false, false);
+        loop {
+            let done = study.step(100);
+            let fit = study.fit();
+            let now = (study.certain(), study.mapped(), fit.stops.is_some());
+            assert!(now >= before && (now.0 || !now.1) && (now.1 || !now.2), "{before:?} {now:?}");
+            before = now;
+            if done {
+                break;
+            }
         }
+        assert_eq!(before, (true, true, true));
     }
 }

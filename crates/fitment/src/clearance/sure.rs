@@ -6,6 +6,7 @@
 //! solved for again with so much more room asked for.
 
 use super::contact::Contact;
+use super::fit::Fit;
 use super::largest::{Largest, Size};
 use super::obstacle::Obstacle;
 use super::window::{Window, WindowEnd};
@@ -48,12 +49,8 @@ fn of_end(
 }
 
 /// The ends of the window: inboard, outboard.
-pub(super) fn of_window(
-    contacts: &[Contact],
-    window: Option<&Window>,
-    margin_mm: f64,
-) -> [Option<f64>; 2] {
-    let Some(Window::Clears { inboard, outboard }) = window else { return [None; 2] };
+pub(super) fn of_window(contacts: &[Contact], window: &Window, margin_mm: f64) -> [Option<f64>; 2] {
+    let Window::Clears { inboard, outboard } = window else { return [None; 2] };
     let end = |end: &WindowEnd| of_end(contacts, end.limited_by, end.shift_mm, margin_mm);
     [end(inboard), end(outboard)]
 }
@@ -61,11 +58,10 @@ pub(super) fn of_window(
 /// The largest diameter and width, `now` being half of what they are, mm.
 pub(super) fn of_sizes(
     contacts: &[Contact],
-    largest: Option<&Largest>,
+    largest: &Largest,
     now: [f64; 2],
     margin_mm: f64,
 ) -> [Option<f64>; 2] {
-    let Some(largest) = largest else { return [None; 2] };
     let size = |size: Size, now: f64| match size {
         Size::UpTo { mm, limited_by } => {
             Some(2.0 * of_end(contacts, limited_by, 0.5 * mm - now, margin_mm)?)
@@ -83,7 +79,7 @@ pub(super) fn of_shortest(contacts: &[Contact]) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Options, fit};
+    use super::super::{Options, Relief, fit};
     use super::*;
     use crate::measure::Known;
     use crate::truck::{End, State, Truck};
