@@ -59,7 +59,7 @@ struct Found {
 fn change(relief: Relief, units: Units) -> String {
     let length = |mm: f64| words::length(mm, units);
     match relief {
-        Relief::ArchTrim(mm) => format!("Arch cut back {}", length(mm)),
+        Relief::ArchTrim(mm) => format!("Arch cut back {} farther", length(mm)),
         Relief::BumpStop(mm) => format!("Bump stop {} longer", length(mm)),
         Relief::SteeringStop(deg) => format!("Steering stop at {deg:.0}°"),
         Relief::Spacer(mm) => format!("Spacer {} thicker", length(mm)),
@@ -158,7 +158,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                 if let Some(beside) = &found.beside { { fit_beside(beside, bench, units) } }
                 if !found.with.is_empty() {
                     <table class="answers map-table">
-                        <caption>{ format!("Largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
+                        <caption>{ format!("Each change by itself, on top of what is fitted: the least room, and the largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
                         <thead><tr><td></td><th scope="col">{ "Least" }</th><th scope="col">{ "Tallest" }</th><th scope="col">{ "Widest" }</th></tr></thead>
                         <tbody>
                             { for found.with.iter().map(|(relief, fit)| html! {
@@ -191,7 +191,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                         </tbody>
                     </table>
                 }
-                if let Some(line) = &found.trim { { fit_trim(line, bench, units) } }
+                if let Some(line) = &found.trim { { fit_trim(line, bench, state, units) } }
             } else {
                 <p class="help">{ "Turning circle, poke and scuff; an inch of spacer, bump stop, arch or forward move, and an earlier steering stop, each by itself; other tire widths; and where to cut the arch." }</p>
                 <button type="button" onclick={ask}>{ "Work it out" }</button>

@@ -69,11 +69,11 @@ const fn told(relief: Relief) -> (&'static str, f64, &'static str) {
 /// What a modification is worth, in one line.
 fn with_text(asked: &Asked, relief: Relief, fit: &Fit) -> String {
     let done = match relief {
-        Relief::ArchTrim(mm) => format!("arch trimmed {} mm", fixed(mm, 0)),
+        Relief::ArchTrim(mm) => format!("arch trimmed {} mm farther", fixed(mm, 0)),
         Relief::BumpStop(mm) => format!("bump stop {} mm longer", fixed(mm, 0)),
         Relief::SteeringStop(deg) => format!("steering stop at {}°", fixed(deg, 1)),
         Relief::Spacer(mm) => format!("spacer {} mm thicker", fixed(mm, 0)),
-        Relief::Forward(mm) => format!("axle {} mm forward", fixed(mm, 0)),
+        Relief::Forward(mm) => format!("axle {} mm farther forward", fixed(mm, 0)),
     };
     sizes(asked, fit).map_or_else(String::new, |[tallest, widest]| {
         format!("  {done}: tallest {tallest}, widest {widest}\n")

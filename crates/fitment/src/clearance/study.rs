@@ -219,6 +219,7 @@ impl Study {
                 WINDOW_COST
             }
         }
+        assert!(hidden > 0, "no line is hidden behind another thing's: {:?}", found.contacts);
     }
 
     #[test]
