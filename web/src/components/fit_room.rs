@@ -14,7 +14,8 @@ use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{
-    Beside, Fit, Options, Relief, Size, Study, TrimLine, beside, trim_line, with_width,
+    Beside, Fit, FitError, Gain, Options, Relief, Size, Slow, Study, TrimLine, beside_slowly,
+    trim_line_slowly, with_width,
 };
 use fitment::truck::{State, Truck};
 use std::collections::VecDeque;
@@ -63,7 +64,49 @@ fn change(relief: Relief, units: Units) -> String {
         Relief::BumpStop(mm) => format!("Bump stop {} longer", length(mm)),
         Relief::SteeringStop(deg) => format!("Steering stop at {deg:.0}°"),
         Relief::Spacer(mm) => format!("Spacer {} thicker", length(mm)),
-        Relief::Forward(mm) => format!("Axle {} forward", length(mm)),
+        Relief::Forward(mm) => format!("Axle {} farther forward", length(mm)),
+    }
+}
+
+/// How much more room a change leaves.
+fn gained(gain: Gain, units: Units) -> String {
+    let word = if gain.mm < 0.0 { "costs" } else { "gains" };
+    let sure = words::spread((2.0 * gain.sigma_mm).round(), Quantity::Length, units);
+    format!("{word} {} ({sure})", words::length(gain.mm.abs(), units))
+}
+
+/// What is being worked out.
+enum UnderWay {
+    Beside(Slow<Result<Beside, FitError>>),
+    Fit(Task, Study),
+    Trim(Slow<Result<Option<TrimLine>, FitError>>),
+}
+
+impl UnderWay {
+    /// Goes on with it for a little; true when it is among what was found.
+    fn step(&mut self, found: &mut Found) -> bool {
+        match self {
+            Self::Beside(beside) => {
+                let Some(beside) = beside.step(STEP) else { return false };
+                found.beside = beside.ok().map(Rc::new);
+            }
+            Self::Trim(line) => {
+                let Some(line) = line.step(STEP) else { return false };
+                found.trim = line.ok().flatten().map(Rc::new);
+            }
+            Self::Fit(task, study) => {
+                if !study.step(STEP) {
+                    return false;
+                }
+                let fit = Rc::new(study.fit());
+                match *task {
+                    Task::With(relief) => found.with.push((Some(relief), fit)),
+                    Task::Width(mm) => found.widths.push((mm, fit)),
+                    _ => found.with.push((None, fit)),
+                }
+            }
+        }
+        true
     }
 }
 
@@ -150,6 +193,8 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
         },
         Size::Never => html! { "none" },
     };
+    let now = found.with.iter().find(|(relief, _)| relief.is_none());
+    let gain = |fit: &Fit| Gain::of(&now?.1, fit);
     html! {
         <section class="room" aria-labelledby="room-title">
             <h2 id="room-title">{ "What each change buys" }</h2>
@@ -163,7 +208,10 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                         <tbody>
                             { for found.with.iter().map(|(relief, fit)| html! {
                                 <tr>
-                                    <th scope="row">{ relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }</th>
+                                    <th scope="row">
+                                        { relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }
+                                        { for gain(fit).filter(|_| relief.is_some()).map(|gain| html! { <span class="spread">{ gained(gain, units) }</span> }) }
+                                    </th>
                                     <td>{ for fit.contacts.first().map(|contact| html! {
                                         <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ format!("{} {}", spread(contact, units), obstacle(&bench.axle, contact.obstacle)) }</span></>
                                     }) }</td>

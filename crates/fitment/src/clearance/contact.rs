@@ -26,6 +26,9 @@ pub struct Contact {
     pub sigma_mm: f64,
     /// The input that adds most to `sigma_mm`: its dotted path within the axle.
     pub driver: Option<String>,
+    /// How the clearance moves with each input's sigma, mm, by its dotted path: `sigma_mm` is the root of
+    /// their squares.
+    pub shares: Vec<(String, f64)>,
     /// The tire's point nearest the obstacle, axle's stock frame, mm.
     pub at_tire: Vector3<f64>,
     /// The obstacle's point nearest the tire, axle's stock frame, mm.
@@ -139,6 +142,7 @@ fn contact(
         lower_mm: lower.min(least.lower),
         sigma_mm: 0.0,
         driver: None,
+        shares: Vec::new(),
         at_tire: least.point - outward * least.distance,
         at_truck: least.point,
         steer_rad: place.steer,

@@ -62,6 +62,6 @@ pub use slow::Slow;
 pub use solid::{PosedTire, TireSolid};
 pub use stops::{Stop, Stops};
 pub use study::Study;
-pub use sure::Sigmas;
-pub use trim::{Trim, TrimLine, trim_line};
+pub use sure::{Gain, Sigmas};
+pub use trim::{Trim, TrimLine, trim_line, trim_line_slowly};
 pub use window::{Window, WindowEnd};

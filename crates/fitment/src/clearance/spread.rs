@@ -38,14 +38,16 @@ impl Inputs<'_> {
     /// Fills in a contact's sigma and driver.
     pub async fn spread(&self, found: Found, pace: &Pace) -> Contact {
         let Found { mut contact, station } = found;
-        let mut sum = Sum { contact: &contact, squares: 0.0, driver: None };
-        self.obstacle(&mut sum, &station);
-        self.linkage(&mut sum, &station);
-        self.tire(&mut sum, &station);
+        let mut sum = Sum { contact: &contact, shares: Vec::new() };
+        self.obstacle(&mut sum, &station, pace).await;
+        self.linkage(&mut sum, &station, pace).await;
+        self.tire(&mut sum, &station, pace).await;
         self.limits(&mut sum, &station);
-        let (squares, driver) = (sum.squares, sum.driver);
-        contact.sigma_mm = squares.sqrt();
-        contact.driver = driver.map(|(_, path)| path);
+        let shares = sum.shares;
+        let most = shares.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+        contact.driver = most.map(|(path, _)| path.clone());
+        contact.sigma_mm = shares.iter().map(|(_, by)| by * by).sum::<f64>().sqrt();
+        contact.shares = shares;
         contact
     }
 
@@ -220,11 +222,10 @@ impl Inputs<'_> {
     }
 }
 
-/// The squares added up so far, and the largest of them.
+/// The shares so far.
 struct Sum<'a> {
     contact: &'a Contact,
-    squares: f64,
-    driver: Option<(f64, String)>,
+    shares: Vec<(String, f64)>,
 }
 
 impl Sum<'_> {
@@ -238,12 +239,8 @@ impl Sum<'_> {
             (None, None) => 0.0,
         };
         // What two answers may differ by for being approximate is no share.
-        if share <= CONTACT_TOLERANCE_MM {
-            return;
-        }
-        self.squares += share * share;
-        if self.driver.as_ref().is_none_or(|(most, _)| share > *most) {
-            self.driver = Some((share, path()));
+        if share.abs() > CONTACT_TOLERANCE_MM {
+            self.shares.push((path(), share));
         }
     }
 }

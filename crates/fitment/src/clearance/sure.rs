@@ -119,4 +119,49 @@ mod tests {
         // The sidewall faces the rail squarely: a millimetre of offset is one of room.
         assert!((bad / rail.sigma_mm - 1.0).abs() < 0.1, "{bad} {rail:?}");
     }
+
+    type Field = fn(&mut Truck) -> &mut Known;
+
+    #[test]
+    fn what_shifts_both_alike_leaves_a_gain_alone() {
+        let (mut truck, at) = (Truck::example(), (End::Front, State::Planned));
+        let options = Options { steers: 3, travels: 5, ..Options::coarse() };
+        let around = &mut truck.front.as_mut().unwrap().surroundings;
+        around.things.clear();
+        (around.rail, around.arm_radius_mm) = (None, None);
+        let gain = |truck: &Truck| {
+            let now = fit(truck, at.0, at.1, &options).unwrap();
+            let then = Relief::Forward(20.0).fit(truck, at, &options).unwrap();
+            (Gain::of(&now, &then).unwrap(), now, then)
+        };
+        let (here, now, then) = gain(&truck);
+        let none = Gain::of(&now, &now).unwrap();
+        assert!(none.mm.abs() < 1e-12 && none.sigma_mm < 1e-12, "{none:?}");
+        assert!(here.sigma_mm > 0.0 && here.sigma_mm < then.contacts[0].sigma_mm, "{here:?}");
+        // Each input moved by its sigma in both fits: the arch's own, and one of the axle's.
+        let fields: [(&str, Field); 4] = [
+            ("surroundings.arch.front_mm", |t| &mut arch(t).front_mm),
+            ("surroundings.arch.top_mm", |t| &mut arch(t).top_mm),
+            ("surroundings.arch.rear_mm", |t| &mut arch(t).rear_mm),
+            ("hub_face_width_mm", |t| &mut t.front.as_mut().unwrap().hub_face_width_mm),
+        ];
+        for (path, field) in fields {
+            let [up, down] = [1.0, -1.0].map(|way| {
+                let mut truck = truck.clone();
+                let known = field(&mut truck);
+                known.value += way * known.sigma;
+                gain(&truck).0.mm
+            });
+            let share = |of: &Fit| {
+                let shares = &of.contacts[0].shares;
+                shares.iter().find(|(other, _)| other == path).map_or(0.0, |(_, by)| *by)
+            };
+            let (got, want) = (share(&then) - share(&now), 0.5 * (up - down));
+            assert!((got - want).abs() < 0.15 + 0.1 * want.abs(), "{path}: {got}, want {want}");
+        }
+    }
+
+    fn arch(truck: &mut Truck) -> &mut crate::truck::Arch {
+        truck.front.as_mut().unwrap().surroundings.arch.as_mut().unwrap()
+    }
 }
