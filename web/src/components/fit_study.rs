@@ -40,7 +40,7 @@ struct Known {
 
 /// Fine enough for a map under a finger.
 pub fn options() -> Options {
-    Options { steers: 61, travels: 41, ..Options::default() }
+    Options { steers: 61, travels: 41, touches: true, ..Options::default() }
 }
 
 /// The fit so far of an axle in a state.

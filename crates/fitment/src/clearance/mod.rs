@@ -50,7 +50,7 @@ pub use contact::Contact;
 pub use contour::Contour;
 pub use domain::{Domain, Options};
 pub use error::ShapeError;
-pub use fit::{Fit, FitError, fit};
+pub use fit::{Fit, FitError, Touch, fit};
 pub use largest::{Largest, Size};
 pub use look::{Look, Looker, Near};
 pub use map::{Cell, ClearanceMap};

@@ -71,6 +71,31 @@ pub(super) fn of_sizes(
     [size(largest.diameter_mm, now[0]), size(largest.width_mm, now[1])]
 }
 
+/// What a change gains at the place nearest to touching.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gain {
+    /// How much more room there is, mm; negative where there is less.
+    pub mm: f64,
+    /// One standard deviation, mm. What makes both clearances unsure alike cancels: the share of each
+    /// input is the difference of its shares in the two (JCGM 100, 5.1.3, of the difference).
+    pub sigma_mm: f64,
+}
+
+impl Gain {
+    /// Of one fit over another; `None` where one of them has no contact.
+    pub fn of(now: &Fit, then: &Fit) -> Option<Self> {
+        let [now, then] = [now, then].map(|fit| fit.contacts.first());
+        let (now, then) = (now?, then?);
+        let share = |of: &Contact, path: &str| {
+            of.shares.iter().find(|(other, _)| other == path).map(|(_, by)| *by)
+        };
+        let both = then.shares.iter().map(|(path, by)| by - share(now, path).unwrap_or(0.0));
+        let only_now = now.shares.iter().filter(|(path, _)| share(then, path).is_none());
+        let squares = both.chain(only_now.map(|(_, by)| *by)).map(|by| by * by).sum::<f64>();
+        Some(Self { mm: then.clearance_mm - now.clearance_mm, sigma_mm: squares.sqrt() })
+    }
+}
+
 /// The sigma of the contact that is shortest of room: what a stop is solved again with.
 pub(super) fn of_shortest(contacts: &[Contact]) -> Option<f64> {
     let least = contacts.iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm))?;
