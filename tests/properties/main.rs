@@ -5,4 +5,5 @@ mod cards;
 mod clearance;
 mod invariants;
 mod laws;
+mod remedy;
 mod wild;

@@ -8,7 +8,7 @@ use fitment::axle::{
 };
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{BandChange, Finding, findings};
-use fitment::remedy::{Suggestions, suggest};
+use fitment::remedy::{Found, suggest};
 use fitment::tire::{self, TireDims};
 use fitment::truck::{Axle, End, Part, Side, State, Truck};
 use std::cell::{OnceCell, RefCell};
@@ -89,7 +89,7 @@ pub struct Axles {
     lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
     found: [OnceCell<Vec<Finding>>; 3],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
-    suggested: OnceCell<Option<Result<Suggestions, NoAnswer>>>,
+    suggested: OnceCell<Option<Result<Found, NoAnswer>>>,
     rest: [OnceCell<Vec<OfTruck>>; 3],
 }
 
@@ -317,7 +317,7 @@ impl Axles {
     }
 
     /// The ranked corrections; `None` while the stock axle has no answer.
-    pub fn suggestions(&self) -> Option<&Result<Suggestions, NoAnswer>> {
+    pub fn suggestions(&self) -> Option<&Result<Found, NoAnswer>> {
         let suggested = self.suggested.get_or_init(|| {
             let stock = self.state(State::Stock).ok()?;
             Some(suggest(&self.truck, self.end, &stock.answer, &self.bands))

@@ -3,8 +3,9 @@
 use fitment::{
     axle::{Answer, Attitude, AxleModel, Output, Path, Pose, answer, solve, solve_near, sweep},
     clearance::{self, Fit, Options, Study},
-    remedy::{self, Suggestion},
-    truck::{Axle, End, LayoutKind, State, Thing, ThingKind, Truck},
+    measure::Known,
+    remedy::{self, Plan, Search, Target},
+    truck::{Axle, End, Hole, LayoutKind, Part, State, Thing, ThingKind, Truck},
 };
 
 /// Something to time, with all it needs made ready.
@@ -27,10 +28,10 @@ enum Load {
     Map(Truck, Options),
     /// The whole answer: map, contacts, window, largest tires and stops.
     Fit(Truck, Options),
-    /// The same with what goes with it and where to cut the arch, in the page's small steps.
-    Steps(Truck, End, Options),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
+    /// The search over a long shelf, to its end or to its first plan worth showing.
+    Search(Box<Search>, bool),
     /// One look-up, with every slope and all its words.
     Card(&'static checks::Card, Vec<checks::Entry>),
     /// Every look-up one after the other.
@@ -71,24 +72,14 @@ impl Work {
         add("picture/coarse", Load::Picture(crowded.clone(), options.clone()));
         add("map/61x41x9", Load::Map(crowded.clone(), options));
         let usual = Options { sizes: true, ..Options::default() };
-        add("fit/usual", Load::Fit(crowded, usual.clone()));
-        let mut surrounded = example.clone();
-        if let Some(axle) = &mut surrounded.front {
-            let all = ThingKind::ALL.into_iter();
-            axle.surroundings.things = all.map(|kind| Thing::new(kind, End::Front)).collect();
+        add("fit/usual", Load::Fit(crowded, usual));
+        for (name, kind, first) in [
+            ("search/million,links", LayoutKind::ThreeLink, false),
+            ("search/million,rubber", LayoutKind::RadiusArms, false),
+            ("search/first,rubber", LayoutKind::RadiusArms, true),
+        ] {
+            add(name, Load::Search(Box::new(million(kind)), first));
         }
-        let typical = |kind, end| {
-            let mut axle = Axle::typical(kind, end);
-            if let Some(front) = &example.front {
-                axle.surroundings.clone_from(&front.surroundings);
-            }
-            Load::Steps(Truck::with_axle(axle, end), end, usual.clone())
-        };
-        add("step/example", Load::Steps(example.clone(), End::Front, usual.clone()));
-        add("step/every_thing", Load::Steps(surrounded, End::Front, usual.clone()));
-        add("step/leaf_front", typical(LayoutKind::Leaf, End::Front));
-        add("step/leaf_rear", typical(LayoutKind::Leaf, End::Rear));
-        add("step/arms_rear", typical(LayoutKind::RadiusArms, End::Rear));
         add("suggestions/example", Load::Suggestions(example, stock));
         let card = checks::card("driveline").expect("there is such a card");
         add("card/driveline", Load::Card(card, card.start()));
@@ -100,19 +91,6 @@ impl Work {
     /// What it is called in tables.
     pub const fn name(&self) -> &'static str {
         self.name
-    }
-
-    /// The longest of its steps, ms by a clock, and what it comes to; `None` for what is done at once.
-    pub fn longest_step(&self, now_ms: impl Fn() -> f64) -> Option<(f64, f64)> {
-        let Load::Steps(truck, end, options) = &self.load else { return None };
-        let mut longest = 0.0_f64;
-        let mut from = now_ms();
-        let result = in_steps(truck, *end, options, || {
-            let now = now_ms();
-            longest = longest.max(now - from);
-            from = now;
-        });
-        Some((longest, result))
     }
 
     /// Runs it once; a number that depends on all of the outcome, NaN where there is none.
@@ -140,51 +118,68 @@ impl Work {
                 let fit = study.fit();
                 least_of_maps(&fit) + fit.contacts.iter().map(|c| c.clearance_mm).sum::<f64>()
             }),
-            Load::Steps(truck, end, options) => in_steps(truck, *end, options, || {}),
             Load::Fit(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
                 .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
+            Load::Search(search, first) => {
+                let mut search = search.clone();
+                while !(search.is_settled() || *first && search.has_guess()) {
+                    search.step(1000);
+                }
+                search.so_far().ranked.iter().map(Plan::score).sum()
+            }
             Load::Card(card, entries) => answered(card, entries),
             Load::Cards(cards) => cards.iter().map(|(card, entries)| answered(card, entries)).sum(),
             Load::Suggestions(truck, stock) => remedy::suggest(truck, End::Front, stock, &[])
-                .map_or(f64::NAN, |found| found.ranked.iter().map(Suggestion::score).sum()),
+                .map_or(f64::NAN, |found| found.ranked.iter().map(Plan::score).sum()),
         }
     }
 }
 
-/// A step of the page's.
-const STEP: usize = 32;
-
-/// A whole answer as the page works it out, `stepped` being told of every step.
-fn in_steps(truck: &Truck, end: End, options: &Options, mut stepped: impl FnMut()) -> f64 {
-    let at = (end, State::Planned);
-    let mut answered = || {
-        let mut study = Study::start(truck, at.0, at.1, options).ok()?;
-        stepped();
-        while !study.step(STEP) {
-            stepped();
-        }
-        stepped();
-        let fit = study.fit();
-        let stop = fit.stops.map(|stops| stops.steer_rad);
-        let mut beside = clearance::beside_slowly(truck, at, options, stop);
-        let beside = finish(|| beside.step(STEP), &mut stepped).ok()?;
-        let mut line = clearance::trim_line_slowly(truck, at.0, at.1, options);
-        let line = finish(|| line.step(STEP), &mut stepped).ok()?;
-        let contacts = fit.contacts.iter().chain(&beside.scuff).map(|it| it.clearance_mm);
-        Some(contacts.sum::<f64>() + line.map_or(0.0, |line| line.deepest_mm()))
+/// A search over a shelf of a million combinations: six kinds of parts, nine or ten choices each.
+#[expect(clippy::expect_used, reason = "fixed inputs")]
+fn million(kind: LayoutKind) -> Search {
+    let mut axle = Axle::typical(kind, End::Front);
+    axle.sitting.lift_mm = Known::exact(75.0);
+    axle.planned = axle.sitting.clone();
+    let holes = |step: f64, count: u32, ahead: f64| -> Vec<Hole> {
+        let hole = |n: u32| Hole {
+            name: String::new(),
+            x_mm: Known::exact(ahead * f64::from(n % 3)),
+            y_mm: Known::exact(0.0),
+            z_mm: Known::exact(step * f64::from(n + 1)),
+        };
+        (0..count).map(hole).collect()
     };
-    answered().unwrap_or(f64::NAN)
-}
-
-/// Steps until there is an answer.
-fn finish<T>(mut step: impl FnMut() -> Option<T>, stepped: &mut impl FnMut()) -> T {
-    loop {
-        let found = step();
-        stepped();
-        if let Some(found) = found {
-            return found;
-        }
+    let zero = Known::exact(0.0);
+    let fixed = |change: f64| [change, change];
+    let mut shelf = vec![
+        Part::PanhardAxleBracket { holes: holes(10.0, 9, 0.0), hole: 0 },
+        Part::PanhardChassisBracket { holes: holes(-8.0, 9, 0.0), hole: 0 },
+        Part::ArmBracket { holes: holes(-8.0, 9, 12.0), hole: 0 },
+        Part::PanhardLength { change_mm: zero.clone(), range_mm: [-25.0, 40.0] },
+        Part::DragLinkLength { change_mm: zero.clone(), range_mm: [-30.0, 30.0] },
+    ];
+    for n in 0..6 {
+        let change_mm = Known::exact(4.0 * f64::from(n) - 8.0);
+        let range_mm = fixed(change_mm.value);
+        shelf.push(Part::PanhardLength { change_mm: change_mm.clone(), range_mm });
+        shelf.push(Part::DragLinkLength { change_mm, range_mm });
     }
+    let choices_deg: Vec<f64> = (0..9).map(|n| 1.0 + 0.5 * f64::from(n)).collect();
+    if kind == LayoutKind::RadiusArms {
+        shelf.push(Part::CasterBush { angle_deg: Known::exact(2.0), choices_deg });
+    } else {
+        shelf.push(Part::UpperLinkLength { change_mm: zero, range_mm: [-15.0, 15.0] });
+        shelf.extend((0..5).map(|n| {
+            let change_mm = Known::exact(3.0 * f64::from(n) - 6.0);
+            Part::UpperLinkLength { range_mm: fixed(change_mm.value), change_mm }
+        }));
+    }
+    axle.shelf.parts = shelf;
+    let truck = Truck::with_axle(axle, End::Front);
+    let stock = answer(&truck, End::Front, State::Stock).expect("a typical axle stands");
+    let targets = Target::usual(End::Front, &stock, &[]);
+    Search::begin(&truck, End::Front, &stock, &targets).expect("it reads")
 }
 
 /// All that a card answers, added up.

@@ -8,13 +8,13 @@ use crate::words;
 use buildfile::Units;
 use fitment::finding::Finding;
 use fitment::measure::Origin;
-use fitment::remedy::Suggestions;
+use fitment::remedy::Found;
 use fitment::truck::{Axle, End, Truck};
 use fitment::words::{capital, inside};
 use yew::prelude::*;
 
 /// The planned parts, and what the shelf would do best.
-pub fn parts(axle: &Axle, suggested: Option<&Suggestions>, units: Units) -> Html {
+pub fn parts(axle: &Axle, suggested: Option<&Found>, units: Units) -> Html {
     let system = edit::system(units);
     let planned: Vec<String> = axle
         .planned

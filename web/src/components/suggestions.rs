@@ -9,7 +9,7 @@ use crate::state::{Action, Change};
 use buildfile::Units;
 use fitment::axle::Output;
 use fitment::finding::Severity;
-use fitment::remedy::Suggestion;
+use fitment::remedy::Plan;
 use fitment::truck::End;
 use yew::prelude::*;
 
@@ -24,7 +24,7 @@ pub fn suggestions(bench: &Bench, desk: &Desk) -> Html {
     html! {
         <section aria-labelledby="suggest-title">
             <h2 id="suggest-title">{ "Suggested, best first" }</h2>
-            <p class="help">{ format!("{} combinations of the parts below tried on the solved axle{}. Less off its band first; less work breaks ties.", ranked.combinations, if ranked.cut { ", the first of them only" } else { "" }) }</p>
+            <p class="help">{ format!("The best of {} combinations of the parts below on the solved axle{}. Less off its band first; less work breaks ties.", ranked.combinations, if ranked.cut { ", the first parts of the shelf only" } else { "" }) }</p>
             <ol class="suggestions">{ for ranked.ranked.iter().take(SHOWN).enumerate().map(|(i, s)| one(i, s, end, units, desk)) }</ol>
             if ranked.ranked.len() > SHOWN {
                 <details>
@@ -39,8 +39,8 @@ pub fn suggestions(bench: &Bench, desk: &Desk) -> Html {
 /// How many are in view before asking for more.
 const SHOWN: usize = 2;
 
-fn one(index: usize, suggestion: &Suggestion, end: End, units: Units, desk: &Desk) -> Html {
-    let parts = suggestion.parts.clone();
+fn one(index: usize, suggestion: &Plan, end: End, units: Units, desk: &Desk) -> Html {
+    let parts = suggestion.fitted.clone();
     let plan = desk.on(move |_: MouseEvent| Action::Change(Change::Parts(end, parts.clone())));
     let what = suggestion
         .parts
@@ -68,7 +68,7 @@ fn one(index: usize, suggestion: &Suggestion, end: End, units: Units, desk: &Des
     }
 }
 
-fn gives(suggestion: &Suggestion, units: Units) -> String {
+fn gives(suggestion: &Plan, units: Units) -> String {
     [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion]
         .into_iter()
         .filter_map(|output| {

@@ -35,6 +35,13 @@ pub fn attitude_turned(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>
     read(model, pose, motions.as_ref(), &Wheels::of(model, pose, turn))
 }
 
+/// Only where the axle stands and leans: what a length is set by, many times over.
+pub(crate) fn stance_of(model: &AxleModel<f64>, pose: &Pose<f64>) -> Attitude<f64> {
+    let mut out = Sheet(Attitude::empty());
+    stance(&mut out, model, pose);
+    out.0
+}
+
 /// All outputs with the inner wheel against its stop, `lock` (rad, positive) from straight ahead: a
 /// left turn and a right turn.
 pub fn at_lock(model: &AxleModel<f64>, pose: &Pose<f64>, lock: f64) -> [Attitude<f64>; 2] {

@@ -34,8 +34,8 @@ mod watts;
 mod wheel;
 
 pub use answer::{Answer, Driver, NoAnswer, Spread, answer, answer_at};
-pub(crate) use attitude::lower_members;
 pub use attitude::{at_lock, attitude, attitude_turned};
+pub(crate) use attitude::{lower_members, stance_of};
 pub use factored::Freedom;
 pub use linkage::{Bush, Limb, Link, Linkage, Members, Rates, Watts};
 pub(crate) use model::state_name;

@@ -159,7 +159,10 @@ impl AxleModel<f64> {
     ///
     /// # Errors
     /// When a part does not fit.
-    pub fn with_parts(&self, fitted: &[Part]) -> Result<Self, ModelError> {
+    pub fn with_parts<'a>(
+        &self,
+        fitted: impl IntoIterator<Item = &'a Part>,
+    ) -> Result<Self, ModelError> {
         let mut model = self.clone();
         model.fitted = model.design;
         let drag = model.turning.map(|t| t.design_length);

@@ -13,13 +13,13 @@ use crate::truck::{Hole, Part};
 use nalgebra::Vector3;
 
 /// Fits `parts` in order.
-pub(super) fn fit<T: Real>(
+pub(super) fn fit<'a, T: Real>(
     linkage: &mut Linkage<T>,
     turning: &mut Option<SteeringLinkage<T>>,
-    parts: &[Part],
+    parts: impl IntoIterator<Item = &'a Part>,
     r: &mut Reader,
 ) -> Result<(), ModelError> {
-    parts.iter().enumerate().try_for_each(|(index, part)| {
+    parts.into_iter().enumerate().try_for_each(|(index, part)| {
         r.within("parts", |r| fit_one(linkage, turning, index, part, r))
     })
 }

@@ -1,6 +1,6 @@
-//! A suggestion in plain words.
+//! A plan in plain words.
 
-use super::{Miss, Suggestion};
+use super::{Conflict, Miss, Plan, Relax, SideEffect};
 use crate::{
     axle::Output,
     finding::plain,
@@ -10,7 +10,7 @@ use crate::{
 };
 
 /// What to fit, what it gives and what still misses.
-pub(super) fn suggestion(s: &Suggestion, system: System) -> String {
+pub(super) fn plan(s: &Plan, system: System) -> String {
     let parts = if s.parts.is_empty() {
         "Fit nothing".to_owned()
     } else {
@@ -27,7 +27,44 @@ pub(super) fn suggestion(s: &Suggestion, system: System) -> String {
         let listed = s.misses.iter().take(3).map(|m| miss(m, system)).collect::<Vec<_>>();
         format!("still off: {}", listed.join("; "))
     };
-    format!("{}: {got}; {rest}.", capital(&parts))
+    let worse = s.side_effects.iter().map(|side| side_effect(side, system)).collect::<Vec<_>>();
+    let worse = match worse.as_slice() {
+        [] => String::new(),
+        some => format!(" It costs: {}.", some.join("; ")),
+    };
+    format!("{}: {got}; {rest}.{worse}", capital(&parts))
+}
+
+/// What fights, and by how much one of it would have to give.
+pub(super) fn conflict(c: &Conflict, system: System) -> String {
+    let name = |relax: &Relax| inside(relax.output.label());
+    let by = |relax: &Relax| plain(relax.output, relax.by, system);
+    match c.between.as_slice() {
+        [] => String::new(),
+        [alone] => format!(
+            "{} cannot be brought in band with these parts: at its nearest it is {} off. Allow it that much, or put more on the shelf.",
+            capital(&name(alone)),
+            by(alone)
+        ),
+        several => {
+            let names = several.iter().map(name).collect::<Vec<_>>().join(" and ");
+            let ways = several
+                .iter()
+                .map(|relax| format!("allow {} {} more", name(relax), by(relax)))
+                .collect::<Vec<_>>()
+                .join(", or ");
+            format!("{} cannot all be in band with these parts: {ways}.", capital(&names))
+        }
+    }
+}
+
+fn side_effect(side: &SideEffect, system: System) -> String {
+    format!(
+        "{} goes from {} to {}",
+        inside(side.output.label()),
+        plain(side.output, side.before, system),
+        plain(side.output, side.now, system)
+    )
 }
 
 /// One part in words.

@@ -1,0 +1,418 @@
+//! The search in pieces: a page asks for a little, shows what there is, and asks for more; to cancel
+//! it, drop it.
+
+use super::{
+    bench::{Bench, Pick, Setting},
+    conflict::{Conflict, Conflicts},
+    front::{Cost, Front, front_of, thinned},
+    plan::{Plan, Tried},
+    slots::slots,
+    table::{Table, families},
+    target::Target,
+    walk::{Candidate, Known, Walk},
+};
+use crate::{
+    axle::{Answer, Attitude, AxleModel, ModelError, NoAnswer, Output},
+    truck::{End, State, Truck},
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Most plans listed.
+pub const MOST_PLANS: usize = 10;
+/// Most choices a shelf may offer, all kinds together; a longer one is cut and [`Found::cut`] says so.
+pub const MOST_CHOICES: usize = 250;
+
+/// What a solved combination takes as long as, in combinations foreseen.
+const SOLVE_COST: usize = 300;
+/// How often the walk is repeated when a solved combination lies further off than was foreseen.
+const MOST_ROUNDS: usize = 8;
+
+/// What a search has found so far.
+#[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::struct_excessive_bools, reason = "each is an answer of its own")]
+pub struct Found {
+    /// The best, best first: none that another beats on misses, work, parts and side effects at
+    /// once, nor by more than a builder would notice.
+    pub ranked: Vec<Plan>,
+    /// Every plan that no other beats, best first.
+    pub front: Vec<Plan>,
+    /// Combinations there are on the shelf.
+    pub combinations: f64,
+    /// Combinations looked at, or left out because nothing among them could be better.
+    pub passed: f64,
+    /// Combinations solved.
+    pub solved: usize,
+    /// Choices, and pairs of choices, that do not stand: out of reach, bound, or torn.
+    pub torn: usize,
+    /// True when only the first [`MOST_CHOICES`] of the shelf were taken.
+    pub cut: bool,
+    /// How much of the search is done, 0 to 1.
+    pub progress: f64,
+    /// Whether the ranking is the last one; what fights may still be being found out.
+    pub settled: bool,
+    /// Whether all is done.
+    pub done: bool,
+    /// Whether the ranking is the true one, up to the remainder below.
+    pub proven: bool,
+    /// Targets that the best plan misses and that no plan meets along with all it meets.
+    pub conflicts: Vec<Conflict>,
+    /// Targets that the best plan misses although more work would meet them.
+    pub for_more_work: Vec<Output>,
+    /// How far an output of any combination may lie from what was foreseen of it, as measured and
+    /// doubled: the ranking rests on this where a combination was not solved itself.
+    pub remainder: Vec<(Output, f64)>,
+}
+
+/// A search under way.
+#[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "each is noted at a time of its own")]
+pub struct Search {
+    bench: Bench,
+    tables: Vec<Table>,
+    walk: Option<Walk>,
+    /// What walks over earlier families came to.
+    known: Known,
+    prunes: bool,
+    tried: Vec<Tried>,
+    /// What was solved, with its place among those tried where it stands.
+    seen: BTreeMap<Pick, Option<usize>>,
+    /// What none of those tried beats.
+    exact: Front,
+    conflicts: Option<Conflicts>,
+    banned: BTreeSet<Pick>,
+    /// The truck with nothing fitted, where it stands at all.
+    before: Option<Attitude<f64>>,
+    stage: Stage,
+    rounds: usize,
+    guessed: bool,
+    surprised: bool,
+    cut: bool,
+    /// Combinations passed in earlier families.
+    passed: f64,
+}
+
+/// What is worked out next.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Stage {
+    /// The family of this number.
+    Table(usize),
+    Walk(usize),
+    /// The candidate of this number.
+    Verify(usize),
+    Conflicts,
+    Done,
+}
+
+impl Search {
+    /// Begins a search for an axle: what its shelf offers, at its planned ride height.
+    ///
+    /// # Errors
+    /// When the axle does not read.
+    pub fn begin(
+        truck: &Truck,
+        end: End,
+        stock: &Answer,
+        targets: &[Target],
+    ) -> Result<Self, NoAnswer> {
+        let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
+        let mut bare = truck.clone();
+        if let Some(axle) = bare.axle_mut(end) {
+            axle.planned.parts.clear();
+        }
+        let model = AxleModel::of(&bare, end, State::Planned)?;
+        let worn = &axle.sitting.parts;
+        let mut slots = slots(&axle.shelf.parts, worn, stock, targets);
+        let mut room = MOST_CHOICES;
+        let mut cut = false;
+        for slot in &mut slots {
+            cut |= slot.choices.len() > room;
+            slot.choices.truncate(room);
+            room -= slot.choices.len();
+        }
+        slots.retain(|slot| !slot.choices.is_empty());
+        let stays = worn
+            .iter()
+            .filter(|part| !slots.iter().any(|slot| slot.worn.contains(part)))
+            .cloned()
+            .collect();
+        let mut bench = Bench::new(model, slots, stays, targets.to_vec());
+        // Nothing fitted comes first: it is what the plans are compared with, and a plan itself.
+        let nothing = vec![0; bench.slots.len()];
+        bench.targets.clear();
+        let stood = bench.stand(&nothing, Setting::Thread);
+        bench.targets = targets.to_vec();
+        if let Some(stood) = &stood {
+            bench.compare_with(&stood.attitude);
+        }
+        let tables = families(&bench);
+        let mut search = Self {
+            tables,
+            walk: None,
+            known: Known::default(),
+            prunes: true,
+            tried: Vec::new(),
+            seen: BTreeMap::new(),
+            exact: Front::default(),
+            conflicts: None,
+            banned: BTreeSet::new(),
+            before: stood.map(|stood| stood.attitude),
+            stage: if bench.slots.is_empty() { Stage::Done } else { Stage::Table(0) },
+            bench,
+            rounds: 0,
+            guessed: false,
+            surprised: false,
+            cut,
+            passed: 0.0,
+        };
+        search.solve(&nothing);
+        Ok(search)
+    }
+
+    /// The same without leaving anything out: slower by far, and the same in the end.
+    #[must_use]
+    pub const fn trying_all(mut self) -> Self {
+        self.prunes = false;
+        self
+    }
+
+    /// Goes on for about as long as so many combinations take to look at; true when all is done.
+    pub fn step(&mut self, combinations: usize) -> bool {
+        let mut spent = 0;
+        while spent < combinations.max(1) && self.stage != Stage::Done {
+            spent += self.piece(combinations.max(1) - spent);
+        }
+        self.stage == Stage::Done
+    }
+
+    /// Whether the ranking is the last one.
+    pub const fn is_settled(&self) -> bool {
+        matches!(self.stage, Stage::Conflicts | Stage::Done)
+    }
+
+    /// Whether there is a plan worth showing: a first guess at the best one was solved.
+    pub const fn has_guess(&self) -> bool {
+        self.guessed || self.is_settled()
+    }
+
+    /// What everything is tried on.
+    pub(super) const fn bench(&self) -> &Bench {
+        &self.bench
+    }
+
+    /// The truck with nothing fitted.
+    pub(super) const fn before(&self) -> Option<&Attitude<f64>> {
+        self.before.as_ref()
+    }
+
+    /// One piece of the work, and what it cost.
+    fn piece(&mut self, most: usize) -> usize {
+        match self.stage {
+            Stage::Table(at) => {
+                let Some(table) = self.tables.get_mut(at) else {
+                    self.climb();
+                    self.start_walk();
+                    return 1;
+                };
+                table.step(&mut self.bench);
+                if table.is_done() {
+                    self.stage = Stage::Table(at + 1);
+                    // A first good guess at once.
+                    if at == 0 {
+                        self.climb();
+                    }
+                }
+                SOLVE_COST
+            }
+            Stage::Walk(at) => {
+                let Some(table) = self.tables.get(at) else {
+                    self.known.sift();
+                    self.surprised = self.known.overflowed;
+                    self.stage = Stage::Verify(0);
+                    return 1;
+                };
+                let walk = self.walk.get_or_insert_with(|| {
+                    let aims = self.bench.scales.iter().copied().enumerate().collect();
+                    let mut walk = Walk::new(table, aims, std::mem::take(&mut self.known), false);
+                    walk.prunes = self.prunes;
+                    walk
+                });
+                if table.is_void() || walk.step(table, &self.banned, most) {
+                    self.passed += table.combinations();
+                    if let Some(walk) = self.walk.take() {
+                        self.known = walk.known();
+                    }
+                    self.stage = Stage::Walk(at + 1);
+                }
+                most
+            }
+            Stage::Verify(at) => {
+                let Some(candidate) = self.known.candidates.get(at) else {
+                    self.rounds += 1;
+                    if self.surprised && self.rounds < MOST_ROUNDS {
+                        self.start_walk();
+                    } else {
+                        let best = self.tried.iter().min_by(|a, b| a.cost.order(&b.cost));
+                        self.conflicts = Some(Conflicts::new(&self.bench, best));
+                        self.stage = Stage::Conflicts;
+                    }
+                    return 1;
+                };
+                let Candidate { pick, least } = candidate.clone();
+                self.stage = Stage::Verify(at + 1);
+                if self.exact.covers(&least) {
+                    return 1;
+                }
+                self.verify(&pick);
+                SOLVE_COST
+            }
+            Stage::Conflicts => {
+                let Self { bench, tables, tried, banned, .. } = self;
+                let done =
+                    self.conflicts.as_mut().is_none_or(|c| c.step(bench, tables, tried, banned));
+                if done {
+                    self.stage = Stage::Done;
+                }
+                most
+            }
+            Stage::Done => 0,
+        }
+    }
+
+    /// Solves a candidate and takes note when it is not what was foreseen.
+    fn verify(&mut self, pick: &Pick) {
+        let Some(at) = self.solve(pick) else {
+            self.banned.insert(pick.clone());
+            self.surprised = true;
+            return;
+        };
+        if let Some(tried) = self.tried.get(at)
+            && let Some((family, local)) = self.family_of(pick)
+            && let Some(table) = self.tables.get_mut(family)
+        {
+            self.surprised |= table.widen(&self.bench, &local, &tried.stood);
+        }
+    }
+
+    /// Solves a combination as it would be built; where it stands, its place among those tried.
+    fn solve(&mut self, pick: &Pick) -> Option<usize> {
+        if let Some(known) = self.seen.get(pick) {
+            return *known;
+        }
+        let stood = self.bench.stand(pick, Setting::Thread);
+        let at = stood.map(|stood| {
+            let tried = Tried::of(&self.bench, pick, stood);
+            self.exact.take(tried.cost);
+            self.tried.push(tried);
+            self.tried.len() - 1
+        });
+        self.seen.insert(pick.clone(), at);
+        at
+    }
+
+    /// Changes one choice at a time of the best solved so far while that is foreseen to be better,
+    /// and solves where it ends.
+    fn climb(&mut self) {
+        const SWEEPS: usize = 4;
+        let best = self.tried.iter().min_by(|a, b| a.cost.order(&b.cost));
+        let nominal = || self.tables.first().map(|table| table.on_bench(&table.nominal));
+        let Some(mut pick) = best.map(|best| best.pick.clone()).or_else(nominal) else { return };
+        let mut score = self.foreseen(&pick).unwrap_or(f64::INFINITY);
+        for _ in 0..SWEEPS {
+            let before = score;
+            for slot in 0..pick.len() {
+                for choice in 0..=self.bench.slots[slot].choices.len() {
+                    let held = pick[slot];
+                    pick[slot] = u16::try_from(choice).unwrap_or(0);
+                    match self.foreseen(&pick) {
+                        Some(better) if better < score => score = better,
+                        _ => pick[slot] = held,
+                    }
+                }
+            }
+            if score >= before {
+                break;
+            }
+        }
+        self.solve(&pick);
+        self.guessed = true;
+    }
+
+    /// The family a combination is of, and what it is called there.
+    fn family_of(&self, pick: &[u16]) -> Option<(usize, Pick)> {
+        self.tables.iter().enumerate().find_map(|(at, table)| Some((at, table.of_bench(pick)?)))
+    }
+
+    /// The score foreseen of a combination; `None` where nothing is, it does not stand or cannot be
+    /// set.
+    fn foreseen(&self, pick: &[u16]) -> Option<f64> {
+        let (family, local) = self.family_of(pick)?;
+        let table = self.tables.get(family).filter(|t| t.is_done() && !t.is_void())?;
+        if table.tears(&local) {
+            return None;
+        }
+        let values = table.foresee(&local);
+        for (slot, choice) in local.iter().enumerate() {
+            if let Some((column, [low, high])) = table.set[table.number(slot, *choice)]
+                && !(low <= values[column] && values[column] <= high)
+            {
+                return None;
+            }
+        }
+        let each = self.bench.scales.iter().zip(&values);
+        let miss: f64 = each.map(|(scale, v)| scale.least(*v, *v).miss).sum();
+        let work = self.bench.work(pick).0.points;
+        Some(Cost { miss, work, parts: 0, side: 0 }.score())
+    }
+
+    fn start_walk(&mut self) {
+        self.known = Known { front: self.exact.clone(), ..Known::default() };
+        self.surprised = false;
+        self.passed = 0.0;
+        self.stage = Stage::Walk(0);
+    }
+
+    /// What is known so far; once done, the answer.
+    pub fn so_far(&self) -> Found {
+        let front = front_of(&self.tried, |tried| tried.cost);
+        let ranked = thinned(&front, |at| self.tried[at].cost, MOST_PLANS);
+        let plan = |at: &usize| self.tried[*at].plan(&self.bench, self.before.as_ref());
+        let combinations: f64 = self.tables.iter().map(Table::combinations).sum();
+        let walked = self.passed + self.walk.as_ref().map_or(0.0, |walk| walk.passed);
+        let (settled, done) = (self.is_settled(), self.stage == Stage::Done);
+        let progress = match self.stage {
+            Stage::Table(_) => {
+                let all: f64 = self.tables.iter().map(Table::size).sum();
+                let done: f64 = self.tables.iter().map(|t| t.size() * t.progress()).sum();
+                0.4 * done / all.max(1.0)
+            }
+            Stage::Walk(_) | Stage::Verify(_) if self.rounds > 0 => 0.9,
+            Stage::Walk(_) => 0.4 + 0.5 * walked / combinations.max(1.0),
+            Stage::Verify(_) => 0.9,
+            Stage::Conflicts => 0.95,
+            Stage::Done => 1.0,
+        };
+        let remainder = |(column, target): (usize, &Target)| {
+            let each = self.tables.iter().filter_map(|table| table.radius.get(column));
+            (target.output, each.copied().fold(0.0, f64::max))
+        };
+        Found {
+            ranked: ranked.iter().map(plan).collect(),
+            front: front.iter().map(plan).collect(),
+            combinations,
+            passed: walked,
+            solved: self.tried.len(),
+            torn: self.tables.iter().map(Table::torn).sum(),
+            cut: self.cut,
+            progress,
+            settled,
+            done,
+            conflicts: self.conflicts.as_ref().map_or_else(Vec::new, |c| c.found.clone()),
+            for_more_work: self
+                .conflicts
+                .as_ref()
+                .map_or_else(Vec::new, |c| c.for_more_work.clone()),
+            proven: settled && !self.surprised && !self.tried.is_empty(),
+            remainder: self.bench.targets.iter().enumerate().map(remainder).collect(),
+        }
+    }
+}

@@ -1,0 +1,166 @@
+//! What the shelf offers: the same kind of part is one slot, a slot is filled once, and each hole,
+//! angle and way of setting a length is a choice.
+
+use super::target::Target;
+use crate::{
+    axle::{Answer, Output},
+    measure::Known,
+    truck::Part,
+};
+
+/// Parts of one kind, of which at most one is fitted.
+#[derive(Debug, Clone)]
+pub(super) struct Slot {
+    /// What the truck wears of this kind: stays on where nothing is chosen.
+    pub worn: Vec<Part>,
+    /// The choices; fitting none of them is not among them.
+    pub choices: Vec<Choice>,
+}
+
+/// One way to fill a slot.
+#[derive(Debug, Clone)]
+pub(super) struct Choice {
+    /// The part as it is fitted.
+    pub part: Part,
+    /// What its length is set to serve; `None` for a part that is as it is.
+    pub set: Option<Set>,
+}
+
+/// What a length is set for: the output that is to come to a value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Set {
+    pub output: Output,
+    pub want: f64,
+    /// Shortest and longest change it can be set to, mm.
+    pub range: [f64; 2],
+}
+
+/// True when two parts are of one kind and so exclude each other.
+pub(super) fn same_slot(a: &Part, b: &Part) -> bool {
+    std::mem::discriminant(a) == std::mem::discriminant(b)
+}
+
+/// The shelf sorted into slots, in its order. What only makes room for the tire cannot put the
+/// geometry right and is left out.
+pub(super) fn slots(
+    shelf: &[Part],
+    worn: &[Part],
+    stock: &Answer,
+    targets: &[Target],
+) -> Vec<Slot> {
+    let mut slots: Vec<(&Part, Slot)> = Vec::new();
+    for part in shelf.iter().filter(|part| !part.makes_room()) {
+        let found = slots.iter().position(|(kind, _)| same_slot(kind, part));
+        let index = found.unwrap_or_else(|| {
+            let worn = worn.iter().filter(|worn| same_slot(worn, part)).cloned().collect();
+            slots.push((part, Slot { worn, choices: Vec::new() }));
+            slots.len() - 1
+        });
+        let Some((_, slot)) = slots.get_mut(index) else { continue };
+        slot.choices.extend(choices(part, stock, targets));
+    }
+    slots.into_iter().map(|(_, slot)| slot).filter(|slot| !slot.choices.is_empty()).collect()
+}
+
+/// The ways to fit a part.
+fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
+    let fixed = |part| Choice { part, set: None };
+    match part {
+        Part::PanhardAxleBracket { holes, .. }
+        | Part::PanhardChassisBracket { holes, .. }
+        | Part::ArmBracket { holes, .. } => {
+            (0..holes.len()).map(|hole| fixed(in_hole(part, hole))).collect()
+        }
+        Part::CasterBush { angle_deg, choices_deg } => {
+            let own = [angle_deg.value];
+            let angles = if choices_deg.is_empty() { &own[..] } else { choices_deg };
+            let bush = |&angle: &f64| {
+                fixed(Part::CasterBush {
+                    angle_deg: Known::exact(angle),
+                    choices_deg: choices_deg.clone(),
+                })
+            };
+            angles.iter().map(bush).collect()
+        }
+        Part::PanhardLength { range_mm, .. }
+        | Part::DragLinkLength { range_mm, .. }
+        | Part::UpperLinkLength { range_mm, .. } => lengths(part, *range_mm, stock, targets),
+        Part::ArchTrim { .. } | Part::BumpStop { .. } | Part::SteeringStop { .. } => Vec::new(),
+    }
+}
+
+/// A length that can be set is set for what it serves, or goes to an end of its thread; one of a
+/// single length is fitted as it is.
+fn lengths(part: &Part, range: [f64; 2], stock: &Answer, targets: &[Target]) -> Vec<Choice> {
+    let fixed = |part| Choice { part, set: None };
+    if !range.iter().all(|end| end.is_finite()) {
+        return Vec::new();
+    }
+    let range = [range[0].min(range[1]), range[0].max(range[1])];
+    if range[0] >= range[1] {
+        return vec![fixed(part.clone())];
+    }
+    let served: &[Output] = match part {
+        Part::PanhardLength { .. } => &[Output::LateralShift],
+        Part::DragLinkLength { .. } => &[Output::SteeringWheel],
+        // On an axle that does not steer caster is how far it leans, and nobody asks for that.
+        Part::UpperLinkLength { .. } if stock.model.steering.is_some() => {
+            &[Output::Caster, Output::Pinion]
+        }
+        Part::UpperLinkLength { .. } => &[Output::Pinion],
+        _ => &[],
+    };
+    let set = |output: &Output| {
+        let want = wanted(*output, stock, targets)?;
+        let set = Some(Set { output: *output, want, range });
+        Some(Choice { part: part.clone(), set })
+    };
+    let ends = range.map(|end| fixed(with_length(part, end)));
+    served.iter().filter_map(set).chain(ends).collect()
+}
+
+/// What an output is to come to: what it was when stock, or as near to that as its target lets it
+/// be. The steering wheel is always set straight.
+fn wanted(output: Output, stock: &Answer, targets: &[Target]) -> Option<f64> {
+    let stock = stock.attitude.get(output)?;
+    let target = targets.iter().find(|target| target.output == output);
+    Some(match target {
+        Some(target) if output != Output::SteeringWheel => {
+            // Not `clamp`, which wants its ends in order.
+            stock.max(target.band.low).min(target.band.high)
+        }
+        _ => stock,
+    })
+}
+
+/// A bracket with the bolt in another hole.
+fn in_hole(part: &Part, hole: usize) -> Part {
+    let holes = |holes: &[_]| holes.to_vec();
+    match part {
+        Part::PanhardAxleBracket { holes: h, .. } => {
+            Part::PanhardAxleBracket { holes: holes(h), hole }
+        }
+        Part::PanhardChassisBracket { holes: h, .. } => {
+            Part::PanhardChassisBracket { holes: holes(h), hole }
+        }
+        Part::ArmBracket { holes: h, .. } => Part::ArmBracket { holes: holes(h), hole },
+        other => other.clone(),
+    }
+}
+
+/// A settable part at another length, mm from stock.
+pub(super) fn with_length(part: &Part, change: f64) -> Part {
+    let change_mm = Known::exact(change);
+    match part {
+        Part::PanhardLength { range_mm, .. } => {
+            Part::PanhardLength { change_mm, range_mm: *range_mm }
+        }
+        Part::DragLinkLength { range_mm, .. } => {
+            Part::DragLinkLength { change_mm, range_mm: *range_mm }
+        }
+        Part::UpperLinkLength { range_mm, .. } => {
+            Part::UpperLinkLength { change_mm, range_mm: *range_mm }
+        }
+        other => other.clone(),
+    }
+}
