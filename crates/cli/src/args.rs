@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Window(WindowArgs),
     /// The tallest and the widest tire that clear
     Largest(FitArgs),
+    /// Which parts of the shelf put an axle's geometry right, best first, and what fights
+    Remedy(RemedyArgs),
     /// The build as a link
     Link(LinkArgs),
     /// The build in a link, as JSON
@@ -53,6 +55,7 @@ impl Command {
             Self::Map(args) => args.fit.json,
             Self::Window(args) => args.fit.json,
             Self::Largest(args) => args.json,
+            Self::Remedy(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
@@ -157,6 +160,18 @@ pub(crate) struct FitArgs {
     /// Leave room for the growth a tire of this size is allowed in service
     #[arg(long)]
     pub(crate) grown: bool,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct RemedyArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// Which axle
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -7,6 +7,7 @@ mod fit;
 pub(crate) mod largest;
 pub(crate) mod link;
 pub(crate) mod map;
+pub(crate) mod remedy;
 pub(crate) mod solve;
 pub(crate) mod sweep;
 mod text;

@@ -37,6 +37,7 @@ fn run(command: Command) -> Result<String, Failure> {
         Command::Map(args) => commands::map::run(&args),
         Command::Window(args) => commands::window::run(&args),
         Command::Largest(args) => commands::largest::run(&args),
+        Command::Remedy(args) => commands::remedy::run(&args),
         Command::Link(args) => commands::link::link(&args),
         Command::Open(args) => commands::link::open(&args),
         Command::Check(args) => commands::check::run(&args),

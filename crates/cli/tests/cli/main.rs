@@ -6,6 +6,7 @@ mod card;
 mod documents;
 mod largest;
 mod map;
+mod remedy;
 mod solve;
 mod sweep;
 mod window;
