@@ -22,8 +22,16 @@ const SAMPLES: usize = 41;
 const ENOUGH_MS: f64 = 1500.0;
 const FEW: usize = 5;
 
-/// The median time of a run of `work`, by a clock in ms.
+/// Runs of a work in steps; the shortest of their longest steps counts, for what else the machine does
+/// only ever adds.
+const STEPPED: usize = 4;
+
+/// The median time of a run of `work`, by a clock in ms; of one in steps, the longest step's.
 pub fn measure(work: &Work, now_ms: impl Fn() -> f64) -> Timed {
+    let stepped = (0..STEPPED).filter_map(|_| work.longest_step(&now_ms));
+    if let Some((ms, result)) = stepped.min_by(|a, b| a.0.total_cmp(&b.0)) {
+        return Timed { seconds: ms / 1000.0, result };
+    }
     let started = now_ms();
     let mut result = work.run();
     let mut runs = 1;

@@ -28,6 +28,8 @@ enum Load {
     Map(Truck, Options),
     /// The whole answer: map, contacts, window, largest tires and stops.
     Fit(Truck, Options),
+    /// The same with what goes with it and where to cut the arch, in the page's small steps.
+    Steps(Truck, End, Options),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
     /// The search over a long shelf, to its end or to its first plan worth showing.
@@ -72,7 +74,24 @@ impl Work {
         add("picture/coarse", Load::Picture(crowded.clone(), options.clone()));
         add("map/61x41x9", Load::Map(crowded.clone(), options));
         let usual = Options { sizes: true, ..Options::default() };
-        add("fit/usual", Load::Fit(crowded, usual));
+        add("fit/usual", Load::Fit(crowded, usual.clone()));
+        let mut surrounded = example.clone();
+        if let Some(axle) = &mut surrounded.front {
+            let all = ThingKind::ALL.into_iter();
+            axle.surroundings.things = all.map(|kind| Thing::new(kind, End::Front)).collect();
+        }
+        let typical = |kind, end| {
+            let mut axle = Axle::typical(kind, end);
+            if let Some(front) = &example.front {
+                axle.surroundings.clone_from(&front.surroundings);
+            }
+            Load::Steps(Truck::with_axle(axle, end), end, usual.clone())
+        };
+        add("step/example", Load::Steps(example.clone(), End::Front, usual.clone()));
+        add("step/every_thing", Load::Steps(surrounded, End::Front, usual.clone()));
+        add("step/leaf_front", typical(LayoutKind::Leaf, End::Front));
+        add("step/leaf_rear", typical(LayoutKind::Leaf, End::Rear));
+        add("step/arms_rear", typical(LayoutKind::RadiusArms, End::Rear));
         for (name, kind, first) in [
             ("search/million,links", LayoutKind::ThreeLink, false),
             ("search/million,rubber", LayoutKind::RadiusArms, false),
@@ -91,6 +110,19 @@ impl Work {
     /// What it is called in tables.
     pub const fn name(&self) -> &'static str {
         self.name
+    }
+
+    /// The longest of its steps, ms by a clock, and what it comes to; `None` for what is done at once.
+    pub fn longest_step(&self, now_ms: impl Fn() -> f64) -> Option<(f64, f64)> {
+        let Load::Steps(truck, end, options) = &self.load else { return None };
+        let mut longest = 0.0_f64;
+        let mut from = now_ms();
+        let result = in_steps(truck, *end, options, || {
+            let now = now_ms();
+            longest = longest.max(now - from);
+            from = now;
+        });
+        Some((longest, result))
     }
 
     /// Runs it once; a number that depends on all of the outcome, NaN where there is none.
@@ -118,6 +150,7 @@ impl Work {
                 let fit = study.fit();
                 least_of_maps(&fit) + fit.contacts.iter().map(|c| c.clearance_mm).sum::<f64>()
             }),
+            Load::Steps(truck, end, options) => in_steps(truck, *end, options, || {}),
             Load::Fit(truck, options) => clearance::fit(truck, End::Front, State::Planned, options)
                 .map_or(f64::NAN, |fit| fit.contacts.iter().map(|c| c.clearance_mm).sum()),
             Load::Search(search, first) => {
@@ -180,6 +213,42 @@ fn million(kind: LayoutKind) -> Search {
     let stock = answer(&truck, End::Front, State::Stock).expect("a typical axle stands");
     let targets = Target::usual(End::Front, &stock, &[]);
     Search::begin(&truck, End::Front, &stock, &targets).expect("it reads")
+}
+
+/// A step of the page's.
+const STEP: usize = 32;
+
+/// A whole answer as the page works it out, `stepped` being told of every step.
+fn in_steps(truck: &Truck, end: End, options: &Options, mut stepped: impl FnMut()) -> f64 {
+    let at = (end, State::Planned);
+    let mut answered = || {
+        let mut study = Study::start(truck, at.0, at.1, options).ok()?;
+        stepped();
+        while !study.step(STEP) {
+            stepped();
+        }
+        stepped();
+        let fit = study.fit();
+        let stop = fit.stops.map(|stops| stops.steer_rad);
+        let mut beside = clearance::beside_slowly(truck, at, options, stop);
+        let beside = finish(|| beside.step(STEP), &mut stepped).ok()?;
+        let mut line = clearance::trim_line_slowly(truck, at.0, at.1, options);
+        let line = finish(|| line.step(STEP), &mut stepped).ok()?;
+        let contacts = fit.contacts.iter().chain(&beside.scuff).map(|it| it.clearance_mm);
+        Some(contacts.sum::<f64>() + line.map_or(0.0, |line| line.deepest_mm()))
+    };
+    answered().unwrap_or(f64::NAN)
+}
+
+/// Steps until there is an answer.
+fn finish<T>(mut step: impl FnMut() -> Option<T>, stepped: &mut impl FnMut()) -> T {
+    loop {
+        let found = step();
+        stepped();
+        if let Some(found) = found {
+            return found;
+        }
+    }
 }
 
 /// All that a card answers, added up.

@@ -12,6 +12,7 @@ mod layouts;
 mod look_ups;
 mod offline;
 mod pages;
+mod photo;
 mod print;
 mod share;
 mod speed;
@@ -110,6 +111,11 @@ pub const ALL: &[Journey] = &[
         name: "something_else_beside_the_wheel",
         looks: &Look::SIZES,
         play: |tools, look| Box::pin(things::play(tools, look)),
+    },
+    Journey {
+        name: "an_outline_over_a_photograph",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(photo::play(tools, look)),
     },
     Journey {
         name: "share_to_a_friend",

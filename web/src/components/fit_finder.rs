@@ -248,8 +248,15 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         .as_ref()
         .and_then(|seen| seen.as_ref().ok())
         .map_or(0.0, |seen| seen.steer_rad.to_degrees());
+    let first_contacts = use_memo((Rc::clone(fit), gaze.crossing, gaze.side), |(fit, _, side)| {
+        let shown = fit.touches.iter().filter(|touch| {
+            (touch.crossed - crossed).abs() < 1e-9 && side.is_none_or(|side| side == touch.side)
+        });
+        shown.map(|touch| touch.line.clone()).collect::<Vec<_>>()
+    });
     let picture = MapPictureProps {
         map: Rc::clone(map),
+        touches: first_contacts,
         alone: gaze.side.is_some(),
         bench: bench.clone(),
         rest_mm: props.rest_mm,
@@ -278,7 +285,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
                 <FitMap picture={picture.clone()} spot={gaze.spot} said={said} {steer_deg} moved={move_to} />
                 { segments("How far the axle is crossed up", "small", names.map(AttrValue::from).collect(), gaze.crossing, &pick_crossing) }
                 { segments("Which tire", "small", SIDES.map(|(name, _)| AttrValue::from(name)).to_vec(), side_on, &pick_side) }
-                <p class="help">{ "Slide a finger over the map: left and right turn the wheels, up and down move them. The heavy line is where the tire first touches; the dashed one, where less than the usual room is left." }</p>
+                <p class="help">{ "Slide a finger over the map: left and right turn the wheels, up and down move them. The heavy line is where the tire first touches, a thin one where it would touch a thing that hides behind; the dashed one, where less than the usual room is left." }</p>
             </section>
             <div class="fit-places">
                 { contact_list(&fit.contacts, on, bench, &pick_contact, &desk) }

@@ -46,6 +46,8 @@ fn class_of(mm: f64) -> usize {
 pub struct MapPictureProps {
     /// The map.
     pub map: Rc<ClearanceMap>,
+    /// Where each thing that touches first does so, were it there alone.
+    pub touches: Rc<Vec<Contour>>,
     /// One tire's, or the least of both, which turn by different angles.
     pub alone: bool,
     /// Whose obstacles it names.
@@ -189,7 +191,7 @@ struct PictureProps {
 /// What stays as it is while the finger moves.
 #[component]
 fn MapPicture(props: &PictureProps) -> Html {
-    let (plot, MapPictureProps { map, alone, bench, rest_mm, margin_mm, units }) =
+    let (plot, MapPictureProps { map, touches, alone, bench, rest_mm, margin_mm, units }) =
         (props.plot, &props.picture);
     let rest_y = plot.y(share_of(&map.travel_mm, *rest_mm));
     let lock = |end: Option<&f64>, way: &str| match end.filter(|_| *alone) {
@@ -215,8 +217,9 @@ fn MapPicture(props: &PictureProps) -> Html {
             <path class="edge" d={format!("M{:.1} {:.1}H{:.1}V{:.1}H{:.1}Z", plot.x(1.0), plot.y(1.0), plot.x(0.0), plot.y(0.0), plot.x(1.0))} />
             <path class="rest" d={format!("M{LEFT} {rest_y:.1}H{:.1}", plot.x(0.0))} />
             <path class="contour margin" d={lines(&near, map, &plot)} />
+            <path class="contour each" d={lines(touches, map, &plot)} />
             <path class="contour" d={lines(&first, map, &plot)} />
-            { names(if first.is_empty() { &near } else { &first }, map, bench, &plot) }
+            { names(if first.is_empty() { &near } else { &first }, touches, map, bench, &plot) }
             <text class="axis-text start" x="4" y={format!("{rest_text:.1}")}>{ "at rest" }</text>
             <text class="axis-text start" x="4" y={format!("{high:.1}")}>{ travel(top) }</text>
             <text class="axis-text start" x="4" y={format!("{low:.1}")}>{ travel(bottom) }</text>
@@ -279,11 +282,23 @@ fn lines(contours: &[Contour], map: &ClearanceMap, plot: &Plot) -> String {
 }
 
 /// Each obstacle's name at the middle of its longest line, where none stands already.
-fn names(contours: &[Contour], map: &ClearanceMap, bench: &Bench, plot: &Plot) -> Html {
+fn names(
+    contours: &[Contour],
+    touches: &[Contour],
+    map: &ClearanceMap,
+    bench: &Bench,
+    plot: &Plot,
+) -> Html {
     let mut said: Vec<(Obstacle, [f64; 2])> = Vec::new();
-    let mut longest: Vec<&Contour> = contours.iter().collect();
-    fitment::few::sort_few(&mut longest, |a, b| b.points.len().cmp(&a.points.len()));
-    for contour in longest {
+    let longest_first = |contours: &'_ [Contour]| {
+        let mut order: Vec<usize> = (0..contours.len()).collect();
+        fitment::few::sort_few(&mut order, |a, b| {
+            contours[*b].points.len().cmp(&contours[*a].points.len())
+        });
+        order
+    };
+    let shown = [contours, touches].map(|list| (list, longest_first(list)));
+    for contour in shown.iter().flat_map(|(list, order)| order.iter().map(|at| &list[*at])) {
         let Some(middle) = contour.points.get(contour.points.len() / 2) else { continue };
         let [x, y] = on_paper(*middle, map, plot);
         let at = [

@@ -1,10 +1,10 @@
 //! What each change buys: least clearance and largest tire with it, the window of offsets for other
 //! tire widths, and the line along which to cut the arch. Worked out in slices, when asked for.
 
-use super::fit_contacts::nearness;
+use super::fit_contacts::{nearness, spread};
 use super::fit_limits::fit_beside;
 use super::fit_map::obstacle;
-use super::fit_study::options;
+use super::fit_study::{STEP, options};
 use super::fit_trim::fit_trim;
 use super::fit_window::range;
 use crate::answers::Bench;
@@ -14,7 +14,8 @@ use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{
-    Beside, Fit, Options, Relief, Size, Study, TrimLine, beside, trim_line, with_width,
+    Beside, Fit, FitError, Gain, Options, Relief, Size, Slow, Study, TrimLine, beside_slowly,
+    trim_line_slowly, with_width,
 };
 use fitment::truck::{State, Truck};
 use std::collections::VecDeque;
@@ -59,11 +60,53 @@ struct Found {
 fn change(relief: Relief, units: Units) -> String {
     let length = |mm: f64| words::length(mm, units);
     match relief {
-        Relief::ArchTrim(mm) => format!("Arch cut back {}", length(mm)),
+        Relief::ArchTrim(mm) => format!("Arch cut back {} farther", length(mm)),
         Relief::BumpStop(mm) => format!("Bump stop {} longer", length(mm)),
         Relief::SteeringStop(deg) => format!("Steering stop at {deg:.0}°"),
         Relief::Spacer(mm) => format!("Spacer {} thicker", length(mm)),
-        Relief::Forward(mm) => format!("Axle {} forward", length(mm)),
+        Relief::Forward(mm) => format!("Axle {} farther forward", length(mm)),
+    }
+}
+
+/// How much more room a change leaves.
+fn gained(gain: Gain, units: Units) -> String {
+    let word = if gain.mm < 0.0 { "costs" } else { "gains" };
+    let sure = words::spread((2.0 * gain.sigma_mm).round(), Quantity::Length, units);
+    format!("{word} {} ({sure})", words::length(gain.mm.abs(), units))
+}
+
+/// What is being worked out.
+enum UnderWay {
+    Beside(Slow<Result<Beside, FitError>>),
+    Fit(Task, Study),
+    Trim(Slow<Result<Option<TrimLine>, FitError>>),
+}
+
+impl UnderWay {
+    /// Goes on with it for a little; true when it is among what was found.
+    fn step(&mut self, found: &mut Found) -> bool {
+        match self {
+            Self::Beside(beside) => {
+                let Some(beside) = beside.step(STEP) else { return false };
+                found.beside = beside.ok().map(Rc::new);
+            }
+            Self::Trim(line) => {
+                let Some(line) = line.step(STEP) else { return false };
+                found.trim = line.ok().flatten().map(Rc::new);
+            }
+            Self::Fit(task, study) => {
+                if !study.step(STEP) {
+                    return false;
+                }
+                let fit = Rc::new(study.fit());
+                match *task {
+                    Task::With(relief) => found.with.push((Some(relief), fit)),
+                    Task::Width(mm) => found.widths.push((mm, fit)),
+                    _ => found.with.push((None, fit)),
+                }
+            }
+        }
+        true
     }
 }
 
@@ -80,20 +123,15 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
         .collect();
     // No finer a map than the numbers need.
     let plain = Options { sizes: true, ..Options::coarse() };
-    let begin =
-        move |truck: &Truck, options: &Options| Study::begin(truck, at.0, at.1, options).ok();
+    let begin = move |task: Task, truck: &Truck, options: &Options| {
+        let study = Study::start(truck, at.0, at.1, options).ok()?;
+        Some(UnderWay::Fit(task, study))
+    };
     let mut found = Found::default();
-    let mut under_way: Option<(Task, Study)> = None;
+    let mut under_way: Option<UnderWay> = None;
     Slices::run(move || {
-        if let Some((task, study)) = &mut under_way {
-            if study.step(32) {
-                let fit = Rc::new(study.fit());
-                match *task {
-                    Task::Now => found.with.push((None, fit)),
-                    Task::With(relief) => found.with.push((Some(relief), fit)),
-                    Task::Width(mm) => found.widths.push((mm, fit)),
-                    Task::Beside | Task::Trim => {}
-                }
+        if let Some(work) = &mut under_way {
+            if work.step(&mut found) {
                 under_way = None;
                 show(found.clone());
             }
@@ -104,29 +142,24 @@ fn work(bench: &Bench, state: State, show: impl Fn(Found) + 'static) -> Slices {
             show(found.clone());
             return true;
         };
-        let study = match task {
+        under_way = match task {
             Task::Beside => {
                 let stop = bench.kept(state).and_then(|fit| fit.stops).map(|stops| stops.steer_rad);
-                found.beside = beside(&bench.truck, at, &options(), stop).ok().map(Rc::new);
-                show(found.clone());
-                None
+                Some(UnderWay::Beside(beside_slowly(&bench.truck, at, &options(), stop)))
             }
-            Task::Now => begin(&bench.truck, &plain),
+            Task::Now => begin(task, &bench.truck, &plain),
             Task::With(relief) => {
                 let (truck, options) = relief.done(&bench.truck, at, &plain);
-                begin(&truck, &options)
+                begin(task, &truck, &options)
             }
             Task::Width(mm) => {
                 let options = Options { sizes: false, ..plain.clone() };
-                begin(&with_width(&bench.truck, at, mm), &options)
+                begin(task, &with_width(&bench.truck, at, mm), &options)
             }
             Task::Trim => {
-                let line = trim_line(&bench.truck, at.0, at.1, &options()).ok().flatten();
-                found.trim = line.map(Rc::new);
-                None
+                Some(UnderWay::Trim(trim_line_slowly(&bench.truck, at.0, at.1, &options())))
             }
         };
-        under_way = study.map(|study| (task, study));
         false
     })
 }
@@ -160,6 +193,8 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
         },
         Size::Never => html! { "none" },
     };
+    let now = found.with.iter().find(|(relief, _)| relief.is_none());
+    let gain = |fit: &Fit| Gain::of(&now?.1, fit);
     html! {
         <section class="room" aria-labelledby="room-title">
             <h2 id="room-title">{ "What each change buys" }</h2>
@@ -168,14 +203,17 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                 if let Some(beside) = &found.beside { { fit_beside(beside, bench, units) } }
                 if !found.with.is_empty() {
                     <table class="answers map-table">
-                        <caption>{ format!("Largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
+                        <caption>{ format!("Each change by itself, on top of what is fitted: the least room, and the largest tires that keep {}, one dimension at a time", words::length(options().margin_mm, units)) }</caption>
                         <thead><tr><td></td><th scope="col">{ "Least" }</th><th scope="col">{ "Tallest" }</th><th scope="col">{ "Widest" }</th></tr></thead>
                         <tbody>
                             { for found.with.iter().map(|(relief, fit)| html! {
                                 <tr>
-                                    <th scope="row">{ relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }</th>
+                                    <th scope="row">
+                                        { relief.map_or_else(|| "As it is".to_owned(), |relief| change(relief, units)) }
+                                        { for gain(fit).filter(|_| relief.is_some()).map(|gain| html! { <span class="spread">{ gained(gain, units) }</span> }) }
+                                    </th>
                                     <td>{ for fit.contacts.first().map(|contact| html! {
-                                        <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ obstacle(&bench.axle, contact.obstacle) }</span></>
+                                        <><span class="value">{ words::length(contact.clearance_mm, units) }</span><span class="spread">{ format!("{} {}", spread(contact, units), obstacle(&bench.axle, contact.obstacle)) }</span></>
                                     }) }</td>
                                     <td>{ for fit.largest.map(|largest| size(largest.diameter_mm, fit.sigmas.diameter_mm)) }</td>
                                     <td>{ for fit.largest.map(|largest| size(largest.width_mm, fit.sigmas.width_mm)) }</td>
@@ -192,14 +230,16 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
                             { for found.widths.iter().map(|(mm, fit)| html! {
                                 <tr>
                                     <th scope="row" class="short">{ words::length(*mm, units) }</th>
-                                    <td>{ fit.window.as_ref().map(|window| range(window, units)) }</td>
-                                    <td>{ for fit.contacts.first().map(|contact| nearness(contact.clearance_mm, &obstacle(&bench.axle, contact.obstacle), units)) }</td>
+                                    <td>{ fit.window.as_ref().map(|window| range((window, &fit.sigmas), units)) }</td>
+                                    <td>{ for fit.contacts.first().map(|contact| html! {
+                                        <>{ nearness(contact.clearance_mm, &obstacle(&bench.axle, contact.obstacle), units) }<span class="spread">{ spread(contact, units) }</span></>
+                                    }) }</td>
                                 </tr>
                             }) }
                         </tbody>
                     </table>
                 }
-                if let Some(line) = &found.trim { { fit_trim(line, bench, units) } }
+                if let Some(line) = &found.trim { { fit_trim(line, bench, state, units) } }
             } else {
                 <p class="help">{ "Turning circle, poke and scuff; an inch of spacer, bump stop, arch or forward move, and an earlier steering stop, each by itself; other tire widths; and where to cut the arch." }</p>
                 <button type="button" onclick={ask}>{ "Work it out" }</button>

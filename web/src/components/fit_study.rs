@@ -26,7 +26,7 @@ pub struct FitStudyProps {
 }
 
 /// How much of the work is done between looks at the clock.
-const STEP: usize = 32;
+pub const STEP: usize = 32;
 /// How often what is known so far is shown, ms.
 const SHOW_MS: f64 = 120.0;
 
@@ -40,7 +40,7 @@ struct Known {
 
 /// Fine enough for a map under a finger.
 pub fn options() -> Options {
-    Options { steers: 61, travels: 41, ..Options::default() }
+    Options { steers: 61, travels: 41, touches: true, ..Options::default() }
 }
 
 /// The fit so far of an axle in a state.

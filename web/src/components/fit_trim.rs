@@ -15,15 +15,19 @@ use yew::prelude::*;
 const SIZE: [f64; 2] = [344.0, 240.0];
 
 /// The drawing and the numbers to mark it out by.
-pub fn fit_trim(line: &TrimLine, bench: &Bench, units: Units) -> Html {
+pub fn fit_trim(line: &TrimLine, bench: &Bench, state: State, units: Units) -> Html {
     let deepest = line.deepest_mm();
     if deepest <= 0.0 {
         return html! { <p class="help">{ "The arch needs no cutting." }</p> };
     }
-    let Ok(stock) = bench.state(State::Stock) else { return html! {} };
+    let (Ok(stock), Ok(now)) = (bench.state(State::Stock), bench.state(state)) else {
+        return html! {};
+    };
+    // As it is cut already in this state.
     let edge =
-        stock.scene.iter().find(|item| item.kind == Kind::Arch && item.side == Some(Side::Left));
+        now.scene.iter().find(|item| item.kind == Kind::Arch && item.side == Some(Side::Left));
     let Some(edge) = edge else { return html! {} };
+    let more = if bench.axle.arch_trim_mm(state).value > 0.0 { "another " } else { "" };
     let y = edge.points.first().map_or(0.0, |point| point[1]);
     // Two points to a sector, from its one end to its other.
     let points: Vec<[f64; 3]> = line.points_mm().into_iter().map(|[x, z]| [x, y, z]).collect();
@@ -77,7 +81,7 @@ pub fn fit_trim(line: &TrimLine, bench: &Bench, units: Units) -> Html {
     );
     html! {
         <>
-            <h3>{ format!("Cut the arch back by {} at the deepest", off(deepest, Some(line.sigma_mm), units)) }</h3>
+            <h3>{ format!("Cut the arch back by {more}{} at the deepest", off(deepest, Some(line.sigma_mm), units)) }</h3>
             <figure class="paper trim">
                 { drawing(&Drawing { lit: Some(""), ..Drawing::new(frame, &scene, &dims, words) }) }
                 <figcaption>{ "From the left, truck at stock height; the heavy line is the cut edge, the same on both sides." }</figcaption>

@@ -92,17 +92,20 @@ pub fn fit_window(
     }
 }
 
-/// The offsets that clear, short.
-pub fn range(window: &Window, units: Units) -> String {
+/// The offsets that clear, short, and below them how sure each end is.
+pub fn range((window, sure): (&Window, &Sigmas), units: Units) -> Html {
     match window {
         Window::Clears { inboard, outboard } => {
-            format!("{} to {}", signed(outboard.offset_mm, units), signed(inboard.offset_mm, units))
+            let ends = [(outboard, sure.outboard_mm), (inboard, sure.inboard_mm)];
+            let off = |sigma: f64| words::spread((2.0 * sigma).round(), Quantity::Length, units);
+            let spreads: Vec<String> =
+                ends.into_iter().map(|(_, sigma)| sigma.map_or("—".into(), off)).collect();
+            let [outboard, inboard] = ends.map(|(end, _)| signed(end.offset_mm, units));
+            html! { <>{ format!("{outboard} to {inboard}") }<span class="spread">{ spreads.join(" to ") }</span></> }
         }
-        Window::Never { best, clearance_mm } => format!(
-            "none; best {} leaves {}",
-            signed(best.offset_mm, units),
-            words::length(*clearance_mm, units)
-        ),
+        Window::Never { best, clearance_mm } => html! {
+            { format!("none; best {} leaves {}", signed(best.offset_mm, units), words::length(*clearance_mm, units)) }
+        },
     }
 }
 

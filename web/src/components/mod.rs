@@ -42,6 +42,7 @@ pub mod origin;
 pub mod own_band;
 pub mod page_head;
 pub mod part_card;
+mod photo_trace;
 pub mod qr;
 pub mod rest;
 pub mod rubber_card;

@@ -2,6 +2,7 @@
 //! to hold the tape.
 
 use super::number_field::NumberField;
+use super::photo_trace::PhotoTrace;
 use super::segments::segments;
 use crate::answers::Bench;
 use crate::drawing::{Dim, Drawing, Frame, View, drawing, measures};
@@ -11,7 +12,9 @@ use crate::state::catalog::Spec;
 use crate::state::things::{self, Form, ThingChange};
 use crate::state::{Action, Change, field};
 use fitment::axle::{Kind, SceneItem};
-use fitment::truck::{End, KINDS, Mount, Side, State, Thing, ThingKind, ThingSide};
+use fitment::truck::{
+    End, KINDS, Mount, Shape, Side, State, Thing, ThingKind, ThingSide, View as Seen,
+};
 use yew::prelude::*;
 
 /// Buttons that add one of each kind.
@@ -123,6 +126,9 @@ pub fn ThingCard(props: &ThingCardProps) -> Html {
                             { for rest.iter().map(|spec| html! { <NumberField key={spec.path.clone()} spec={spec.clone()} /> }) }
                             <NumberField spec={name} bare=true />
                         </div>
+                        if matches!(thing.shape, Shape::Outline { view: Seen::Side, .. }) {
+                            <PhotoTrace {end} {index} />
+                        }
                         if Form::of(&thing.shape) == Some(Form::Outline) {
                             <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| act(end, ThingChange::Corner(index)))}>{ "Another corner" }</button>
                         }

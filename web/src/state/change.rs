@@ -8,8 +8,8 @@ use buildfile::{Band, Build};
 use fitment::axle::Output;
 use fitment::measure::{Known, Origin};
 use fitment::truck::{
-    Arch, Axle, Carrier, End, Hole, LayoutKind, Part, Rail, Readings, Side, State, Steering, Truck,
-    bounds,
+    Arch, Axle, Carrier, Corner, End, Hole, LayoutKind, Part, Rail, Readings, Shape, Side, State,
+    Steering, Truck, View, bounds,
 };
 
 /// One choice.
@@ -43,6 +43,8 @@ pub enum Change {
     Arch(End, bool),
     /// Something else beside the wheels.
     Thing(End, ThingChange),
+    /// The corners of a thing's outline, as traced in its side view.
+    Traced(End, usize, Vec<Corner>),
     /// Bolts a part into the plan, or takes the one of its kind out.
     Fit(End, Part),
     /// Takes a part out of the plan.
@@ -191,6 +193,15 @@ impl Change {
                 arrange::tidy(axle);
             }
             Self::Thing(end, change) => change.apply(truck.axle_mut(*end)?, *end)?,
+            Self::Traced(end, index, traced) => {
+                let things = &mut truck.axle_mut(*end)?.surroundings.things;
+                let Shape::Outline { view: View::Side, corners, .. } =
+                    &mut things.get_mut(*index)?.shape
+                else {
+                    return None;
+                };
+                corners.clone_from(traced);
+            }
             Self::Fit(end, part) => {
                 let parts = &mut truck.axle_mut(*end)?.planned.parts;
                 match parts.iter_mut().find(|there| same_kind(there, part)) {

@@ -25,15 +25,21 @@ pub(super) struct Asked {
 }
 
 impl Asked {
-    /// Reads the build and works the fit out; the largest tires only when asked for.
-    pub(super) fn of(args: &FitArgs, sizes: bool) -> Result<Self, Failure> {
+    /// Reads the build and works the fit out; the largest tires and the lines of first contact only when
+    /// asked for.
+    pub(super) fn of(args: &FitArgs, sizes: bool, touches: bool) -> Result<Self, Failure> {
         let build = input::build(&args.build)?;
         let path = format!("truck.{}", args.axle.name());
         let at = (args.axle.of_truck(), args.state.of_truck());
         let truck = build.truck;
         let Some(axle) = truck.axle(at.0).cloned() else { return Err(missing(path)) };
-        let options =
-            Options { margin_mm: args.margin, grown: args.grown, sizes, ..Options::default() };
+        let options = Options {
+            margin_mm: args.margin,
+            grown: args.grown,
+            sizes,
+            touches,
+            ..Options::default()
+        };
         let fit = fit(&truck, at.0, at.1, &options).map_err(|error| failure(args, &error))?;
         Ok(Self { truck, at, axle, options, fit })
     }

@@ -4,12 +4,12 @@ use super::fit::{Asked, CAUTION, SURE, extend, failure, question, sigmas_json, s
 use super::text::fixed;
 use crate::args::FitArgs;
 use crate::failure::{Failure, pretty};
-use fitment::clearance::{Fit, Relief, Size};
+use fitment::clearance::{Fit, Gain, Relief, Size};
 use fitment::tire::resolve;
 use serde_json::{Value, json};
 
 pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
-    let asked = Asked::of(args, true)?;
+    let asked = Asked::of(args, true, false)?;
     let now = now(args, &asked);
     let with = Relief::worth_trying(&asked.axle, asked.at.1)
         .into_iter()
@@ -26,7 +26,14 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
             .iter()
             .map(|(relief, fit)| {
                 let (key, by, unit) = told(*relief);
-                let mut one = json!({ "relief": key, "by": by, "unit": unit });
+                let gain = Gain::of(&asked.fit, fit);
+                let mut one = json!({
+                    "relief": key,
+                    "by": by,
+                    "unit": unit,
+                    "gain_mm": gain.map(|gain| gain.mm),
+                    "gain_sigma_mm": gain.map(|gain| gain.sigma_mm),
+                });
                 extend(&mut one, to_json(&asked, fit));
                 one
             })
@@ -69,14 +76,17 @@ const fn told(relief: Relief) -> (&'static str, f64, &'static str) {
 /// What a modification is worth, in one line.
 fn with_text(asked: &Asked, relief: Relief, fit: &Fit) -> String {
     let done = match relief {
-        Relief::ArchTrim(mm) => format!("arch trimmed {} mm", fixed(mm, 0)),
+        Relief::ArchTrim(mm) => format!("arch trimmed {} mm farther", fixed(mm, 0)),
         Relief::BumpStop(mm) => format!("bump stop {} mm longer", fixed(mm, 0)),
         Relief::SteeringStop(deg) => format!("steering stop at {}°", fixed(deg, 1)),
         Relief::Spacer(mm) => format!("spacer {} mm thicker", fixed(mm, 0)),
-        Relief::Forward(mm) => format!("axle {} mm forward", fixed(mm, 0)),
+        Relief::Forward(mm) => format!("axle {} mm farther forward", fixed(mm, 0)),
     };
+    let gained = Gain::of(&asked.fit, fit).map_or_else(String::new, |gain| {
+        format!(" gains {} mm,", sure(gain.mm, Some(gain.sigma_mm), 1))
+    });
     sizes(asked, fit).map_or_else(String::new, |[tallest, widest]| {
-        format!("  {done}: tallest {tallest}, widest {widest}\n")
+        format!("  {done}:{gained} tallest {tallest}, widest {widest}\n")
     })
 }
 

@@ -6,15 +6,16 @@ use super::{largest, window};
 use crate::args::MapArgs;
 use crate::failure::{Failure, pretty};
 use fitment::clearance::{
-    Beside, Cell, ClearanceMap, Contact, Sigmas, Stop, Trim, TrimLine, beside, trim_line,
+    Beside, Cell, ClearanceMap, Contact, Sigmas, Stop, Touch, Trim, TrimLine, beside, trim_line,
 };
 use serde_json::{Value, json};
 use std::fmt::Write;
 
 pub(crate) fn run(args: &MapArgs) -> Result<String, Failure> {
-    let mut asked = Asked::of(&args.fit, true)?;
+    let mut asked = Asked::of(&args.fit, true, true)?;
     if let Some(side) = args.side {
         asked.fit.maps.retain(|map| map.side == side.of_truck());
+        asked.fit.touches.retain(|touch| touch.side == side.of_truck());
         asked.fit.contacts.retain(|contact| contact.side == side.of_truck());
     }
     let (truck, (end, state)) = (&asked.truck, asked.at);
@@ -45,6 +46,8 @@ fn to_json(args: &MapArgs, asked: &Asked, extra: &Extra) -> Value {
         "lock_deg": found.domain.lock_rad.to_degrees(),
     });
     answer["maps"] = found.maps.iter().map(map_json).collect();
+    answer["first_contact"] =
+        found.touches.iter().map(|it| touch_json(asked, it)).collect::<Vec<_>>().into();
     answer["contacts"] = found.contacts.iter().map(|it| contact_json(asked, it)).collect();
     answer["window"] = window::to_json(asked, found);
     answer["largest"] = largest::to_json(asked, found);
@@ -73,6 +76,24 @@ fn map_json(map: &ClearanceMap) -> Value {
         "travel_mm": map.travel_mm,
         "clearance_mm": rows(|cell| cell.clearance_mm.into()),
         "obstacle": rows(|cell| key(cell.obstacle).into()),
+    })
+}
+
+/// A line of first contact, each point by steer and travel.
+fn touch_json(asked: &Asked, touch: &Touch) -> Value {
+    let mut maps = asked.fit.maps.iter();
+    let map =
+        maps.find(|map| map.side == touch.side && map.crossed.total_cmp(&touch.crossed).is_eq());
+    let point = |at: &[f64; 2]| {
+        let [steer, travel] = map?.place(*at);
+        Some(json!([steer.to_degrees(), travel]))
+    };
+    json!({
+        "obstacle": key(touch.line.obstacle),
+        "name": asked.name(touch.line.obstacle),
+        "side": side(touch.side),
+        "crossed": touch.crossed,
+        "steer_deg_travel_mm": touch.line.points.iter().filter_map(point).collect::<Vec<_>>(),
     })
 }
 

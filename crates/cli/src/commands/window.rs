@@ -13,7 +13,7 @@ use std::fmt::Write;
 const USUAL_SPACERS_MM: [f64; 5] = [19.05, 25.4, 31.75, 38.1, 50.8];
 
 pub(crate) fn run(args: &WindowArgs) -> Result<String, Failure> {
-    let asked = Asked::of(&args.fit, false)?;
+    let asked = Asked::of(&args.fit, false, false)?;
     let widths = args
         .width
         .iter()

@@ -58,21 +58,25 @@ impl Moves {
     }
 }
 
-/// Slopes by every input that is not certain; none where the axle is not held every way.
-pub(crate) fn moves(at: &At) -> Vec<Moves> {
-    let slopes = || {
+/// Slopes by every input that is not certain, each worked out when it is asked for; none where the
+/// axle is not held every way.
+pub(crate) fn moves<'a>(at: &'a At<'a>) -> Box<dyn Iterator<Item = Moves> + 'a> {
+    let ready = || {
         let source = Source::of(at.truck, at.end, at.state).ok()?;
         let (model, inputs) = source.inputs().ok()?;
         let factored = factored(&model, at.pose)?;
-        let side = at.side.index();
-        let mut all = Vec::new();
-        for (index, input) in inputs.into_iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
+        Some((source, model, factored, inputs))
+    };
+    // In a box: what it keeps is large for a search that rests meanwhile.
+    Box::new(ready().into_iter().flat_map(move |(source, model, factored, inputs)| {
+        let unsure = inputs.into_iter().enumerate().filter(|(_, input)| input.sigma > 0.0);
+        unsure.filter_map(move |(index, input)| {
             let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index)).ok()?;
             let posed = with_slopes(&dual, at.travel.map(Dual64::from), at.pose, &model, &factored);
             let wheel = dual.wheel(&posed, at.side, Dual64::from(at.steer));
             let slope = |v: Vector3<Dual64>| v.map(Real::slope);
-            let (from, to) = lower_members(&dual, &posed)[side];
-            all.push(Moves {
+            let (from, to) = lower_members(&dual, &posed)[at.side.index()];
+            Some(Moves {
                 input,
                 centre: slope(wheel.centre),
                 outboard: slope(wheel.outboard),
@@ -81,9 +85,7 @@ pub(crate) fn moves(at: &At) -> Vec<Moves> {
                     turn: posed.axle.turn.map(Real::slope),
                 },
                 arm: [slope(from), slope(to)],
-            });
-        }
-        Some(all)
-    };
-    slopes().unwrap_or_default()
+            })
+        })
+    }))
 }

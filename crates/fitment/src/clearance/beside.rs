@@ -8,6 +8,7 @@ use super::fit::{FitError, Setting};
 use super::lattice::Lattice;
 use super::motion::Place;
 use super::obstacle::Obstacle;
+use super::slow::{Pace, Slow, at_once};
 use super::stops::Stop;
 use crate::axle::{self, Attitude, Output, Pose, Turn, at_lock, solve_ride};
 use crate::few::sort_few;
@@ -40,12 +41,33 @@ pub struct Beside {
 /// As [`fit`](super::fit).
 pub fn beside(
     truck: &Truck,
-    (end, state): (End, State),
+    at: (End, State),
     options: &Options,
     steering_stop: Option<Stop>,
 ) -> Result<Beside, FitError> {
+    at_once(|pace| work(truck.clone(), at, options.clone(), steering_stop, pace))
+}
+
+/// The same a little at a time.
+pub fn beside_slowly(
+    truck: &Truck,
+    at: (End, State),
+    options: &Options,
+    steering_stop: Option<Stop>,
+) -> Slow<Result<Beside, FitError>> {
+    let (truck, options) = (truck.clone(), options.clone());
+    Slow::new(|pace| work(truck, at, options, steering_stop, pace))
+}
+
+async fn work(
+    truck: Truck,
+    (end, state): (End, State),
+    options: Options,
+    steering_stop: Option<Stop>,
+    pace: Pace,
+) -> Result<Beside, FitError> {
     options.check()?;
-    let mut setting = Setting::of(truck, end, state, options)?;
+    let mut setting = Setting::of(&truck, end, state, &options)?;
     let rest = solve_ride(&setting.motion.model).map_err(FitError::Unreachable)?;
     let circle = |lock: f64| {
         let of = |found: &Attitude<f64>| found.get(Output::TurningCircle).map(f64::abs);
@@ -53,7 +75,8 @@ pub fn beside(
         Some(of(&left)?.max(of(&right)?))
     };
     let turning_circle_mm = circle(setting.motion.domain.lock_rad);
-    let turning_sigma_mm = turning_sigma(truck, (end, state), &setting, &rest);
+    let turning_sigma_mm = turning_sigma(&setting, &rest);
+    pace.rest().await;
     let stopped_circle_mm = match steering_stop {
         Some(Stop::At(lock)) => circle(lock),
         _ => None,
@@ -72,11 +95,10 @@ pub fn beside(
         Side::BOTH.map(|side| {
             let place = Place::of(&setting.motion, &station, side, 0.0);
             let out = Vector3::new(0.0, side.sign(), 0.0);
-            let at = axle::At { truck, end, state, travel, pose: &rest, side, steer: 0.0 };
+            let at = axle::At { truck: &truck, end, state, travel, pose: &rest, side, steer: 0.0 };
             let wheel = setting.motion.model.wheel(&rest, side, 0.0);
             let farthest = place.tire.support(&out);
             let squares = axle::moves(&at)
-                .iter()
                 .map(|moves| {
                     (out.dot(&moves.of_tire(&wheel, &farthest)) * moves.input.sigma).powi(2)
                 })
@@ -94,8 +116,8 @@ pub fn beside(
                 setting.motion.domain.steer_rad[side.index()] = [lock; 2];
                 let mut lattice = Lattice::new(&setting.motion);
                 let Setting { motion, around, .. } = &setting;
-                let mut continuum = Continuum::new(motion, around, &mut lattice);
-                scuff.extend(setting.contact(&mut continuum, (side, arm), None));
+                let mut continuum = Continuum::new(motion, around, &mut lattice, &pace);
+                scuff.extend(setting.contact(&mut continuum, (side, arm), None).await);
             }
         }
     }
@@ -111,12 +133,8 @@ pub fn beside(
 }
 
 /// How sure the turning circle at full lock is: the larger sigma of left and right.
-fn turning_sigma(
-    truck: &Truck,
-    (end, state): (End, State),
-    setting: &Setting,
-    rest: &Pose<f64>,
-) -> Option<f64> {
+fn turning_sigma(setting: &Setting, rest: &Pose<f64>) -> Option<f64> {
+    let Setting { truck, end, state, .. } = setting;
     let lock = setting.motion.domain.lock_rad;
     let gear = setting.motion.model.gear(rest)?;
     [Turn::Knuckle(Side::Left, lock), Turn::Knuckle(Side::Right, -lock)]
@@ -124,7 +142,7 @@ fn turning_sigma(
         .filter_map(|turn| {
             let turned = gear.solve(turn)?;
             let mean = 0.5 * (turned.left + turned.right);
-            let found = axle::answer_at(truck, end, state, [None; 2], mean).ok()?;
+            let found = axle::answer_at(truck, *end, *state, [None; 2], mean).ok()?;
             found.sigma.get(Output::TurningCircle)
         })
         .reduce(f64::max)

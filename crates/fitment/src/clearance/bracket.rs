@@ -16,6 +16,7 @@ use super::hub::INSIDE_MM;
 use super::lattice::{Lattice, Reach, Square};
 use super::motion::{Motion, Place};
 use super::obstacle::{Around, Part};
+use super::slow::Pace;
 use super::solid::{PosedTire, TireSolid};
 use crate::axle::Travel;
 use crate::truck::Side;
@@ -39,6 +40,8 @@ const SMALLEST_MM: f64 = 0.02;
 /// How exactly a first place is found, mm of travel and rad of steer.
 const FIRST_MM: f64 = 0.1;
 const FIRST_RAD: f64 = 3e-4;
+/// About how many positions of a map take as long as opening one cell.
+const CELL_COST: usize = 8;
 
 /// What is certain about one tire and one obstacle.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -119,6 +122,9 @@ pub(super) struct Continuum<'a> {
     motion: &'a Motion,
     around: &'a [Around; 2],
     lattice: &'a mut Lattice,
+    /// Positions of the lattice whose cost is counted.
+    counted: usize,
+    pace: &'a Pace,
     tire: TireSolid,
     /// How far the wheel is moved outboard of where it is, mm.
     outboard: f64,
@@ -126,12 +132,21 @@ pub(super) struct Continuum<'a> {
 
 impl<'a> Continuum<'a> {
     /// Of an axle and its own lattice.
-    pub const fn new(
+    pub fn new(
         motion: &'a Motion,
         around: &'a [Around; 2],
         lattice: &'a mut Lattice,
+        pace: &'a Pace,
     ) -> Self {
-        Self { motion, around, lattice, tire: motion.solid, outboard: 0.0 }
+        let counted = lattice.solved();
+        Self { motion, around, lattice, counted, pace, tire: motion.solid, outboard: 0.0 }
+    }
+
+    /// Counts the cell just opened, with what it took to solve for it.
+    async fn spend(&mut self) {
+        let solved = self.lattice.solved() - self.counted;
+        self.counted += solved;
+        self.pace.spend(CELL_COST + solved * self.motion.pose_cost()).await;
     }
 
     /// Tries another tire, moved outboard by so many mm; what was solved stays.
@@ -143,7 +158,7 @@ impl<'a> Continuum<'a> {
     /// The least clearance of a side's tire to an obstacle, bracketed within so many mm, as far as it
     /// is below the ceiling, mm: above, only that it is above is made certain. `hint` is a position
     /// known beforehand.
-    pub fn least(
+    pub async fn least(
         &mut self,
         side: Side,
         obstacle: usize,
@@ -167,6 +182,7 @@ impl<'a> Continuum<'a> {
         let mut opened = 0;
         while let Some(cell) = heap.pop() {
             opened += 1;
+            self.spend().await;
             if cell.lower >= bar(&best) || opened > MOST_CELLS {
                 lower = lower.min(cell.lower);
                 break;
@@ -210,7 +226,7 @@ impl<'a> Continuum<'a> {
 
     /// The measure up to which a side's tire certainly keeps so much room, mm, from an obstacle;
     /// infinite where it keeps it everywhere, and no more than what is known already.
-    pub fn first(
+    pub async fn first(
         &mut self,
         (side, obstacle): (Side, usize),
         measure: Measure,
@@ -229,7 +245,7 @@ impl<'a> Continuum<'a> {
             Measure::Bump => around.as_one(obstacle).then_some(self.motion.domain.droop_mm),
         };
         if let Some(everywhere) = everywhere {
-            let keeps = self.least(side, obstacle, (fine, room), None).lower >= room;
+            let keeps = self.least(side, obstacle, (fine, room), None).await.lower >= room;
             return if keeps { known } else { known.min(everywhere) };
         }
         let start = self.start(side, obstacle).into_iter();
@@ -239,6 +255,7 @@ impl<'a> Continuum<'a> {
         let mut opened = 0;
         while let Some(cell) = heap.pop() {
             opened += 1;
+            self.spend().await;
             if cell.key >= nearest - fine || opened > MOST_FIRST {
                 return cell.key.min(nearest);
             }
@@ -289,6 +306,11 @@ impl<'a> Continuum<'a> {
                 left[0].max(right[0])
             }
         }
+    }
+
+    /// How fast to work.
+    pub const fn pace(&self) -> &'a Pace {
+        self.pace
     }
 
     /// The axle looked at.
@@ -468,11 +490,22 @@ mod tests {
     use super::super::domain::Options;
     use super::super::fit::Setting;
     use super::super::obstacle::tests::crowded;
+    use super::super::slow::at_once;
     use super::*;
     use crate::truck::{End, State, Truck};
 
     fn between([from, to]: [f64; 2], i: u32, n: u32) -> f64 {
         from + (to - from) * f64::from(i) / f64::from(n)
+    }
+
+    /// What the search says, at once.
+    fn least(setting: &Setting, side: Side, obstacle: usize, within: f64) -> Bracket {
+        at_once(async |pace| {
+            let mut lattice = Lattice::new(&setting.motion);
+            Continuum::new(&setting.motion, &setting.around, &mut lattice, &pace)
+                .least(side, obstacle, (within, f64::INFINITY), None)
+                .await
+        })
     }
 
     /// The least of a fine grid of the whole domain.
@@ -504,12 +537,10 @@ mod tests {
         for state in states {
             let setting =
                 Setting::of(truck, End::Front, *state, &Options::default()).expect("a setting");
-            let mut lattice = Lattice::new(&setting.motion);
-            let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
             for side in Side::BOTH {
                 for obstacle in 0..setting.around[side.index()].len() {
                     let name = setting.around[side.index()].name(obstacle);
-                    let got = continuum.least(side, obstacle, (0.9, f64::INFINITY), None);
+                    let got = least(&setting, side, obstacle, 0.9);
                     let best = got.found.expect("a position").clearance;
                     let open = 0.95 + DEEP * (-best - SHALLOW_MM).max(0.0);
                     assert!(best - got.lower <= open, "{state:?} {side:?} {name:?}: {got:?}");
@@ -526,13 +557,17 @@ mod tests {
         let truck = Truck::example();
         let setting = Setting::of(&truck, End::Front, State::Planned, &Options::default())
             .expect("a setting");
-        let mut lattice = Lattice::new(&setting.motion);
-        let mut continuum = Continuum::new(&setting.motion, &setting.around, &mut lattice);
         for obstacle in 0..setting.around[0].len() {
-            let least = continuum.least(Side::Left, obstacle, (0.1, f64::INFINITY), None);
+            let least = least(&setting, Side::Left, obstacle, 0.1);
             let (low, room) = (least.lower - 1.0, least.lower + 12.0);
-            let mut first =
-                |room| continuum.first((Side::Left, obstacle), Measure::Lock, room, f64::INFINITY);
+            let first = |room| {
+                at_once(async |pace| {
+                    let mut lattice = Lattice::new(&setting.motion);
+                    Continuum::new(&setting.motion, &setting.around, &mut lattice, &pace)
+                        .first((Side::Left, obstacle), Measure::Lock, room, f64::INFINITY)
+                        .await
+                })
+            };
             assert!(first(low).is_infinite(), "{obstacle}: {least:?} keeps {low}");
             let lock = first(room);
             assert!(lock.is_finite(), "{obstacle}: {least:?} is short of {room}");
@@ -547,9 +582,7 @@ mod tests {
                 domain.lock_rad = (lock + by).max(0.0);
                 domain.steer_rad = [[-domain.lock_rad, domain.lock_rad]; 2];
                 *domain = domain.turned_by(&setting.motion.model);
-                let mut lattice = Lattice::new(&setting.motion);
-                let mut stopped = Continuum::new(&setting.motion, &setting.around, &mut lattice);
-                let got = stopped.least(Side::Left, obstacle, (0.05, f64::INFINITY), None);
+                let got = self::least(&setting, Side::Left, obstacle, 0.05);
                 let best = got.found.expect("a position").clearance;
                 if lock > 0.0 {
                     let kept = if keeps { best >= room - 0.05 } else { got.lower >= room };

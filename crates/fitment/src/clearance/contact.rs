@@ -4,6 +4,7 @@ use super::bracket::{Bracket, Reached};
 use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Obstacle};
 use super::segment::Least;
+use super::slow::Pace;
 use crate::axle::Travel;
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -25,6 +26,9 @@ pub struct Contact {
     pub sigma_mm: f64,
     /// The input that adds most to `sigma_mm`: its dotted path within the axle.
     pub driver: Option<String>,
+    /// How the clearance moves with each input's sigma, mm, by its dotted path: `sigma_mm` is the root of
+    /// their squares.
+    pub shares: Vec<(String, f64)>,
     /// The tire's point nearest the obstacle, axle's stock frame, mm.
     pub at_tire: Vector3<f64>,
     /// The obstacle's point nearest the tire, axle's stock frame, mm.
@@ -63,9 +67,12 @@ const STEER_STEP_RAD: f64 = 0.01;
 const HALVINGS: u32 = 7;
 /// Most rounds of refinement; each halves the steps or moves to a better position.
 const ROUNDS: usize = 80;
+/// Positions tried in a round, four of them with a pose of their own.
+const TRIES: usize = 6;
 
 /// Refines the best position a bracket found by smaller and smaller steps, within the domain.
-pub(super) fn refine(
+pub(super) async fn refine(
+    pace: &Pace,
     motion: &Motion,
     around: &Around,
     (side, obstacle): (Side, usize),
@@ -83,6 +90,7 @@ pub(super) fn refine(
     let mut share = 1.0;
     let mut halved = 0;
     for _ in 0..ROUNDS {
+        pace.spend(TRIES + 4 * motion.pose_cost()).await;
         let mut moved = false;
         for way in [-share, share] {
             let turned = (steer + way * STEER_STEP_RAD).clamp(right, left);
@@ -134,6 +142,7 @@ fn contact(
         lower_mm: lower.min(least.lower),
         sigma_mm: 0.0,
         driver: None,
+        shares: Vec::new(),
         at_tire: least.point - outward * least.distance,
         at_truck: least.point,
         steer_rad: place.steer,

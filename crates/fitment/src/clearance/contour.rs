@@ -48,6 +48,22 @@ impl ClearanceMap {
         lines
     }
 
+    /// The steer, rad, and the travel, mm, at a point of a contour.
+    pub fn place(&self, [column, row]: [f64; 2]) -> [f64; 2] {
+        let between = |axis: &[f64], at: f64| {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "an index; a cast saturates"
+            )]
+            let low = at as usize;
+            let from = axis.get(low).or(axis.last()).copied().unwrap_or_default();
+            let to = axis.get(low + 1).copied().unwrap_or(from);
+            from + (to - from) * (at - low as f64)
+        };
+        [between(&self.steer_rad, column), between(&self.travel_mm, row)]
+    }
+
     /// The map with the least of several maps' clearances at each position, on the first one's
     /// axes; `None` when there is none, or when their sizes differ. Where only some get, those
     /// count.
@@ -182,6 +198,22 @@ mod tests {
         spans.sort_by_key(|span| span.0);
         // The square where the nearest one changes belongs to one of them.
         assert_eq!(spans, [(Obstacle::Rail, 0.0, 3.0), (Obstacle::Arch, 3.0, 7.0)]);
+    }
+
+    #[test]
+    fn a_point_lies_between_its_neighbors() {
+        let mut map = map(3, 2, |_, _| 0.0);
+        (map.steer_rad, map.travel_mm) = (vec![-0.4, 0.0, 0.6], vec![-80.0, 60.0]);
+        for ([column, row], [steer, travel]) in [
+            ([0.0, 0.0], [-0.4, -80.0]),
+            ([1.5, 0.5], [0.3, -10.0]),
+            ([2.0, 1.0], [0.6, 60.0]),
+            ([9.0, f64::NAN], [0.6, -80.0]),
+        ] {
+            let got = map.place([column, row]);
+            assert!((got[0] - steer).abs() < 1e-12, "{column}: {got:?}");
+            assert!((got[1] - travel).abs() < 1e-12 || row.is_nan(), "{row}: {got:?}");
+        }
     }
 
     #[test]

@@ -19,6 +19,8 @@ pub struct Options {
     pub grown: bool,
     /// Find the largest tires that fit, too; takes about as long again as the window.
     pub sizes: bool,
+    /// Draw where each thing by itself is first touched, too: see [`Fit::touches`](super::Fit::touches).
+    pub touches: bool,
     /// The axle farther forward by so much, mm, than the truck has it: on longer arms or moved brackets.
     /// Its angles are left alone.
     pub forward_mm: f64,
@@ -35,6 +37,7 @@ impl Default for Options {
             crossed: vec![0.0, 0.5, 1.0],
             grown: false,
             sizes: false,
+            touches: false,
             forward_mm: 0.0,
             margin_mm: 10.0,
         }

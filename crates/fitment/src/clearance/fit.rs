@@ -2,6 +2,7 @@
 
 use super::bracket::{Continuum, Reached};
 use super::contact::{Contact, refine};
+use super::contour::Contour;
 use super::domain::{Domain, Options};
 use super::error::ShapeError;
 use super::hub::Hub;
@@ -24,6 +25,9 @@ use crate::truck::{Axle, End, Side, State, Truck};
 pub struct Fit {
     /// Two per way of crossing up asked for: all of the left tire first, then all of the right.
     pub maps: Vec<ClearanceMap>,
+    /// Where each thing that touches first does so, were it there alone, if asked for; a map's own
+    /// contours show only what is nearest. Not of what turns with the wheel.
+    pub touches: Vec<Touch>,
     /// The least clearance of each tire to each obstacle, the least of all first.
     pub contacts: Vec<Contact>,
     /// Where the wheels may sit; `None` while a [`Study`] has not come to it.
@@ -38,6 +42,17 @@ pub struct Fit {
     pub domain: Domain,
     /// Rows of the maps the axle cannot reach.
     pub unreachable_rows: usize,
+}
+
+/// The line of first contact of one tire with one thing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Touch {
+    /// Whose tire.
+    pub side: Side,
+    /// How far the axle is crossed up, as in [`Options::crossed`].
+    pub crossed: f64,
+    /// The line, on the map of this side and crossing.
+    pub line: Contour,
 }
 
 /// Why there is no answer.
@@ -130,17 +145,18 @@ impl Setting {
     }
 
     /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.
-    pub fn contact(
+    pub async fn contact(
         &self,
-        continuum: &mut Continuum,
+        continuum: &mut Continuum<'_>,
         (side, obstacle): (Side, usize),
         hint: Option<Reached>,
     ) -> Option<Contact> {
         let around = self.around(side);
-        let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint);
-        let found =
-            refine(&self.motion, around, (side, obstacle), (&bracket, bracket.found.as_ref()?))?;
-        Some(Inputs { setting: self, around, obstacle }.spread(found))
+        let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint).await;
+        let (pace, reached) = (continuum.pace(), bracket.found.as_ref()?);
+        let of = (side, obstacle);
+        let found = refine(pace, &self.motion, around, of, (&bracket, reached)).await?;
+        Some(Inputs { setting: self, around, obstacle }.spread(found, pace).await)
     }
 }
 

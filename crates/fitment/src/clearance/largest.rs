@@ -33,35 +33,40 @@ pub enum Size {
 const RANGE_MM: f64 = 75.0;
 
 /// Both, made certain over all of the travel and steer.
-pub(super) fn largest(continuum: &mut Continuum, sweep: &mut Sweep, margin_mm: f64) -> Largest {
+pub(super) async fn largest(
+    continuum: &mut Continuum<'_>,
+    sweep: &mut Sweep,
+    margin_mm: f64,
+) -> Largest {
     let now = continuum.motion().solid;
+    let (tall, wide) =
+        ((Change::Radius, now.radius_mm()), (Change::HalfWidth, now.half_width_mm()));
     Largest {
-        diameter_mm: size(continuum, sweep, (Change::Radius, now.radius_mm()), margin_mm),
-        width_mm: size(continuum, sweep, (Change::HalfWidth, now.half_width_mm()), margin_mm),
+        diameter_mm: size(continuum, sweep, tall, margin_mm).await,
+        width_mm: size(continuum, sweep, wide, margin_mm).await,
     }
 }
 
-fn size(
-    continuum: &mut Continuum,
+async fn size(
+    continuum: &mut Continuum<'_>,
     sweep: &mut Sweep,
     (change, half_now): (Change, f64),
     margin_mm: f64,
 ) -> Size {
     let range = RANGE_MM.min(half_now / 2.0);
     loop {
-        let all = (continuum.motion(), &*sweep, continuum.around());
-        let mut search = Search::new(all, change, margin_mm);
-        let here = search.room(0.0);
+        let mut search = Search::new(continuum, sweep, change, margin_mm);
+        let here = search.room(0.0).await;
         let found = if here.spare >= 0.0 {
-            Some(search.end(here, 1.0, range))
+            Some(search.end(here, 1.0, range).await)
         } else {
-            search.first(here, -1.0, range, &mut Vec::new())
+            search.first(here, -1.0, range, &mut Vec::new()).await
         };
         let Some(room) = found else { return Size::Never };
         let now = continuum.motion().solid;
         let Some(solid) = change.solid(&now, room.by) else { return Size::Never };
         continuum.change(solid, 0.0);
-        let short = short_of(continuum, margin_mm);
+        let short = short_of(continuum, margin_mm).await;
         continuum.change(now, 0.0);
         if !note(continuum, sweep, short) {
             return Size::UpTo { mm: 2.0 * (half_now + room.by), limited_by: room.least };

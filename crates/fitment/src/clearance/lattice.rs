@@ -107,6 +107,11 @@ impl Lattice {
         self.stations.get(number)
     }
 
+    /// How many positions have been solved, or tried.
+    pub fn solved(&self) -> usize {
+        self.known.len()
+    }
+
     /// From where to where a square goes, mm of left and of right travel.
     pub fn travels(&self, square: Square) -> [[f64; 2]; 2] {
         square.at.map(|at| [self.travel(at), self.travel(at + square.size)])

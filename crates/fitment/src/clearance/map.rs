@@ -120,6 +120,8 @@ impl Trace {
 #[derive(Debug, Clone)]
 pub(super) struct Sweep {
     pub maps: Vec<ClearanceMap>,
+    /// The one obstacle looked at, where it is not all of them.
+    only: Option<usize>,
     /// Rows tried so far, map by map.
     rows: usize,
     pub stations: Vec<Station>,
@@ -155,6 +157,7 @@ impl Sweep {
         }
         Self {
             maps,
+            only: None,
             rows: 0,
             stations: Vec::new(),
             probes: Vec::new(),
@@ -167,10 +170,16 @@ impl Sweep {
         }
     }
 
-    /// Tries both tires over the whole domain.
-    pub fn whole(motion: &Motion, around: &[Around; 2], options: &Options) -> Self {
+    /// Of one tire and one obstacle alone, with nothing tried yet.
+    pub fn alone(
+        motion: &Motion,
+        around: &[Around; 2],
+        options: &Options,
+        (side, obstacle): (Side, usize),
+    ) -> Self {
         let mut sweep = Self::new(motion, around, options);
-        while sweep.next(motion, around) {}
+        sweep.maps.retain(|map| map.side == side);
+        sweep.only = Some(obstacle);
         sweep
     }
 
@@ -243,8 +252,9 @@ impl Sweep {
     ) -> Vec<Option<Cell>> {
         let Some(station) = self.stations.get(number) else { return vec![None; steers.len()] };
         // What turns with the wheel is as near everywhere: it would only hide the rest of the map.
-        let all_turn = (0..around.len()).all(|i| around.turns(i));
-        let mut order: Vec<usize> = (0..around.len()).collect();
+        let mut order: Vec<usize> =
+            (0..around.len()).filter(|i| self.only.is_none_or(|only| only == *i)).collect();
+        let all_turn = order.iter().all(|i| around.turns(*i));
         let mut before: Option<PosedTire> = None;
         let mut cells = Vec::with_capacity(steers.len());
         let worst_of = &mut self.worst[side.index()];
@@ -329,7 +339,9 @@ mod tests {
         let options = Options::coarse();
         let sweep = |truck: &Truck| {
             let setting = Setting::of(truck, End::Front, State::Planned, &options).unwrap();
-            Sweep::whole(&setting.motion, &setting.around, &options)
+            let mut sweep = Sweep::new(&setting.motion, &setting.around, &options);
+            while sweep.next(&setting.motion, &setting.around) {}
+            sweep
         };
         let with = sweep(&truck);
         let cells = with.maps.iter().flat_map(|map| &map.cells).flatten();

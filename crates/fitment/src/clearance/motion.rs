@@ -124,6 +124,15 @@ impl Motion {
         Ok(Station { travel, pose, arms })
     }
 
+    /// About how many positions of a map take as long as one pose: on rubber, limb by limb, longer.
+    pub const fn pose_cost(&self) -> usize {
+        match self.model.fitted.members {
+            Members::ThreeLinks(_) | Members::FourLinks(_) => 1,
+            Members::Arms(_) => 6,
+            Members::Leaves(_) => 20,
+        }
+    }
+
     /// Left and right wheel travel, mm, with one side's wheel at `travel`.
     pub fn travels(&self, side: Side, travel: f64, crossed: f64) -> Travel {
         side.pair(travel, self.domain.other_mm(travel, crossed))

@@ -5,10 +5,10 @@ use super::fit::{Fit, FitError, fit};
 use crate::measure::Known;
 use crate::truck::{Axle, End, Part, State, Truck};
 
-/// One thing that makes room.
+/// One thing that makes room, on top of what is fitted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Relief {
-    /// Cut the arch's opening back all round, mm.
+    /// Cut the arch's opening back all round by so much more, mm.
     ArchTrim(f64),
     /// A bump stop longer by so much, mm.
     BumpStop(f64),
@@ -16,7 +16,7 @@ pub enum Relief {
     SteeringStop(f64),
     /// A spacer thicker by so much, mm; a wheel with so much less offset does the same.
     Spacer(f64),
-    /// The axle farther forward by so much, mm, on longer arms or moved brackets.
+    /// The axle farther forward by so much more, mm, on longer arms or moved brackets.
     Forward(f64),
 }
 
@@ -47,11 +47,14 @@ impl Relief {
     ) -> (Truck, Options) {
         let (mut truck, mut options) = (truck.clone(), options.clone());
         if let Some(axle) = truck.axle_mut(end) {
+            // Of several trims the deepest counts, so this one holds what is cut already.
+            let cut = axle.arch_trim_mm(state);
             let setup = axle.setup_mut(state);
             let fixed = |by: f64| [by, by];
             match self {
                 Self::ArchTrim(mm) => {
-                    setup.parts.push(Part::ArchTrim { depth_mm: Known::exact(mm) });
+                    let depth_mm = Known { value: cut.value + mm, ..cut };
+                    setup.parts.push(Part::ArchTrim { depth_mm });
                 }
                 Self::BumpStop(mm) => setup
                     .parts
@@ -124,6 +127,38 @@ mod tests {
         );
         assert!(there * back < 0.0 || (there < 0.5 && back < 0.5), "{there} {back}");
         assert!(gain(Relief::Forward(20.0), Obstacle::Arm).abs() < 20.0);
+    }
+
+    /// A relief of a size.
+    type Made = fn(f64) -> Relief;
+
+    #[test]
+    fn each_comes_on_top_of_what_is_fitted() {
+        let truck = Truck::example();
+        let at = (End::Front, State::Planned);
+        let options = Options::coarse();
+        let reliefs: [(Made, f64, f64); 4] = [
+            (Relief::ArchTrim, 25.0, 18.0),
+            (Relief::BumpStop, 12.0, 12.0),
+            (Relief::Spacer, 7.0, 5.0),
+            (Relief::Forward, 7.0, 5.0),
+        ];
+        for (relief, there, more) in reliefs {
+            let (fitted, with) = relief(there).done(&truck, at, &options);
+            let one_by_one = relief(more).fit(&fitted, at, &with).unwrap();
+            let at_once = relief(there + more).fit(&truck, at, &options).unwrap();
+            for (a, b) in one_by_one.contacts.iter().zip(&at_once.contacts) {
+                assert!(
+                    (a.clearance_mm - b.clearance_mm).abs() < 0.02,
+                    "{:?} {a:?} {b:?}",
+                    relief(more)
+                );
+            }
+        }
+        // A steering stop is worth trying where the wheel is stopped sooner than the one there.
+        let stopped = Relief::SteeringStop(25.0).done(&truck, at, &options).0;
+        let tried = Relief::worth_trying(stopped.front.as_ref().unwrap(), at.1);
+        assert!(tried.contains(&Relief::SteeringStop(22.0)), "{tried:?}");
     }
 
     #[test]

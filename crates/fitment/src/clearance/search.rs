@@ -9,6 +9,7 @@ use super::bracket::{Continuum, Reached};
 use super::map::Sweep;
 use super::motion::Motion;
 use super::obstacle::{Around, Obstacle};
+use super::slow::Pace;
 use super::solid::{PosedTire, TireSolid};
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -49,12 +50,12 @@ const MOST_NOTED: usize = 64;
 const SHORT_MM: f64 = 0.15;
 
 /// Positions of a changed tire that are short of so much room, mm: the worst to each obstacle.
-pub(super) fn short_of(continuum: &mut Continuum, room_mm: f64) -> Vec<(Side, Reached)> {
+pub(super) async fn short_of(continuum: &mut Continuum<'_>, room_mm: f64) -> Vec<(Side, Reached)> {
     let mut short = Vec::new();
     for side in Side::BOTH {
         for obstacle in 0..continuum.around()[side.index()].len() {
             let goal = (1.0, room_mm - SHORT_MM);
-            let found = continuum.least(side, obstacle, goal, None).found;
+            let found = continuum.least(side, obstacle, goal, None).await.found;
             short.extend(found.map(|at| (side, at)));
         }
     }
@@ -83,6 +84,10 @@ const STEP_MM: f64 = 0.25;
 const TOLERANCE_MM: f64 = 0.1;
 /// Room beyond the margin above which it need not be known exactly: the longest step at once, mm.
 const CAP_MM: f64 = 20.0;
+/// Probes whose bounds are looked at in about the time that one position of a map takes, and about
+/// how many of those one clearance takes.
+const PROBES_AT_ONCE: usize = 16;
+const TRY_COST: usize = 2;
 
 /// The least clearance over the domain with every wheel changed alike.
 pub(super) struct Search<'a> {
@@ -95,6 +100,7 @@ pub(super) struct Search<'a> {
     lower: Vec<f64>,
     taken: Vec<f64>,
     margin: f64,
+    pace: &'a Pace,
     /// The probe and obstacle that were least last time: asked first, they settle most others.
     last: Option<(usize, usize)>,
 }
@@ -110,20 +116,17 @@ pub(super) struct Room {
 }
 
 impl<'a> Search<'a> {
-    /// A search for what keeps every clearance at least `margin` mm.
-    pub fn new(
-        (motion, sweep, around): (&'a Motion, &'a Sweep, &'a [Around; 2]),
-        change: Change,
-        margin: f64,
-    ) -> Self {
+    /// A search among a sweep's positions for what keeps every clearance at least `margin` mm.
+    pub fn new(continuum: &Continuum<'a>, sweep: &'a Sweep, change: Change, margin: f64) -> Self {
+        let (motion, around, pace) = (continuum.motion(), continuum.around(), continuum.pace());
         let lower = sweep.lower.clone();
         let taken = vec![0.0; lower.len()];
-        Self { motion, sweep, around, change, lower, taken, margin, last: None }
+        Self { motion, sweep, around, change, lower, taken, margin, pace, last: None }
     }
 
     /// The last place with room, going one way from a place with room, no farther than `range`
     /// from no change; its `least` is what stands beyond.
-    pub fn end(&mut self, from: Room, way: f64, range: f64) -> Room {
+    pub async fn end(&mut self, from: Room, way: f64, range: f64) -> Room {
         let mut at = from;
         loop {
             // The room itself is only known to a tolerance.
@@ -132,7 +135,7 @@ impl<'a> Search<'a> {
             if (next - at.by).abs() < STEP_MM {
                 return Room { least: None, ..at };
             }
-            let then = self.room(next);
+            let then = self.room(next).await;
             if then.spare < 0.0 {
                 return Room { least: then.least, ..at };
             }
@@ -142,7 +145,7 @@ impl<'a> Search<'a> {
 
     /// The first place with room, going one way from a place without, if there is one within
     /// `range` of no change; its `least` is what stands before it. Every place tried is noted.
-    pub fn first(
+    pub async fn first(
         &mut self,
         from: Room,
         way: f64,
@@ -152,7 +155,7 @@ impl<'a> Search<'a> {
         let mut at = from;
         while at.by.abs() < range {
             let step = (-at.spare - TOLERANCE_MM).max(STEP_MM);
-            let then = self.room((at.by + way * step).clamp(-range, range));
+            let then = self.room((at.by + way * step).clamp(-range, range)).await;
             if then.spare >= 0.0 {
                 return Some(Room { least: at.least, ..then });
             }
@@ -164,7 +167,7 @@ impl<'a> Search<'a> {
 
     /// Room at a change, as far as the next step needs it: never above the cap, and where room is
     /// missing, perhaps not all that is missing.
-    pub fn room(&mut self, by: f64) -> Room {
+    pub async fn room(&mut self, by: f64) -> Room {
         if let Some((probe, obstacle)) = self.last {
             let found = self.clearance(probe, obstacle, by, f64::INFINITY);
             let spare = self.spare(found);
@@ -172,20 +175,23 @@ impl<'a> Search<'a> {
                 return Room { by, spare, least: self.named(probe, obstacle) };
             }
         }
-        self.scan(by, self.margin + TOLERANCE_MM + CAP_MM, -CAP_MM)
+        self.scan(by, self.margin + TOLERANCE_MM + CAP_MM, -CAP_MM).await
     }
 
     /// Room at a change, whatever it is.
-    pub fn room_in_full(&mut self, by: f64) -> Room {
-        self.scan(by, f64::INFINITY, f64::NEG_INFINITY)
+    pub async fn room_in_full(&mut self, by: f64) -> Room {
+        self.scan(by, f64::INFINITY, f64::NEG_INFINITY).await
     }
 
     /// Least room at a change over all probes, asking only those that may be below `least`, and
     /// none after one with no more room than `short`.
-    fn scan(&mut self, by: f64, mut least: f64, short: f64) -> Room {
+    async fn scan(&mut self, by: f64, mut least: f64, short: f64) -> Room {
         let mut at = None;
         let count = self.sweep.count;
         'all: for probe in 0..self.sweep.probes.len() {
+            if probe % PROBES_AT_ONCE == 0 {
+                self.pace.spend(1).await;
+            }
             for obstacle in 0..count {
                 let number = probe * count + obstacle;
                 let (Some(lower), Some(taken)) = (self.lower.get(number), self.taken.get(number))
@@ -196,6 +202,7 @@ impl<'a> Search<'a> {
                     continue;
                 }
                 let found = self.clearance(probe, obstacle, by, least);
+                self.pace.spend(TRY_COST).await;
                 if found < least {
                     least = found;
                     at = Some((probe, obstacle));

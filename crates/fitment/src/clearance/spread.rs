@@ -12,6 +12,7 @@ use super::fit::Setting;
 use super::hub::Hub;
 use super::motion::{Place, Station};
 use super::obstacle::{Around, Carried, Obstacle};
+use super::slow::Pace;
 use super::solid::TireSolid;
 use crate::axle::{self, Input};
 use crate::measure::Known;
@@ -19,6 +20,11 @@ use crate::tire::TireDims;
 use crate::truck::{Shape, Surroundings};
 use crate::wheel;
 use nalgebra::Vector3;
+
+/// About how many positions of a map take as long as one measurement moved up and down, and as the
+/// slopes by one input per pose's cost.
+const MOVE_COST: usize = 40;
+const SLOPE_COST: usize = 20;
 
 /// What a spread is worked out from.
 pub(super) struct Inputs<'a> {
@@ -30,16 +36,18 @@ pub(super) struct Inputs<'a> {
 
 impl Inputs<'_> {
     /// Fills in a contact's sigma and driver.
-    pub fn spread(&self, found: Found) -> Contact {
+    pub async fn spread(&self, found: Found, pace: &Pace) -> Contact {
         let Found { mut contact, station } = found;
-        let mut sum = Sum { contact: &contact, squares: 0.0, driver: None };
-        self.obstacle(&mut sum, &station);
-        self.linkage(&mut sum, &station);
-        self.tire(&mut sum, &station);
+        let mut sum = Sum { contact: &contact, shares: Vec::new() };
+        self.obstacle(&mut sum, &station, pace).await;
+        self.linkage(&mut sum, &station, pace).await;
+        self.tire(&mut sum, &station, pace).await;
         self.limits(&mut sum, &station);
-        let (squares, driver) = (sum.squares, sum.driver);
-        contact.sigma_mm = squares.sqrt();
-        contact.driver = driver.map(|(_, path)| path);
+        let shares = sum.shares;
+        let most = shares.iter().max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+        contact.driver = most.map(|(path, _)| path.clone());
+        contact.sigma_mm = shares.iter().map(|(_, by)| by * by).sum::<f64>().sqrt();
+        contact.shares = shares;
         contact
     }
 
@@ -53,7 +61,7 @@ impl Inputs<'_> {
         Place::of(&self.setting.motion, station, contact.side, contact.steer_rad)
     }
 
-    fn obstacle(&self, sum: &mut Sum, station: &Station) {
+    async fn obstacle(&self, sum: &mut Sum<'_>, station: &Station, pace: &Pace) {
         let contact = sum.contact;
         let place = self.place(station, contact);
         let Setting { axle, state, hub, .. } = self.setting;
@@ -69,21 +77,22 @@ impl Inputs<'_> {
                 self.clearance(&around, &place)
             });
             sum.add(up, down, || format!("surroundings.{path}"));
+            pace.spend(MOVE_COST).await;
         }
     }
 
     /// The axle's own inputs.
-    fn linkage(&self, sum: &mut Sum, station: &Station) {
-        let here = sum.contact.clearance_mm;
-        for (input, slope) in self.slopes(sum.contact, station) {
-            let by = slope * input.sigma;
+    async fn linkage(&self, sum: &mut Sum<'_>, station: &Station, pace: &Pace) {
+        let contact = sum.contact;
+        for (input, slope) in self.slopes(contact, station, pace).await {
+            let (here, by) = (contact.clearance_mm, slope * input.sigma);
             sum.add(Some(here + by), Some(here - by), || input.path);
         }
     }
 
     /// How the clearance goes with each of the axle's own inputs, the travel and steer held, by exact
     /// slopes: how fast the nearest points of the tire and of the obstacle part.
-    fn slopes(&self, contact: &Contact, station: &Station) -> Vec<(Input, f64)> {
+    async fn slopes(&self, contact: &Contact, station: &Station, pace: &Pace) -> Vec<(Input, f64)> {
         let carried = self.around.carried(self.obstacle);
         if carried == Carried::ByKnuckle {
             return Vec::new();
@@ -120,10 +129,15 @@ impl Inputs<'_> {
             let slope = way.dot(&(of_truck - moves.of_tire(&wheel, &contact.at_tire)));
             (moves.input, slope)
         };
-        axle::moves(&at).into_iter().map(slope).collect()
+        let mut slopes = Vec::new();
+        for moves in axle::moves(&at) {
+            slopes.push(slope(moves));
+            pace.spend(SLOPE_COST * motion.pose_cost()).await;
+        }
+        slopes
     }
 
-    fn tire(&self, sum: &mut Sum, station: &Station) {
+    async fn tire(&self, sum: &mut Sum<'_>, station: &Station, pace: &Pace) {
         let contact = sum.contact;
         let Setting { axle, dims, grown, hub, motion, .. } = self.setting;
         let (state, setup) =
@@ -149,6 +163,7 @@ impl Inputs<'_> {
                 with(TireSolid::fitted(&dims, setup, *grown).ok(), 0.0)
             });
             sum.add(up, down, || format!("{state}.tire.{path}"));
+            pace.spend(MOVE_COST).await;
         }
         let packing = setup.packing_mm.as_ref().map_or(0.0, |packing| packing.sigma);
         let (up, down) =
@@ -207,11 +222,10 @@ impl Inputs<'_> {
     }
 }
 
-/// The squares added up so far, and the largest of them.
+/// The shares so far.
 struct Sum<'a> {
     contact: &'a Contact,
-    squares: f64,
-    driver: Option<(f64, String)>,
+    shares: Vec<(String, f64)>,
 }
 
 impl Sum<'_> {
@@ -219,17 +233,14 @@ impl Sum<'_> {
     fn add(&mut self, up: Option<f64>, down: Option<f64>, path: impl FnOnce() -> String) {
         let here = self.contact.clearance_mm;
         let share = match (up, down) {
-            (Some(up), Some(down)) => 0.5 * (up - down).abs(),
-            (Some(one), None) | (None, Some(one)) => (one - here).abs(),
+            (Some(up), Some(down)) => 0.5 * (up - down),
+            (Some(up), None) => up - here,
+            (None, Some(down)) => here - down,
             (None, None) => 0.0,
         };
         // What two answers may differ by for being approximate is no share.
-        if share <= CONTACT_TOLERANCE_MM {
-            return;
-        }
-        self.squares += share * share;
-        if self.driver.as_ref().is_none_or(|(most, _)| share > *most) {
-            self.driver = Some((share, path()));
+        if share.abs() > CONTACT_TOLERANCE_MM {
+            self.shares.push((path(), share));
         }
     }
 }
@@ -330,6 +341,7 @@ fn shape_fields(shape: &mut Shape) -> Vec<(String, &mut Known)> {
 mod tests {
     use super::super::domain::Options;
     use super::super::fit::fit;
+    use super::super::slow::at_once;
     use super::*;
     use crate::truck::{Axle, End, Layout, State, Thing, ThingKind, Truck};
 
@@ -370,7 +382,7 @@ mod tests {
             let obstacle = around.find(contact.obstacle).unwrap();
             let station = setting.motion.station(contact.travels_mm(), None).unwrap();
             let inputs = Inputs { setting: &setting, around, obstacle };
-            let slopes = inputs.slopes(&contact, &station);
+            let slopes = at_once(async |pace| inputs.slopes(&contact, &station, &pace).await);
             for (path, field) in FIELDS {
                 let got = slopes.iter().find(|(input, _)| input.path == path);
                 let Some((_, got)) = got else {

@@ -30,49 +30,24 @@ const STRAIGHT_RAD: f64 = 0.01;
 /// Less travel than this above full droop, mm, is none.
 const DROOP_MM: f64 = 1.0;
 
-/// Which stop, and how far the search for it has come: sides and obstacles tried, and up to where
-/// all of those clear.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Search {
-    measure: Measure,
-    next: (Side, usize),
-    nearest: f64,
-}
-
-impl Search {
-    /// For the steering stop or the bump stop.
-    pub const fn new(measure: Measure) -> Self {
-        Self { measure, next: (Side::Left, 0), nearest: f64::INFINITY }
-    }
-
-    /// Which stop.
-    pub const fn measure(&self) -> Measure {
-        self.measure
-    }
-
-    /// Looks at one more obstacle; the stop once there is none left.
-    pub fn go(&mut self, continuum: &mut Continuum, margin_mm: f64) -> Option<Stop> {
-        let (side, obstacle) = self.next;
-        if obstacle < continuum.around()[side.index()].len() {
-            let first = continuum.first(self.next, self.measure, margin_mm, self.nearest);
-            self.nearest = self.nearest.min(first);
-            self.next = (side, obstacle + 1);
-            return None;
+/// The stop that leaves everything the margin.
+pub(super) async fn stop(continuum: &mut Continuum<'_>, measure: Measure, margin_mm: f64) -> Stop {
+    let mut nearest = f64::INFINITY;
+    for side in Side::BOTH {
+        for obstacle in 0..continuum.around()[side.index()].len() {
+            let first = continuum.first((side, obstacle), measure, margin_mm, nearest).await;
+            nearest = nearest.min(first);
         }
-        if side == Side::Left {
-            self.next = (Side::Right, 0);
-            return None;
-        }
-        let none = match self.measure {
-            Measure::Lock => STRAIGHT_RAD,
-            Measure::Bump => continuum.motion().domain.droop_mm + DROOP_MM,
-        };
-        Some(if self.nearest.is_infinite() {
-            Stop::NotNeeded
-        } else if self.nearest <= none {
-            Stop::NoneHelps
-        } else {
-            Stop::At(self.nearest)
-        })
+    }
+    let none = match measure {
+        Measure::Lock => STRAIGHT_RAD,
+        Measure::Bump => continuum.motion().domain.droop_mm + DROOP_MM,
+    };
+    if nearest.is_infinite() {
+        Stop::NotNeeded
+    } else if nearest <= none {
+        Stop::NoneHelps
+    } else {
+        Stop::At(nearest)
     }
 }

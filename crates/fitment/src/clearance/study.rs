@@ -3,59 +3,46 @@
 use super::bracket::{Continuum, Measure};
 use super::contact::Contact;
 use super::domain::Options;
-use super::fit::{Fit, FitError, Setting};
-use super::largest::{Largest, largest};
+use super::fit::{Fit, FitError, Setting, Touch};
+use super::largest::largest;
 use super::lattice::Lattice;
 use super::map::Sweep;
-use super::stops::{self, Stop, Stops};
+use super::slow::{Pace, Slow};
+use super::stops::{Stop, Stops, stop};
 use super::sure::{self, Sigmas};
-use super::window::{Window, window};
+use super::window::window;
 use crate::few::sort_few;
 use crate::truck::{End, Side, State, Truck};
+use std::cell::RefCell;
+use std::rc::Rc;
 
 /// A fit under way.
 pub struct Study {
-    setting: Setting,
-    options: Options,
-    lattice: Lattice,
-    /// The picture that is whole, and the finer one that grows.
-    coarse: Sweep,
-    fine: Sweep,
-    contacts: Vec<Contact>,
-    window: Option<Window>,
-    largest: Option<Largest>,
-    steer: Option<Stop>,
-    bump: Option<Stop>,
-    sigmas: Sigmas,
+    known: Rc<RefCell<Known>>,
+    work: Slow<Result<(), FitError>>,
+    /// How it ended, once it has.
+    ended: Option<Result<(), FitError>>,
+}
+
+/// What is known so far.
+struct Known {
+    /// The coarse map until the fine one is whole, the contacts that are certain already, and the rest
+    /// as it comes in.
+    fit: Fit,
     stage: Stage,
 }
 
-/// What is worked out next.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How far it has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Stage {
-    /// The certain contact of this side with this obstacle.
-    Contact(Side, usize),
-    /// The map's next row.
-    Rows,
-    Window,
-    /// A stop, and once it is known how sure it is.
-    Stop(stops::Search, Option<f64>),
-    Largest,
-    Done,
+    Begun,
+    /// There is a coarse picture.
+    Pictured,
+    /// Every contact is in.
+    Certain,
+    /// The fine map is whole.
+    Mapped,
 }
-
-/// What follows a stop.
-const fn after(measure: Measure, sizes: bool) -> Stage {
-    match (measure, sizes) {
-        (Measure::Lock, _) => Stage::Stop(stops::Search::new(Measure::Bump), None),
-        (Measure::Bump, true) => Stage::Largest,
-        (Measure::Bump, false) => Stage::Done,
-    }
-}
-
-/// About how many positions of a map take as long as one contact, one window and so on.
-const CONTACT_COST: usize = 1000;
-const WINDOW_COST: usize = 5000;
 
 impl Study {
     /// Begins with the coarse picture.
@@ -68,169 +55,321 @@ impl Study {
         state: State,
         options: &Options,
     ) -> Result<Self, FitError> {
+        let mut study = Self::start(truck, end, state, options)?;
+        while !study.has(Stage::Pictured) && !study.step(usize::MAX) {}
+        match study.ended {
+            Some(Err(why)) => Err(why),
+            _ => Ok(study),
+        }
+    }
+
+    /// Begins with nothing: the coarse picture, too, is left to [`step`](Self::step). Where the axle
+    /// reaches nothing there will be neither a map nor a contact.
+    ///
+    /// # Errors
+    /// As [`fit`](super::fit), but for what the axle reaches.
+    pub fn start(
+        truck: &Truck,
+        end: End,
+        state: State,
+        options: &Options,
+    ) -> Result<Self, FitError> {
         options.check()?;
         let setting = Setting::of(truck, end, state, options)?;
-        let Setting { motion, around, .. } = &setting;
-        let rough = Options::coarse();
-        let rough = Options {
-            steers: rough.steers.min(options.steers),
-            travels: rough.travels.min(options.travels),
-            crossed: options.crossed.clone(),
-            ..rough
-        };
-        let coarse = Sweep::whole(motion, around, &rough);
-        if coarse.stations.is_empty()
-            && let Some(why) = coarse.unreachable.1
-        {
-            return Err(FitError::Unreachable(why));
-        }
-        let lattice = Lattice::new(motion);
-        let fine = Sweep::new(motion, around, options);
-        Ok(Self {
-            setting,
-            options: options.clone(),
-            lattice,
-            coarse,
-            fine,
+        let fit = Fit {
+            maps: Vec::new(),
+            touches: Vec::new(),
             contacts: Vec::new(),
             window: None,
             largest: None,
-            steer: None,
-            bump: None,
+            stops: None,
             sigmas: Sigmas::default(),
-            stage: Stage::Contact(Side::Left, 0),
-        })
+            domain: setting.motion.domain,
+            unreachable_rows: 0,
+        };
+        let known = Rc::new(RefCell::new(Known { fit, stage: Stage::Begun }));
+        let (of, options) = (Rc::clone(&known), options.clone());
+        let work = Slow::new(|pace| work(setting, options, of, pace));
+        Ok(Self { known, work, ended: None })
     }
 
     /// Goes on for about as long as so many positions of a map take; true when all is done.
     pub fn step(&mut self, positions: usize) -> bool {
-        let mut spent = 0;
-        while spent < positions.max(1) && self.stage != Stage::Done {
-            spent += self.piece();
-        }
-        self.stage == Stage::Done
+        self.ended = self.ended.take().or_else(|| self.work.step(positions));
+        self.ended.is_some()
     }
 
     /// Whether every contact is in: until then the nearest of all may still be missing.
-    pub const fn certain(&self) -> bool {
-        !matches!(self.stage, Stage::Contact(..))
+    pub fn certain(&self) -> bool {
+        self.has(Stage::Certain)
     }
 
     /// Whether the fine map is whole.
-    pub const fn mapped(&self) -> bool {
-        !matches!(self.stage, Stage::Contact(..) | Stage::Rows)
+    pub fn mapped(&self) -> bool {
+        self.has(Stage::Mapped)
     }
 
-    /// One piece of the work, and what it cost.
-    fn piece(&mut self) -> usize {
-        let Self { setting, options, lattice, coarse, fine, .. } = self;
-        let Setting { motion, around, axle, state, .. } = &*setting;
-        match self.stage {
-            Stage::Contact(side, obstacle) => {
-                if obstacle < around[side.index()].len() {
-                    let hint = coarse.worst[side.index()].get(obstacle).copied().flatten();
-                    let mut continuum = Continuum::new(motion, around, lattice);
-                    let found = setting.contact(&mut continuum, (side, obstacle), hint);
-                    self.contacts.extend(found);
-                    self.stage = Stage::Contact(side, obstacle + 1);
-                    return CONTACT_COST;
-                }
-                self.stage = match side {
-                    Side::Left => Stage::Contact(Side::Right, 0),
-                    Side::Right => {
-                        sort_few(&mut self.contacts, |a, b| {
-                            a.clearance_mm.total_cmp(&b.clearance_mm)
-                        });
-                        Stage::Rows
-                    }
-                };
-                1
-            }
-            Stage::Rows => {
-                if !fine.next(motion, around) {
-                    // Where the truck is known to be worst counts, whatever positions the map tries.
-                    for contact in &self.contacts {
-                        let around = &around[contact.side.index()];
-                        fine.note(motion, around, contact.side, &contact.reached());
-                    }
-                    self.stage = Stage::Window;
-                }
-                options.steers
-            }
-            Stage::Window => {
-                let mut continuum = Continuum::new(motion, around, lattice);
-                let offset_mm = axle.setup(*state).wheel.offset_mm.value;
-                self.window = window(&mut continuum, fine, options.margin_mm, offset_mm);
-                if self.window.is_some() {
-                    let window = self.window.as_ref();
-                    [self.sigmas.inboard_mm, self.sigmas.outboard_mm] =
-                        sure::of_window(&self.contacts, window, options.margin_mm);
-                    self.stage = Stage::Stop(stops::Search::new(Measure::Lock), None);
-                }
-                WINDOW_COST
-            }
-            Stage::Stop(mut search, first) => {
-                let mut continuum = Continuum::new(motion, around, lattice);
-                // The second time with as much more room asked for as the nearest contact may be off.
-                let more = first.and(sure::of_shortest(&self.contacts)).unwrap_or_default();
-                let found = search.go(&mut continuum, options.margin_mm + more);
-                let measure = search.measure();
-                self.stage = match (found, first) {
-                    (None, _) => Stage::Stop(search, first),
-                    (Some(stop), None) => {
-                        match measure {
-                            Measure::Lock => self.steer = Some(stop),
-                            Measure::Bump => self.bump = Some(stop),
-                        }
-                        match stop {
-                            Stop::At(at) => Stage::Stop(stops::Search::new(measure), Some(at)),
-                            _ => after(measure, options.sizes),
-                        }
-                    }
-                    (Some(then), Some(at)) => {
-                        let off = match then {
-                            Stop::At(then) => Some((at - then).abs()),
-                            _ => None,
-                        };
-                        match measure {
-                            Measure::Lock => self.sigmas.steer_rad = off,
-                            Measure::Bump => self.sigmas.bump_mm = off,
-                        }
-                        after(measure, options.sizes)
-                    }
-                };
-                CONTACT_COST
-            }
-            Stage::Largest => {
-                let mut continuum = Continuum::new(motion, around, lattice);
-                self.largest = Some(largest(&mut continuum, fine, options.margin_mm));
-                let now = [motion.solid.radius_mm(), motion.solid.half_width_mm()];
-                let found = self.largest.as_ref();
-                [self.sigmas.diameter_mm, self.sigmas.width_mm] =
-                    sure::of_sizes(&self.contacts, found, now, options.margin_mm);
-                self.stage = Stage::Done;
-                WINDOW_COST
-            }
-            Stage::Done => 0,
-        }
+    fn has(&self, stage: Stage) -> bool {
+        self.known.borrow().stage >= stage
     }
 
     /// What is known so far: the coarse map until the fine one is whole, the contacts that are
     /// certain already, and the rest when it is done.
     pub fn fit(&self) -> Fit {
-        let sweep = if self.mapped() { &self.fine } else { &self.coarse };
-        Fit {
-            maps: sweep.maps.clone(),
-            contacts: self.contacts.clone(),
-            window: self.window,
-            largest: self.largest,
-            stops: self
-                .steer
-                .zip(self.bump)
-                .map(|(steer_rad, bump_mm)| Stops { steer_rad, bump_mm }),
-            sigmas: self.sigmas,
-            domain: self.setting.motion.domain,
-            unreachable_rows: sweep.unreachable.0,
+        self.known.borrow().fit.clone()
+    }
+}
+
+/// Works everything out, telling what is known as it goes.
+async fn work(
+    setting: Setting,
+    options: Options,
+    known: Rc<RefCell<Known>>,
+    pace: Pace,
+) -> Result<(), FitError> {
+    let Setting { motion, around, .. } = &setting;
+    let coarse = Sweep::new(motion, around, &coarser(&options));
+    let coarse = swept(&setting, coarse, &pace).await;
+    tell(&known, |known| show(known, &coarse, Stage::Pictured));
+    if coarse.stations.is_empty()
+        && let Some(why) = coarse.unreachable.1
+    {
+        return Err(FitError::Unreachable(why));
+    }
+    // Whoever waits for the picture has it now.
+    pace.rest().await;
+    let mut lattice = Lattice::new(motion);
+    let continuum = &mut Continuum::new(motion, around, &mut lattice, &pace);
+    for side in Side::BOTH {
+        for (obstacle, hint) in coarse.worst[side.index()].iter().enumerate() {
+            let contact = setting.contact(continuum, (side, obstacle), *hint).await;
+            tell(&known, |known| known.fit.contacts.extend(contact));
         }
+    }
+    let mut contacts = known.borrow().fit.contacts.clone();
+    sort_few(&mut contacts, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    tell(&known, |known| {
+        known.fit.contacts.clone_from(&contacts);
+        known.stage = Stage::Certain;
+    });
+    let mut fine = swept(&setting, Sweep::new(motion, around, &options), &pace).await;
+    // Where the truck is known to be worst counts, whatever positions the map tries.
+    for contact in &contacts {
+        let around = setting.around(contact.side);
+        fine.note(motion, around, contact.side, &contact.reached());
+    }
+    tell(&known, |known| show(known, &fine, Stage::Mapped));
+    if options.touches {
+        let touches = touches(&setting, &options, &contacts, &pace).await;
+        tell(&known, |known| known.fit.touches = touches);
+    }
+    let margin = options.margin_mm;
+    let offset_mm = setting.axle.setup(setting.state).wheel.offset_mm.value;
+    let found = loop {
+        if let Some(found) = window(continuum, &mut fine, margin, offset_mm).await {
+            break found;
+        }
+    };
+    tell(&known, |known| {
+        let sigmas = &mut known.fit.sigmas;
+        [sigmas.inboard_mm, sigmas.outboard_mm] = sure::of_window(&contacts, &found, margin);
+        known.fit.window = Some(found);
+    });
+    let (steer_rad, steer_sigma) = stopped(continuum, Measure::Lock, margin, &contacts).await;
+    let (bump_mm, bump_sigma) = stopped(continuum, Measure::Bump, margin, &contacts).await;
+    tell(&known, |known| {
+        [known.fit.sigmas.steer_rad, known.fit.sigmas.bump_mm] = [steer_sigma, bump_sigma];
+        known.fit.stops = Some(Stops { steer_rad, bump_mm });
+    });
+    if options.sizes {
+        let found = largest(continuum, &mut fine, margin).await;
+        let now = [motion.solid.radius_mm(), motion.solid.half_width_mm()];
+        tell(&known, |known| {
+            let sigmas = &mut known.fit.sigmas;
+            [sigmas.diameter_mm, sigmas.width_mm] = sure::of_sizes(&contacts, &found, now, margin);
+            known.fit.largest = Some(found);
+        });
+    }
+    Ok(())
+}
+
+/// The picture that comes first, no finer than the one asked for.
+fn coarser(options: &Options) -> Options {
+    let rough = Options::coarse();
+    Options {
+        steers: rough.steers.min(options.steers),
+        travels: rough.travels.min(options.travels),
+        crossed: options.crossed.clone(),
+        ..rough
+    }
+}
+
+/// A sweep gone through.
+async fn swept(setting: &Setting, mut sweep: Sweep, pace: &Pace) -> Sweep {
+    let Setting { motion, around, .. } = setting;
+    let steers = sweep.maps.first().map_or(0, |map| map.steer_rad.len());
+    while sweep.next(motion, around) {
+        pace.spend(steers + motion.pose_cost()).await;
+    }
+    sweep
+}
+
+/// Where each thing that touches first does so, were it there alone.
+async fn touches(
+    setting: &Setting,
+    options: &Options,
+    contacts: &[Contact],
+    pace: &Pace,
+) -> Vec<Touch> {
+    let Setting { motion, around, .. } = setting;
+    let mut touches = Vec::new();
+    for contact in contacts.iter().filter(|contact| contact.clearance_mm < 0.0) {
+        let here = setting.around(contact.side);
+        let Some(obstacle) = here.find(contact.obstacle).filter(|it| !here.turns(*it)) else {
+            continue;
+        };
+        let alone = Sweep::alone(motion, around, options, (contact.side, obstacle));
+        for map in swept(setting, alone, pace).await.maps {
+            let (side, crossed) = (map.side, map.crossed);
+            let lines = map.contours(0.0).into_iter();
+            touches.extend(lines.map(|line| Touch { side, crossed, line }));
+        }
+    }
+    touches
+}
+
+/// A stop, and how sure it is: solved for again with as much more room asked for as the nearest contact
+/// may be off.
+async fn stopped(
+    continuum: &mut Continuum<'_>,
+    measure: Measure,
+    margin_mm: f64,
+    contacts: &[Contact],
+) -> (Stop, Option<f64>) {
+    let found = stop(continuum, measure, margin_mm).await;
+    let Stop::At(at) = found else { return (found, None) };
+    let more = sure::of_shortest(contacts).unwrap_or_default();
+    let Stop::At(then) = stop(continuum, measure, margin_mm + more).await else {
+        return (found, None);
+    };
+    (found, Some((at - then).abs()))
+}
+
+fn tell(known: &RefCell<Known>, told: impl FnOnce(&mut Known)) {
+    told(&mut known.borrow_mut());
+}
+
+fn show(known: &mut Known, sweep: &Sweep, stage: Stage) {
+    known.fit.maps.clone_from(&sweep.maps);
+    known.fit.unreachable_rows = sweep.unreachable.0;
+    known.stage = stage;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Obstacle;
+    use super::super::{beside, beside_slowly, fit, trim_line, trim_line_slowly};
+    use super::*;
+    use crate::measure::Known;
+    use crate::truck::{Axle, LayoutKind};
+
+    /// A truck on leaf springs with the example's things around its wheels.
+    fn on_leaves() -> Truck {
+        let mut leaves = Axle::typical(LayoutKind::Leaf, End::Front);
+        leaves.surroundings = Truck::example().front.unwrap().surroundings;
+        leaves.surroundings.things.truncate(2);
+        Truck::with_axle(leaves, End::Front)
+    }
+
+    #[test]
+    fn an_answer_in_small_steps_is_the_answer_at_once() {
+        let at = (End::Front, State::Stock);
+        let options = Options { sizes: true, ..Options::coarse() };
+        for truck in [Truck::example, on_leaves] {
+            let truck = truck();
+            let whole = fit(&truck, at.0, at.1, &options).unwrap();
+            let mut study = Study::start(&truck, at.0, at.1, &options).unwrap();
+            let mut steps = 0;
+            while !study.step(1) {
+                steps += 1;
+            }
+            assert!(steps > 1000, "{steps} steps");
+            assert_eq!(study.fit(), whole);
+
+            let stop = whole.stops.map(|stops| stops.steer_rad);
+            let mut slow = beside_slowly(&truck, at, &options, stop);
+            let stepped = std::iter::repeat_with(|| slow.step(50)).flatten().next().unwrap();
+            assert_eq!(stepped, beside(&truck, at, &options, stop));
+            let mut slow = trim_line_slowly(&truck, at.0, at.1, &options);
+            let stepped = std::iter::repeat_with(|| slow.step(50)).flatten().next().unwrap();
+            assert_eq!(stepped, trim_line(&truck, at.0, at.1, &options));
+        }
+    }
+
+    #[test]
+    fn each_thing_that_touches_has_its_own_line() {
+        let mut truck = Truck::example();
+        // A tire far too large: it meets the arch where it has long met the rail.
+        let tire = &mut truck.front.as_mut().unwrap().planned.tire;
+        (tire.diameter_mm, tire.section_mm) =
+            (Some(Known::exact(960.0)), Some(Known::exact(390.0)));
+        let options = Options { touches: true, steers: 31, travels: 21, ..Options::coarse() };
+        let found = fit(&truck, End::Front, State::Planned, &options).unwrap();
+        let mut hidden = 0;
+        for contact in found.contacts.iter().filter(|contact| contact.clearance_mm < -3.0) {
+            let of = |touch: &&Touch| {
+                touch.side == contact.side && touch.line.obstacle == contact.obstacle
+            };
+            // With nothing else there, the map's own contours are the same lines.
+            let mut alone = truck.clone();
+            let around = &mut alone.front.as_mut().unwrap().surroundings;
+            match contact.obstacle {
+                Obstacle::Rail => (around.arch, around.arm_radius_mm) = (None, None),
+                Obstacle::Arch => (around.rail, around.arm_radius_mm) = (None, None),
+                Obstacle::Arm => (around.rail, around.arch) = (None, None),
+                Obstacle::Thing(_) => continue,
+            }
+            around.things.clear();
+            let plain = Options { touches: false, ..options.clone() };
+            let alone = fit(&alone, End::Front, State::Planned, &plain).unwrap();
+            for map in alone.maps.iter().filter(|map| map.side == contact.side) {
+                let same = |crossed: f64| (crossed - map.crossed).abs() < 1e-9;
+                let own = found.maps.iter().find(|m| m.side == map.side && same(m.crossed));
+                let length = |lines: &mut dyn Iterator<Item = usize>| lines.sum::<usize>();
+                let want = length(&mut map.contours(0.0).iter().map(|line| line.points.len()));
+                let got = found.touches.iter().filter(of).filter(|t| same(t.crossed));
+                let got = length(&mut got.map(|touch| touch.line.points.len()));
+                // Each clearance of a map is known to half a millimeter.
+                let apart = got.abs_diff(want);
+                assert!(apart <= 4 + want / 10, "{:?} {got} {want}", contact.obstacle);
+                let shown = own.unwrap().contours(0.0);
+                let shown = shown.iter().filter(|line| line.obstacle == contact.obstacle);
+                let shown = length(&mut shown.map(|line| line.points.len()));
+                hidden += usize::from(shown < want);
+            }
+        }
+        assert!(hidden > 0, "no line is hidden behind another thing's: {:?}", found.contacts);
+    }
+
+    #[test]
+    fn more_is_known_as_it_goes() {
+        let truck = Truck::example();
+        let options = Options::coarse();
+        let mut study = Study::begin(&truck, End::Front, State::Planned, &options).unwrap();
+        assert!(
+            study.fit().contacts.is_empty() && study.fit().maps.iter().any(|m| m.least().is_some())
+        );
+        let mut before = (false, false, false);
+        loop {
+            let done = study.step(100);
+            let fit = study.fit();
+            let now = (study.certain(), study.mapped(), fit.stops.is_some());
+            assert!(now >= before && (now.0 || !now.1) && (now.1 || !now.2), "{before:?} {now:?}");
+            before = now;
+            if done {
+                break;
+            }
+        }
+        assert_eq!(before, (true, true, true));
     }
 }

@@ -5,6 +5,7 @@ use super::domain::Options;
 use super::fit::{FitError, Setting};
 use super::lattice::Lattice;
 use super::obstacle::{Around, Obstacle};
+use super::slow::{Pace, Slow, at_once};
 use crate::truck::{End, Side, State, Truck};
 
 /// One sector of an arch's edge and how far back it must be cut.
@@ -71,8 +72,28 @@ pub fn trim_line(
     state: State,
     options: &Options,
 ) -> Result<Option<TrimLine>, FitError> {
+    at_once(|pace| work(truck.clone(), (end, state), options.clone(), pace))
+}
+
+/// The same a little at a time.
+pub fn trim_line_slowly(
+    truck: &Truck,
+    end: End,
+    state: State,
+    options: &Options,
+) -> Slow<Result<Option<TrimLine>, FitError>> {
+    let (truck, options) = (truck.clone(), options.clone());
+    Slow::new(|pace| work(truck, (end, state), options, pace))
+}
+
+async fn work(
+    truck: Truck,
+    (end, state): (End, State),
+    options: Options,
+    pace: Pace,
+) -> Result<Option<TrimLine>, FitError> {
     options.check()?;
-    let setting = Setting::of(truck, end, state, options)?;
+    let setting = Setting::of(&truck, end, state, &options)?;
     let Setting { motion, around, .. } = &setting;
     let Some(arch) = around[0].arch().copied() else { return Ok(None) };
     let mut lattice = Lattice::new(motion);
@@ -84,16 +105,13 @@ pub fn trim_line(
             let only = around
                 .each_ref()
                 .map(|around| Around::only(around.arch().map(|arch| arch.sector(span, depth_mm))));
-            let mut continuum = Continuum::new(motion, &only, &mut lattice);
-            let missing = Side::BOTH
-                .into_iter()
-                .filter(|side| only[side.index()].len() > 0)
-                .filter_map(|side| {
-                    let goal = (FINE_MM, options.margin_mm - FINE_MM);
-                    let found = continuum.least(side, 0, goal, None).found?;
-                    Some(options.margin_mm - found.clearance)
-                })
-                .fold(0.0, f64::max);
+            let mut continuum = Continuum::new(motion, &only, &mut lattice, &pace);
+            let mut missing = 0.0_f64;
+            for side in Side::BOTH.into_iter().filter(|side| only[side.index()].len() > 0) {
+                let goal = (FINE_MM, options.margin_mm - FINE_MM);
+                let found = continuum.least(side, 0, goal, None).await.found;
+                missing = found.map_or(missing, |at| missing.max(options.margin_mm - at.clearance));
+            }
             if missing <= 0.0 || depth_mm >= MOST_MM {
                 break;
             }
@@ -101,15 +119,15 @@ pub fn trim_line(
         }
         sectors.push(Trim { angle_rad: arch.angles(span), depth_mm });
     }
-    let mut continuum = Continuum::new(motion, around, &mut lattice);
-    let sigma_mm = Side::BOTH
-        .into_iter()
-        .filter_map(|side| {
-            let arch = setting.around(side).find(Obstacle::Arch)?;
-            setting.contact(&mut continuum, (side, arch), None)
-        })
-        .min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm))
-        .map_or(0.0, |contact| contact.sigma_mm);
+    let mut continuum = Continuum::new(motion, around, &mut lattice, &pace);
+    let mut contacts = Vec::new();
+    for side in Side::BOTH {
+        if let Some(arch) = setting.around(side).find(Obstacle::Arch) {
+            contacts.extend(setting.contact(&mut continuum, (side, arch), None).await);
+        }
+    }
+    let nearest = contacts.iter().min_by(|a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
+    let sigma_mm = nearest.map_or(0.0, |contact| contact.sigma_mm);
     let (centre_mm, radius_mm) = (arch.centre_mm(), arch.radius_mm());
     Ok(Some(TrimLine { centre_mm, radius_mm, sectors, sigma_mm }))
 }
