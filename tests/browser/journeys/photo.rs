@@ -67,12 +67,13 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.no_sideways_scroll().await?;
     tab.press("Use these 4 corners").await?;
 
-    // 2.5 mm a point: 220 ahead of the hub and 240 above it.
+    // 2.5 mm a point: 220 ahead of the hub and 240 above it. A tap is told to a whole px of the page, which
+    // on a phone is six millimeters here; the hub's and the tape's add to that.
     for (axis, want) in [("a_mm", 550.0), ("b_mm", 600.0)] {
         let text = tab.value(&corner(0, axis)).await?;
         let number: f64 =
             text.split_whitespace().next().unwrap_or_default().replace(',', "").parse()?;
-        ensure!((number - want).abs() < 6.0, "{axis} reads {text}, want about {want} mm");
+        ensure!((number - want).abs() < 15.0, "{axis} reads {text}, want about {want} mm");
     }
     tab.answered().await?;
     tab.click("[aria-label='Undo']:not(:disabled)").await?;
