@@ -5,16 +5,39 @@ use std::sync::Arc;
 use anyhow::{Context, Result, ensure};
 use serde_json::json;
 
+use fitment::finding::Severity;
+use fitment::truck::{End, State, Truck};
+
+use crate::axe;
 use crate::look::Look;
 use crate::stage::{self, Tab, Tools};
 
 /// Paper by name: width and height in inches (ISO 216; ANSI/ASME Y14.1).
 const PAPERS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("US Letter", 8.5, 11.0)];
 
-/// Each sheet fills one page of either paper, in black on white whatever the theme.
+/// Each sheet fills one page of either paper, in black on white whatever the theme; the work sheet, where
+/// it is wanted, a second. What the look-ups find out of band is never printed without its cautions.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     prints_on_one_page(&tab).await.context("the example, which has two axles and a plan")?;
+    says_every_caution(&tab).await.context("on the build sheet")?;
+    tab.click("#work-sheet").await?;
+    tab.until("the work sheet", "document.querySelector('.sheet-work .sheet-torque')").await?;
+    tab.picture("work-sheet").await?;
+    tab.no_sideways_scroll().await?;
+    axe::no_violations(&tab).await?;
+    says_every_caution(&tab).await.context("on the work sheet")?;
+    for (paper, width, height) in PAPERS {
+        let pages = pages(&tab, width, height).await?;
+        ensure!(pages == 2, "build sheet and work sheet take {pages} pages of {paper}");
+    }
+    print_picture(&tab, "work-sheet-printed").await?;
+    // It is remembered, and taken back.
+    tab.turn_to("truck").await?;
+    tab.turn_to("sheet").await?;
+    tab.until("the work sheet again", "document.querySelector('.sheet-work')").await?;
+    tab.click("#work-sheet").await?;
+    tab.until("no work sheet", "!document.querySelector('.sheet-work')").await?;
     tab.turn_to("truck").await?;
     tab.press("Start empty").await?;
     prints_on_one_page(&tab).await.context("a truck of which nothing is measured")?;
@@ -27,13 +50,7 @@ async fn prints_on_one_page(tab: &Tab) -> Result<()> {
     tab.until("the sheet", "document.querySelector('.sheet svg.qr')").await?;
     tab.picture("sheet").await?;
     for (paper, width, height) in PAPERS {
-        let options = json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": false,
-            "marginTop": 0.31, "marginBottom": 0.31, "marginLeft": 0.31, "marginRight": 0.31 });
-        let answer = tab.driver().cdp().send_raw("Page.printToPDF", options).await?;
-        let data = answer["data"].as_str().context("no document came back")?;
-        let pdf = data_encoding::BASE64.decode(data.as_bytes())?;
-        let text = String::from_utf8_lossy(&pdf);
-        let pages = text.matches("/Type /Page\n").count() + text.matches("/Type /Page ").count();
+        let pages = pages(tab, width, height).await?;
         ensure!(pages == 1, "the sheet takes {pages} pages of {paper}");
     }
     let media = |name: &str| json!({ "media": name });
@@ -46,5 +63,43 @@ async fn prints_on_one_page(tab: &Tab) -> Result<()> {
         .await?;
     tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("")).await?;
     ensure!(colors == json!(["rgb(0, 0, 0)", "rgb(255, 255, 255)"]), "printed in {colors}");
+    Ok(())
+}
+
+/// How many pages of a paper the sheet takes.
+async fn pages(tab: &Tab, width: f64, height: f64) -> Result<usize> {
+    let options = json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": false,
+        "marginTop": 0.31, "marginBottom": 0.31, "marginLeft": 0.31, "marginRight": 0.31 });
+    let answer = tab.driver().cdp().send_raw("Page.printToPDF", options).await?;
+    let data = answer["data"].as_str().context("no document came back")?;
+    let pdf = data_encoding::BASE64.decode(data.as_bytes())?;
+    let text = String::from_utf8_lossy(&pdf);
+    Ok(text.matches("/Type /Page\n").count() + text.matches("/Type /Page ").count())
+}
+
+/// A picture of what goes to the printer.
+async fn print_picture(tab: &Tab, name: &str) -> Result<()> {
+    let media = |name: &str| json!({ "media": name });
+    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("print")).await?;
+    tab.picture(name).await?;
+    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("")).await?;
+    Ok(())
+}
+
+/// Every caution that goes with what the look-ups find out of band is printed with it.
+async fn says_every_caution(tab: &Tab) -> Result<()> {
+    let found = checks::of_truck(&Truck::example(), End::Front, State::Planned);
+    let out = |of: &&checks::OfTruck| {
+        of.line.verdict.is_some_and(|(_, verdict)| verdict.severity >= Severity::Out)
+    };
+    let media = |name: &str| json!({ "media": name });
+    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("print")).await?;
+    let words = tab.words().await?;
+    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("")).await?;
+    let mut cautions = found.iter().filter(out).flat_map(|of| &of.card.cautions).peekable();
+    ensure!(cautions.peek().is_some(), "nothing of the example is out of band: nothing is tested");
+    for caution in cautions {
+        ensure!(words.contains(caution), "not printed: {caution}");
+    }
     Ok(())
 }

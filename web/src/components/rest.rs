@@ -65,7 +65,7 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System, on_work_sheet: bool) -> 
     if !on_work_sheet {
         let whys = out.iter().filter_map(|of| of.line.verdict.map(|(band, _)| band.why));
         let list = whys.chain(cautions_of(out.iter().copied())).map(|words| say("li", "", words));
-        parts.push(el("ul", "sheet-cautions sheet-small on-screen", list.collect()));
+        parts.push(el("ul", "sheet-cautions sheet-small", list.collect()));
     }
     with("section", &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")], parts)
 }
