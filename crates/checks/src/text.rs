@@ -14,7 +14,7 @@
 
 use super::Quantity;
 use super::card::{Answer, Card, Field, Kind, Limits, Step, Work};
-use super::formula::Formula;
+use super::formula::{Formula, decimal};
 use fitment::measure::Known;
 use fitment::source::{ACKERMANN, Source};
 
@@ -158,8 +158,8 @@ impl Reader {
                 place(card, key);
                 Kind::Number {
                     quantity: Quantity::named(kind)?,
-                    start: Known::assumed(value.parse().ok()?, sigma.parse().ok()?),
-                    range: [least.parse().ok()?, most.parse().ok()?],
+                    start: Known::assumed(decimal(value)?, decimal(sigma)?),
+                    range: [decimal(least)?, decimal(most)?],
                 }
             }
         };

@@ -16,17 +16,18 @@ use crate::stage::{self, Tab, Tools};
 const PAPERS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("US Letter", 8.5, 11.0)];
 
 /// Each sheet fills one page of either paper, in black on white whatever the theme; the work sheet, where
-/// it is wanted, a second. What the look-ups find out of band is never printed without its cautions.
+/// it is wanted, a second. What the look-ups find out of band
+/// comes with its cautions.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     prints_on_one_page(&tab).await.context("the example, which has two axles and a plan")?;
-    says_every_caution(&tab).await.context("on the build sheet")?;
+    says_every_caution(&tab, "screen").await.context("on the build sheet")?;
     tab.click("#work-sheet").await?;
     tab.until("the work sheet", "document.querySelector('.sheet-work .sheet-torque')").await?;
     tab.picture("work-sheet").await?;
     tab.no_sideways_scroll().await?;
     axe::no_violations(&tab).await?;
-    says_every_caution(&tab).await.context("on the work sheet")?;
+    says_every_caution(&tab, "print").await.context("on the work sheet")?;
     for (paper, width, height) in PAPERS {
         let pages = pages(&tab, width, height).await?;
         ensure!(pages == 2, "build sheet and work sheet take {pages} pages of {paper}");
@@ -86,20 +87,20 @@ async fn print_picture(tab: &Tab, name: &str) -> Result<()> {
     Ok(())
 }
 
-/// Every caution that goes with what the look-ups find out of band is printed with it.
-async fn says_every_caution(tab: &Tab) -> Result<()> {
+/// Every caution that goes with what the look-ups find out of band is said with it.
+async fn says_every_caution(tab: &Tab, on: &str) -> Result<()> {
     let found = checks::of_truck(&Truck::example(), End::Front, State::Planned);
     let out = |of: &&checks::OfTruck| {
         of.line.verdict.is_some_and(|(_, verdict)| verdict.severity >= Severity::Out)
     };
     let media = |name: &str| json!({ "media": name });
-    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("print")).await?;
+    tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media(on)).await?;
     let words = tab.words().await?;
     tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("")).await?;
     let mut cautions = found.iter().filter(out).flat_map(|of| &of.card.cautions).peekable();
     ensure!(cautions.peek().is_some(), "nothing of the example is out of band: nothing is tested");
     for caution in cautions {
-        ensure!(words.contains(caution), "not printed: {caution}");
+        ensure!(words.contains(caution), "not said: {caution}");
     }
     Ok(())
 }

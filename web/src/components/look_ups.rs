@@ -9,7 +9,7 @@ use crate::hooks::{Desk, use_desk};
 use crate::infra::{address, clipboard};
 use crate::state::edit::system;
 use crate::state::{Action, CardAct, Page};
-use checks::Card;
+use checks::{Card, Entry, Kind};
 use fitment::truck::{End, State};
 use yew::prelude::*;
 
@@ -90,7 +90,15 @@ fn opened(
     let memory = state.cards.memory(card.slug);
     let shown = memory.shown(card);
     let wrong = shown.answered.as_ref().err();
+    // Of the tires that may be left out, one more than are there.
+    let mut empty = 0;
     let fields = card.fields.iter().zip(&shown.entries).map(|(field, entry)| {
+        if field.kind == Kind::Tire("") && *entry == Entry::Tire(String::new()) {
+            empty += 1;
+            if empty > 1 {
+                return maybe(None);
+            }
+        }
         let complaint = wrong.filter(|error| error.field() == Some(field.key));
         let complaint = complaint.map(ToString::to_string);
         card_field(card, field, entry, memory.words(field.key), complaint, system, desk, typing)

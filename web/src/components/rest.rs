@@ -43,8 +43,8 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// What of it is out of band, with its limits. Why, and the cautions that go with it, stand there too,
-/// or on the work sheet where that is printed.
+/// What of it is out of band. Limits, reasons and the cautions that go with it stand there too on the
+/// screen; the one page of paper has no room for them and points to the work sheet, which has.
 pub fn rest_on_sheet(found: &[OfTruck], system: System, on_work_sheet: bool) -> Html {
     let severity = |of: &OfTruck| of.line.verdict.map(|(_, verdict)| verdict.severity);
     let out: Vec<&OfTruck> =
@@ -54,18 +54,23 @@ pub fn rest_on_sheet(found: &[OfTruck], system: System, on_work_sheet: bool) -> 
     }
     let mut words = vec![say("b", "", "Out of band besides: ")];
     for OfTruck { line, .. } in &out {
-        let limits = line.verdict.as_ref().map(|(band, _)| limits(line, band, system));
-        let limits = limits.map_or_else(String::new, |limits| format!(" ({limits})"));
-        words.push(text(&format!("{} {}{limits}. ", line.label, value(line, system))));
+        words.push(text(&format!("{} {}. ", line.label, value(line, system))));
     }
     if on_work_sheet {
-        words.push(text("Why, and the cautions that go with it, are on the work sheet."));
+        words.push(text("Why, and the cautions that go with it: on the work sheet."));
+    } else {
+        words.push(say("b", "on-paper", "Print the work sheet for the cautions that go with it."));
     }
     let mut parts = vec![el("p", "", words)];
     if !on_work_sheet {
-        let whys = out.iter().filter_map(|of| of.line.verdict.map(|(band, _)| band.why));
-        let list = whys.chain(cautions_of(out.iter().copied())).map(|words| say("li", "", words));
-        parts.push(el("ul", "sheet-cautions sheet-small", list.collect()));
+        let whys = out.iter().filter_map(|OfTruck { line, .. }| {
+            let (band, _) = line.verdict.as_ref()?;
+            let limits = limits(line, band, system);
+            Some(say("li", "", &format!("{}: {limits}. {}", line.label, band.why)))
+        });
+        let cautions =
+            cautions_of(out.iter().copied()).into_iter().map(|words| say("li", "", words));
+        parts.push(el("ul", "sheet-cautions on-screen", whys.chain(cautions).collect()));
     }
     with("section", &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")], parts)
 }
