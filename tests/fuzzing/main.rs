@@ -74,7 +74,8 @@ fn link_decoder() {
         .filter_map(|code| unwrap(std::str::from_utf8(code).unwrap().trim()))
         .collect();
     corpus.extend(bodies);
-    let words = ["t1.", "#", "t2.", "t3.", "t4.", "%23", "\u{fffd}", " ", "A", "____", "----"];
+    let words =
+        ["t1.", "#", "t2.", "t3.", "t4.", "t5.", "%23", "\u{fffd}", " ", "A", "____", "----"];
     run("link decoder", fuzz::link_decoder, corpus, &words, 5);
 }
 

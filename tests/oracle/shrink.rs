@@ -189,7 +189,7 @@ impl Shrunk {
             note: self.faults.join("\n"),
             units: Units::Metric,
             truck: self.asked.truck.clone(),
-            bands: Vec::new(),
+            targets: Vec::new(),
         };
         let text = buildfile::json::to_json(&build)
             .or_else(|_| serde_json::to_string_pretty(&self.asked.truck))

@@ -88,6 +88,12 @@ fn reflection(output: Output, axle: &Axle) -> (Output, f64) {
         | Output::BumpToe
         | Output::DragLink
         | Output::DragLength
+        | Output::JointCase
+        | Output::JointAxle
+        | Output::JointOpen
+        | Output::SlipIn
+        | Output::SlipOut
+        | Output::HoseSlack
         | Output::Ackermann
         | Output::TurningCircle => (output, 1.0),
     }

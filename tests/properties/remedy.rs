@@ -8,7 +8,7 @@ use fitment::{
     axle::{Answer, Attitude, AxleModel, Output, answer, attitude, solve_ride},
     measure::Known,
     remedy::{Found, Plan, Search, Target},
-    truck::{Axle, End, Hole, LayoutKind, Part, State, Truck},
+    truck::{Axle, End, Hole, LayoutKind, Member, Part, Pivot, State, Truck, Turning},
 };
 
 /// Numbers that look random: a linear congruence with the multiplier of Knuth's MMIX.
@@ -48,10 +48,7 @@ enum Way {
 
 fn with_length(part: &Part, change: f64) -> Part {
     let mut part = part.clone();
-    if let Part::PanhardLength { change_mm, .. }
-    | Part::DragLinkLength { change_mm, .. }
-    | Part::UpperLinkLength { change_mm, .. } = &mut part
-    {
+    if let Part::Length { change_mm, .. } = &mut part {
         *change_mm = Known::exact(change);
     }
     part
@@ -67,37 +64,34 @@ type Outcome = ([f64; 4], Attitude<f64>);
 fn ways(part: &Part, steers: bool) -> Vec<Way> {
     let mut ways = vec![Way::Nothing];
     match part {
-        Part::PanhardAxleBracket { holes, .. }
-        | Part::PanhardChassisBracket { holes, .. }
-        | Part::ArmBracket { holes, .. } => {
+        Part::Bracket { holes, .. } => {
             for at in 0..holes.len() {
                 let mut part = part.clone();
-                if let Part::PanhardAxleBracket { hole, .. }
-                | Part::PanhardChassisBracket { hole, .. }
-                | Part::ArmBracket { hole, .. } = &mut part
-                {
+                if let Part::Bracket { hole, .. } = &mut part {
                     *hole = at;
                 }
                 ways.push(Way::Fixed(part));
             }
         }
-        Part::CasterBush { choices_deg, .. } => {
+        Part::Turn { by: Turning::CasterBush, choices_deg, .. } => {
             for angle in choices_deg {
                 let angle_deg = Known::exact(*angle);
                 let choices_deg = choices_deg.clone();
-                ways.push(Way::Fixed(Part::CasterBush { angle_deg, choices_deg }));
+                ways.push(Way::Fixed(Part::Turn {
+                    by: Turning::CasterBush,
+                    angle_deg,
+                    choices_deg,
+                }));
             }
         }
-        Part::PanhardLength { range_mm: [low, high], .. }
-        | Part::DragLinkLength { range_mm: [low, high], .. }
-        | Part::UpperLinkLength { range_mm: [low, high], .. } => {
+        Part::Length { range_mm: [low, high], .. } => {
             if low >= high {
                 ways.push(Way::Fixed(part.clone()));
                 return ways;
             }
             let served: &[Output] = match part {
-                Part::PanhardLength { .. } => &[Output::LateralShift],
-                Part::DragLinkLength { .. } => &[Output::SteeringWheel],
+                Part::Length { of: Member::Panhard, .. } => &[Output::LateralShift],
+                Part::Length { of: Member::DragLink, .. } => &[Output::SteeringWheel],
                 _ if steers => &[Output::Caster, Output::Pinion],
                 _ => &[Output::Pinion],
             };
@@ -133,7 +127,7 @@ impl Case {
         let mut axle = Axle::typical(kind, end);
         axle.sitting.lift_mm = Known::exact(dice.between(30.0, 110.0));
         axle.planned = axle.sitting.clone();
-        axle.shelf.parts = shelf(dice, kind, end);
+        axle.shelf = shelf(dice, kind, end).into_iter().collect();
         if dice.unit() < 0.3 {
             // Something is on the truck already, and what is on the shelf may take its place.
             axle.sitting.parts = vec![bracket(dice, 1, 20.0, 40.0)];
@@ -246,10 +240,8 @@ impl Case {
             }
         }
         let points = |part: &Part| match part {
-            Part::CasterBush { .. } => 2.0,
-            Part::PanhardAxleBracket { .. }
-            | Part::PanhardChassisBracket { .. }
-            | Part::ArmBracket { .. } => 4.0,
+            Part::Turn { by: Turning::CasterBush, .. } => 2.0,
+            Part::Bracket { .. } => 4.0,
             _ => 1.0,
         };
         [miss, parts.iter().map(points).sum(), parts.len() as f64, side]
@@ -259,7 +251,7 @@ impl Case {
     fn all(&self) -> Vec<Outcome> {
         let steers = self.axle().kingpin.is_some();
         let slots: Vec<Vec<Way>> =
-            self.axle().shelf.parts.iter().map(|part| ways(part, steers)).collect();
+            self.axle().shelf.parts.iter().map(|offer| ways(&offer.part, steers)).collect();
         let before = self.outputs(&[]).expect("a lifted typical axle stands");
         let count: usize = slots.iter().map(Vec::len).product();
         let mut costs = Vec::new();
@@ -295,20 +287,26 @@ fn bracket(dice: &mut Dice, holes: usize, low: f64, high: f64) -> Part {
         y_mm: Known::exact(0.0),
         z_mm: Known::exact(dice.between(low, high)),
     };
-    Part::PanhardAxleBracket { holes: (0..holes).map(|_| hole(dice)).collect(), hole: 0 }
+    Part::Bracket {
+        moves: Pivot::PanhardAxle,
+        holes: (0..holes).map(|_| hole(dice)).collect(),
+        hole: 0,
+    }
 }
 
 /// Three to five kinds of parts that go with the layout.
 fn shelf(dice: &mut Dice, kind: LayoutKind, end: End) -> Vec<Part> {
     let raise = bracket(dice, 2, 20.0, 90.0);
     let drop = match bracket(dice, 1, -80.0, -20.0) {
-        Part::PanhardAxleBracket { holes, hole } => Part::PanhardChassisBracket { holes, hole },
+        Part::Bracket { moves: Pivot::PanhardAxle, holes, hole } => {
+            Part::Bracket { moves: Pivot::PanhardChassis, holes, hole }
+        }
         other => other,
     };
     let arm = match bracket(dice, 2, -70.0, -20.0) {
-        Part::PanhardAxleBracket { mut holes, hole } => {
+        Part::Bracket { moves: Pivot::PanhardAxle, mut holes, hole } => {
             holes[1].x_mm = Known::exact(dice.between(-10.0, 30.0));
-            Part::ArmBracket { holes, hole }
+            Part::Bracket { moves: Pivot::Arm, holes, hole }
         }
         other => other,
     };
@@ -318,11 +316,13 @@ fn shelf(dice: &mut Dice, kind: LayoutKind, end: End) -> Vec<Part> {
         let high = dice.between(2.0, 45.0);
         [-high, high]
     };
-    let bar = Part::PanhardLength { change_mm: zero.clone(), range_mm: reach(dice) };
-    let drag = Part::DragLinkLength { change_mm: zero.clone(), range_mm: reach(dice) };
-    let upper = Part::UpperLinkLength { change_mm: zero.clone(), range_mm: reach(dice) };
-    let stiff = Part::PanhardLength { change_mm: Known::exact(9.0), range_mm: [9.0, 9.0] };
-    let bush = Part::CasterBush { angle_deg: Known::exact(2.0), choices_deg: vec![2.0, 4.0] };
+    let bar = Part::Length { of: Member::Panhard, change_mm: zero.clone(), range_mm: reach(dice) };
+    let drag =
+        Part::Length { of: Member::DragLink, change_mm: zero.clone(), range_mm: reach(dice) };
+    let upper =
+        Part::Length { of: Member::UpperLink, change_mm: zero.clone(), range_mm: reach(dice) };
+    let stiff = Part::length(Member::Panhard, 9.0, [9.0, 9.0]);
+    let bush = Part::turn(Turning::CasterBush, 2.0, vec![2.0, 4.0]);
     let mut shelf = vec![raise, if dice.unit() < 0.5 { bar } else { stiff }];
     shelf.push(if dice.unit() < 0.5 { drop } else { arm });
     match kind {

@@ -7,7 +7,7 @@ use crate::{
 use fitment::{
     axle::Output,
     measure::Known,
-    truck::{Axle, Part, State},
+    truck::{Axle, Member, Part, State},
 };
 
 /// A bar 900 long whose chassis end stands 60 higher, on the right: shifts to the right are
@@ -56,8 +56,7 @@ fn a_lift_steepens_the_bar() {
 #[test]
 fn a_longer_bar_recentres_and_swings_more() {
     let mut axle = example();
-    axle.planned.parts =
-        vec![Part::PanhardLength { change_mm: Known::exact(12.14), range_mm: [0.0, 30.0] }];
+    axle.planned.parts = vec![Part::length(Member::Panhard, 12.14, [0.0, 30.0])];
     close("re-centred", shift(&axle, State::Planned, -100.0), 0.0, 0.005);
     for (travel, want, stock) in [(75.0, 10.17, 1.88), (-75.0, -16.65, -8.18)] {
         close("re-centred", shift(&axle, State::Planned, travel - 100.0), want, 0.006);

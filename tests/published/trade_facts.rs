@@ -10,7 +10,7 @@ use fitment::{
     clearance::{Obstacle, Options, fit},
     finding::{Severity, findings},
     measure::{Known, units::MM_PER_INCH},
-    truck::{Axle, End, Hole, LayoutKind, Part, State, Truck},
+    truck::{Axle, End, Hole, LayoutKind, Part, Pivot, State, Truck},
 };
 
 fn holes(x: f64, z: f64) -> Vec<Hole> {
@@ -21,7 +21,8 @@ fn holes(x: f64, z: f64) -> Vec<Hole> {
 /// How far a front axle goes forward when its lower pivots are moved forward 25 mm, mm.
 fn moved_forward(kind: LayoutKind, travel: f64) -> f64 {
     let mut axle = Axle::typical(kind, End::Front);
-    axle.planned.parts = vec![Part::ArmBracket { holes: holes(25.0, 0.0), hole: 0 }];
+    axle.planned.parts =
+        vec![Part::Bracket { moves: Pivot::Arm, holes: holes(25.0, 0.0), hole: 0 }];
     let before = at(&axle, State::Stock, [travel; 2]);
     let after = at(&axle, State::Planned, [travel; 2]);
     let [left, right] = [Output::WheelbaseLeft, Output::WheelbaseRight]
@@ -66,8 +67,8 @@ fn a_pair_of_panhard_brackets_levels_the_bar() {
         axle.panhard = Some(bar([0.0, -460.0, 90.0], [0.0, span - 460.0, 90.0 + stock]));
         let half = (rise(10.0) - rise(3.0)) / 2.0;
         axle.planned.parts = vec![
-            Part::PanhardAxleBracket { holes: holes(0.0, half), hole: 0 },
-            Part::PanhardChassisBracket { holes: holes(0.0, -half), hole: 0 },
+            Part::Bracket { moves: Pivot::PanhardAxle, holes: holes(0.0, half), hole: 0 },
+            Part::Bracket { moves: Pivot::PanhardChassis, holes: holes(0.0, -half), hole: 0 },
         ];
         let angle = |state| get(&at(&axle, state, [-75.0; 2]), Output::Panhard);
         let (lifted, mended) = (angle(State::Stock), angle(State::Planned));
@@ -142,7 +143,7 @@ fn tight(section_mm: f64, spacer_mm: f64, forward_mm: f64, to: Obstacle) -> f64 
     planned.tire.section_mm = Some(known(section_mm));
     planned.tire.diameter_mm = Some(known(35.0 * MM_PER_INCH));
     planned.spacer_mm = known(spacer_mm);
-    planned.parts.push(Part::ArmBracket { holes: holes(forward_mm, 0.0), hole: 0 });
+    planned.parts.push(Part::Bracket { moves: Pivot::Arm, holes: holes(forward_mm, 0.0), hole: 0 });
     let found = fit(&truck, End::Front, State::Planned, &Options::coarse()).expect("a fit");
     let of = found.contacts.iter().filter(|contact| contact.obstacle == to);
     of.map(|contact| contact.clearance_mm).fold(f64::INFINITY, f64::min)

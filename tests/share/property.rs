@@ -1,11 +1,12 @@
 //! What holds of every build: it comes back from file and link to the bit.
 
-use buildfile::{Band, Build, Problem, Units, json, link};
-use fitment::axle::Output;
+use buildfile::{Build, Claim, Problem, Target, Units, json, link};
+use fitment::finding::Goal;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
-    Axle, Bar, Corner, End, Hole, Layout, LayoutKind, LeafSpring, Mount, Part, Point, RadiusArm,
-    Setup, Shape, Side, Steering, Thing, ThingKind, ThingSide, Truck, View, Watts, Wheel,
+    Axle, Bar, Corner, Driveline, End, Hole, Hose, Layout, LayoutKind, LeafSpring, Member, Mount,
+    Offer, Part, Pivot, Point, RadiusArm, Setup, ShaftKind, Shape, Side, Steering, Step, Thing,
+    ThingKind, ThingSide, Tire, Truck, Turning, View, Watts, Wheel,
 };
 use proptest::prelude::*;
 use serde_json::Value;
@@ -59,29 +60,99 @@ fn holes() -> impl Strategy<Value = (Vec<Hole>, usize)> {
 }
 
 fn part() -> impl Strategy<Value = Part> {
-    let choices = proptest::collection::vec(-15.0..15.0, 0..4);
+    let pivot = proptest::sample::select(vec![
+        Pivot::PanhardAxle,
+        Pivot::PanhardChassis,
+        Pivot::Arm,
+        Pivot::LowerAxle,
+        Pivot::UpperChassis,
+        Pivot::UpperAxle,
+        Pivot::DragLink,
+    ]);
+    let member = proptest::sample::select(vec![
+        Member::Panhard,
+        Member::DragLink,
+        Member::UpperLink,
+        Member::Arm,
+        Member::BumpStop,
+        Member::Driveshaft,
+        Member::BrakeHose,
+    ]);
+    let turning = vec![Turning::CasterBush, Turning::Wedge, Turning::KnuckleFlange];
+    let step = vec![Step::Spacer, Step::Spring, Step::Pitman, Step::TransferCase];
+    let choices = || proptest::collection::vec(0.0..15.0, 0..4);
+    let positive = |most: f64| {
+        known(most).prop_map(|mut known| {
+            known.value = known.value.abs();
+            known
+        })
+    };
     prop_oneof![
-        holes().prop_map(|(holes, hole)| Part::PanhardAxleBracket { holes, hole }),
-        holes().prop_map(|(holes, hole)| Part::PanhardChassisBracket { holes, hole }),
-        holes().prop_map(|(holes, hole)| Part::ArmBracket { holes, hole }),
-        known(40.0)
-            .prop_map(|change_mm| Part::PanhardLength { change_mm, range_mm: [-40.0, 40.0] }),
-        known(40.0)
-            .prop_map(|change_mm| Part::UpperLinkLength { change_mm, range_mm: [-40.0, 40.5] }),
-        known(40.0)
-            .prop_map(|change_mm| Part::DragLinkLength { change_mm, range_mm: [-40.0, 40.0] }),
-        (known(15.0), choices)
-            .prop_map(|(angle_deg, choices_deg)| Part::CasterBush { angle_deg, choices_deg }),
-        known(40.0).prop_map(|mut depth_mm| {
-            depth_mm.value = depth_mm.value.abs();
-            Part::ArchTrim { depth_mm }
+        (pivot, holes()).prop_map(|(moves, (holes, hole))| Part::Bracket { moves, holes, hole }),
+        (member, known(40.0)).prop_map(|(of, change_mm)| Part::Length {
+            of,
+            change_mm,
+            range_mm: [-40.0, 40.5]
         }),
-        known(40.0).prop_map(|change_mm| Part::BumpStop { change_mm, range_mm: [-40.0, 40.0] }),
+        (proptest::sample::select(turning), known(15.0), choices())
+            .prop_map(|(by, angle_deg, choices_deg)| Part::Turn { by, angle_deg, choices_deg }),
+        (proptest::sample::select(step), positive(60.0), choices())
+            .prop_map(|(of, step_mm, choices_mm)| Part::Step { of, step_mm, choices_mm }),
+        (known(40.0), known(40.0), known(40.0)).prop_map(|(x_mm, y_mm, z_mm)| Part::Bend {
+            x_mm,
+            y_mm,
+            z_mm
+        }),
+        positive(40.0).prop_map(|depth_mm| Part::ArchTrim { depth_mm }),
+        Just(Part::DoubleCardan {}),
+        wheel().prop_map(|wheel| Part::Wheel { wheel }),
+        (
+            proptest::sample::select(vec!["315/75R16", "33x12.50R15"]),
+            proptest::option::of(known(3.0))
+        )
+            .prop_map(|(size, crown)| Part::Tire {
+                tire: Tire {
+                    crown_mm: crown.map(|known| Known { value: known.value.abs(), ..known }),
+                    ..Tire::sized(size)
+                }
+            }),
         known(20.0).prop_map(|mut lock_deg| {
             lock_deg.value += 20.0;
             Part::SteeringStop { lock_deg, range_deg: [0.0, 40.0] }
         }),
     ]
+}
+
+fn wheel() -> impl Strategy<Value = Wheel> {
+    known(60.0).prop_map(|offset| Wheel::new(Known::exact(203.2), offset))
+}
+
+/// A part on the shelf, with or without name, price and hours.
+fn offer() -> impl Strategy<Value = Offer> {
+    let priced = || proptest::option::of(known(500.0));
+    (part(), "[ -~½é]{0,9}", priced(), priced()).prop_map(|(part, name, price, hours)| Offer {
+        part,
+        name,
+        price: price.map(|known| Known { value: known.value.abs(), ..known }),
+        hours: hours.map(|known| Known { value: known.value.abs(), ..known }),
+    })
+}
+
+/// What no pose needs: driveline, hose and readings that somebody took or did not.
+fn rest(axle: &mut Axle, end: End, known: Option<Known>) {
+    let taken = known.map(|known| Known { value: known.value.abs() + 50.0, ..known });
+    axle.driveline = taken.clone().map(|slip| Driveline {
+        slip_in_mm: Some(slip),
+        shaft: ShaftKind::DoubleCardan,
+        ..Driveline::typical(end)
+    });
+    axle.hose = taken.clone().map(|length| Hose {
+        length_mm: Known { value: length.value + 400.0, ..length },
+        on: Mount::Axle,
+        ..Hose::typical()
+    });
+    axle.springing.spring_rate_n_per_mm.clone_from(&taken);
+    axle.overhang.beyond_mm = taken;
 }
 
 fn shape() -> impl Strategy<Value = Shape> {
@@ -163,15 +234,20 @@ fn layout() -> impl Strategy<Value = LayoutKind> {
     proptest::sample::select(LayoutKind::ALL.to_vec())
 }
 
-fn band() -> impl Strategy<Value = Band> {
-    let output = proptest::sample::select(Output::ALL.to_vec());
-    (any::<bool>(), output, proptest::option::of(-50.0..0.0), proptest::option::of(0.0..50.0))
-        .prop_map(|(front, output, low, high)| Band {
+fn target() -> impl Strategy<Value = Target> {
+    let goal = proptest::sample::select(Goal::all().collect::<Vec<_>>());
+    let ends = (proptest::option::of(-50.0..0.0), proptest::option::of(0.0..50.0));
+    let counts = (proptest::option::of(0.0..9.0), any::<bool>());
+    (any::<bool>(), goal, ends, counts).prop_map(|(front, goal, (low, high), (weight, must))| {
+        Target {
             end: if front { End::Front } else { End::Rear },
-            output: output.key().into(),
+            of: goal.key().into(),
             low,
             high,
-        })
+            weight,
+            claim: if must { Claim::Must } else { Claim::Wish },
+        }
+    })
 }
 
 /// Ways an axle may differ from the typical one in what it has.
@@ -271,14 +347,14 @@ fn any_build() -> impl Strategy<Value = Build> {
     let text = ("[ -~½é№🚙]{0,20}", "[ -~\\n½é]{0,60}", any::<bool>());
     let truck = (any::<bool>(), layout(), proptest::option::of(layout()), kit(), kit());
     let parts = || proptest::collection::vec(part(), 0..4);
-    let shelf = (parts(), proptest::collection::vec(known(30.0), 0..3), 0_usize..3);
+    let shelf = (proptest::collection::vec(offer(), 0..4), proptest::option::of(known(40.0)));
     let beside = (
         proptest::collection::vec(thing(), 0..6),
         proptest::array::uniform7(proptest::option::of(known(9.0))),
     );
     let changes = proptest::collection::vec(change(), 40..200);
-    let bands = proptest::collection::vec(band(), 0..3);
-    (text, truck, parts(), shelf, beside, changes, bands).prop_map(
+    let targets = proptest::collection::vec(target(), 0..3);
+    (text, truck, parts(), shelf, beside, changes, targets).prop_map(
         |(
             (name, note, inch),
             (example, front, rear, ahead, behind),
@@ -286,7 +362,7 @@ fn any_build() -> impl Strategy<Value = Build> {
             shelf,
             (things, measures),
             changes,
-            bands,
+            targets,
         )| {
             let changes: Vec<Change> = changes;
             let mut truck = if example { Truck::example() } else { Truck::typical(front, rear) };
@@ -299,22 +375,14 @@ fn any_build() -> impl Strategy<Value = Build> {
                 axle.surroundings.things = things;
                 measured(&mut axle.planned, measures);
                 axle.shelf.parts = shelf.0;
-                axle.shelf.spacers_mm = shelf
-                    .1
-                    .into_iter()
-                    .map(|mut spacer| {
-                        spacer.value = spacer.value.abs();
-                        spacer
-                    })
-                    .collect();
-                let wheel = Wheel::new(Known::exact(203.2), Known::exact(-12.0));
-                axle.shelf.wheels = vec![wheel; shelf.2];
+                rest(axle, End::Front, shelf.1.clone());
             }
+            truck.gears.top_gear = shelf.1.map(|known| Known { value: 1.0, ..known });
             if inch {
                 truck.balance.front_drive_percent = Known::exact(50.0);
             }
             let units = if inch { Units::Inch } else { Units::Metric };
-            let build = Build { name, note, units, truck, bands };
+            let build = Build { name, note, units, truck, targets };
             changed(&build, &changes)
         },
     )

@@ -89,20 +89,20 @@ fn each_spoiled_link_has_its_own_error() {
     );
     assert!(matches!(error(&format!("{code}AAAA")), LinkError::Trailing { extra: 3 }));
     assert_eq!(
-        error(&code.replacen("t3.", "t7.", 1)),
-        LinkError::FutureVersion { found: 7, newest: 3 }
+        error(&code.replacen("t4.", "t7.", 1)),
+        LinkError::FutureVersion { found: 7, newest: 4 }
     );
     assert_eq!(error(&format!("{code}*")), LinkError::Character { found: '*', at: code.len() - 2 });
     assert_eq!(error("https://example.org/tapewright/"), LinkError::NotALink);
-    assert!(matches!(error(&"t3.A".repeat(20_000)), LinkError::TooLong { .. }));
+    assert!(matches!(error(&"t4.A".repeat(20_000)), LinkError::TooLong { .. }));
     let mut middle = code.clone().into_bytes();
     middle[code.len() / 2] = if middle[code.len() / 2] == b'A' { b'B' } else { b'A' };
     assert_eq!(error(std::str::from_utf8(&middle).unwrap()), LinkError::Checksum);
-    for version in [1, 2] {
+    for version in [1, 2, 3] {
         let nonsense = wrap_as(version, &[0x5a; 100]);
         assert!(matches!(error(&nonsense), LinkError::Malformed { .. }), "{version}");
     }
-    for text in [&code[..40], "t1.", "t2.", "t3.", "#", "t4.AAAA"] {
+    for text in [&code[..40], "t1.", "t2.", "t3.", "t4.", "#", "t5.AAAA"] {
         let words = error(text).to_string();
         assert!(words.contains("; "), "what is wrong; what to do: {words}");
     }

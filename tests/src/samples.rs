@@ -1,17 +1,18 @@
 //! Builds that tests share: ones with everything filled in, and the documented form of a link.
 
-use buildfile::{Band, Build, Units, json};
+use buildfile::{Build, Claim, Target, Units, json};
 use data_encoding::BASE64URL_NOPAD;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
-    Axle, Bar, Carrier, Corner, End, Hole, Joins, Layout, LayoutKind, LeafSpring, Mount, Part,
-    Point, RadiusArm, Readings, Shaft, Shape, Shelf, Side, State, Steering, Thing, ThingKind,
-    ThingSide, Truck, View, Watts, Wheel,
+    Axle, Bar, Belly, Carrier, Corner, Driveline, End, Gears, Hole, Hose, Joins, Layout,
+    LayoutKind, LeafSpring, Member, Mount, Offer, Overhang, Part, Pivot, Point, RadiusArm,
+    Readings, Shaft, ShaftKind, Shape, Side, Springing, State, Steering, Step, Thing, ThingKind,
+    ThingSide, Tire, Truck, Turning, View, Watts, Weights, Wheel,
 };
 use serde_json::{Value, json};
 
 /// The version of the links these tests wrap and unwrap, the one that is written.
-const NEWEST: u8 = 3;
+const NEWEST: u8 = 4;
 
 /// Radius arms and three links with every field there is filled in: right sides of their own, a
 /// steering linkage, a Watts linkage, every kind of part and of thing beside the wheel, every origin
@@ -27,6 +28,7 @@ pub fn everything() -> Build {
     truck.balance.cg_height_mm = Known { entered: Some("2' 4 1/2\"".into()), ..tape(723.9) };
     truck.balance.front_brake_percent = Known::published(66.6, 0.1);
     truck.balance.front_drive_percent = Known::exact(50.0);
+    weighed(&mut truck);
     if let Some(front) = &mut truck.front {
         fill(front, End::Front);
         if let Layout::RadiusArms { left, right, .. } = &mut front.layout {
@@ -44,15 +46,38 @@ pub fn everything() -> Build {
             steering.ratio = Known { entered: Some("17.5".into()), ..Known::published(17.5, 0.0) };
         }
         front.planned.parts = vec![
-            Part::PanhardAxleBracket { holes: holes("stud", [30.0, 55.0, 80.0]), hole: 2 },
-            Part::PanhardChassisBracket { holes: holes("low", [-30.0, -60.0, -90.0]), hole: 0 },
-            Part::PanhardLength { change_mm: Known::exact(-3.5), range_mm: [-25.0, 40.0] },
-            Part::ArmBracket { holes: holes("Loch №", [-40.0, -60.0, -80.5]), hole: 1 },
-            Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![2.0, 3.0, 4.5] },
-            Part::DragLinkLength { change_mm: tape(-4.5), range_mm: [-30.0, 30.0] },
+            Part::Bracket {
+                moves: Pivot::PanhardAxle,
+                holes: holes("stud", [30.0, 55.0, 80.0]),
+                hole: 2,
+            },
+            Part::Bracket {
+                moves: Pivot::PanhardChassis,
+                holes: holes("low", [-30.0, -60.0, -90.0]),
+                hole: 0,
+            },
+            Part::length(Member::Panhard, -3.5, [-25.0, 40.0]),
+            Part::Bracket {
+                moves: Pivot::Arm,
+                holes: holes("Loch №", [-40.0, -60.0, -80.5]),
+                hole: 1,
+            },
+            Part::turn(Turning::CasterBush, 3.0, vec![2.0, 3.0, 4.5]),
+            Part::Length { of: Member::DragLink, change_mm: tape(-4.5), range_mm: [-30.0, 30.0] },
             Part::ArchTrim { depth_mm: tape(22.0) },
-            Part::BumpStop { change_mm: Known::exact(25.4), range_mm: [0.0, 50.8] },
+            Part::length(Member::BumpStop, 25.4, [0.0, 50.8]),
             Part::SteeringStop { lock_deg: Known::exact(27.5), range_deg: [24.0, 30.5] },
+            Part::turn(Turning::KnuckleFlange, 1.5, vec![]),
+            Part::step(Step::Spring, 12.7, vec![-25.4, 12.7]),
+            Part::step(Step::Pitman, 50.0, vec![50.0, 75.0]),
+            Part::Bend { x_mm: Known::exact(0.0), y_mm: tape(-22.0), z_mm: Known::exact(0.0) },
+            Part::DoubleCardan {},
+            Part::length(Member::Driveshaft, 12.0, [0.0, 40.0]),
+            Part::length(Member::BrakeHose, 0.0, [0.0, 40.0]),
+            Part::Wheel { wheel: Wheel::new(Known::exact(203.2), Known::exact(-19.0)) },
+            Part::Tire {
+                tire: Tire { diameter_mm: Some(tape(840.0)), ..Tire::sized("33x12.50R15") },
+            },
         ];
         front.readings.panhard_length_mm = Some(tape(901.0));
         front.readings.panhard_rise_mm = Some(tape(138.5));
@@ -64,24 +89,46 @@ pub fn everything() -> Build {
         }
         rear.panhard = None;
         rear.watts = Some(turned(&Watts::typical(End::Rear)));
-        rear.planned.parts =
-            vec![Part::UpperLinkLength { change_mm: tape(6.35), range_mm: [6.35, 6.35] }];
+        rear.planned.parts = vec![Part::Length {
+            of: Member::UpperLink,
+            change_mm: tape(6.35),
+            range_mm: [6.35, 6.35],
+        }];
     }
     Build {
         name: "Möhrenwagen #2 – “everything”".into(),
         note: "Spring pads\nwelded in May; check again at 500 mi. ½ in shim left.".into(),
         units: Units::Inch,
         truck,
-        bands: vec![
-            Band { end: End::Front, output: "caster_deg".into(), low: Some(2.5), high: None },
-            Band {
-                end: End::Rear,
-                output: "panhard_deg".into(),
-                low: Some(-0.0),
-                high: Some(7.125),
+        targets: vec![
+            Target {
+                claim: Claim::Must,
+                weight: Some(2.5),
+                ..Target::new(End::Front, "caster_deg".into(), Some(2.5), None)
             },
+            Target::new(End::Rear, "panhard_deg".into(), Some(-0.0), Some(7.125)),
+            Target::new(End::Front, "tire_clearance_mm".into(), Some(12.0), None),
         ],
     }
+}
+
+/// Everything a weighbridge, a gear count and a tape along the floor tell.
+fn weighed(truck: &mut Truck) {
+    let one = |value| Some(tape(value));
+    truck.weights = Weights {
+        front_axle_kg: one(1021.5),
+        rear_axle_kg: one(874.0),
+        front_raised_kg: one(1066.0),
+        rise_mm: one(601.0),
+    };
+    truck.belly = Belly { behind_front_wheel_mm: one(1290.0), above_ground_mm: one(377.0) };
+    truck.gears = Gears {
+        axle_ratio: one(4.1),
+        stock_axle_ratio: one(3.545),
+        top_gear: one(0.83),
+        first_gear: one(5.08),
+        low_range: one(2.28),
+    };
 }
 
 /// Leaf springs at both ends, spring-under ahead and spring-over behind, no two sides alike; right-
@@ -111,8 +158,7 @@ pub fn leaves() -> Build {
     }
     if let Some(front) = &mut truck.front {
         front.steering = Some(inverted_y(Side::Right));
-        front.planned.parts =
-            vec![Part::DragLinkLength { change_mm: Known::exact(8.0), range_mm: [0.0, 25.4] }];
+        front.planned.parts = vec![Part::length(Member::DragLink, 8.0, [0.0, 25.4])];
     }
     Build { name: "Leaves".into(), truck, ..Build::blank(LayoutKind::Leaf) }
 }
@@ -164,8 +210,9 @@ pub fn weekend() -> Build {
         rear.planned = old.planned;
         rear.readings = old.readings;
     }
-    rear.planned.parts.clone_from(&shelf.parts);
-    rear.planned.parts.retain(|part| !matches!(part, Part::DragLinkLength { .. }));
+    rear.planned.parts = shelf.parts.iter().map(|offer| offer.part.clone()).collect();
+    let bare = rear.clone();
+    rear.planned.parts.retain(|part| part.kind().traits().needs.met(&bare));
     rear.shelf = shelf;
     rear.surroundings.things = [
         ThingKind::InnerPanel,
@@ -192,7 +239,15 @@ pub fn weekend() -> Build {
         }
         axle.sitting.lift_right_mm = Some(tape(axle.sitting.lift_mm.value - 4.0));
         axle.planned.lift_right_mm = axle.sitting.lift_right_mm.clone();
-        axle.shelf.wheels = vec![Wheel::new(Known::exact(203.2), Known::exact(-12.0))];
+        axle.driveline = Some(Driveline {
+            slip_in_mm: Some(tape(40.0)),
+            slip_out_mm: Some(tape(55.0)),
+            ..Driveline::typical(end)
+        });
+        let on = if axle.kingpin.is_some() { Mount::Knuckle } else { Mount::Axle };
+        axle.hose = Some(Hose { on, ..Hose::typical() });
+        let wheel = Wheel::new(Known::exact(203.2), Known::exact(-12.0));
+        axle.shelf.parts.push(Offer::of(Part::Wheel { wheel }));
     }
     every_number_read(&build)
 }
@@ -224,7 +279,7 @@ fn read_each(value: &mut Value, step: &mut f64) {
         Value::Object(fields) => {
             for (key, field) in fields {
                 // What is so by choice or by definition is not read.
-                if !matches!(key.as_str(), "parts" | "spacers_mm" | "wheels" | "lock_deg") {
+                if !matches!(key.as_str(), "parts" | "lock_deg") {
                     read_each(field, step);
                 }
             }
@@ -349,18 +404,57 @@ fn fill(axle: &mut Axle, end: End) {
         };
         setup.spacer_mm = Known::exact(25.4);
     }
-    axle.shelf = Shelf {
-        parts: vec![Part::ArmBracket { holes: holes("drop", [-40.0, -60.0, -80.0]), hole: 0 }],
-        spacers_mm: vec![Known::exact(25.4), Known::exact(1.0 / 3.0)],
-        wheels: vec![
-            Wheel::new(Known::exact(203.2), Known::exact(0.0)),
-            Wheel { spoke_mm: Some(tape(31.0)), ..Wheel::new(Known::exact(254.0), tape(-38.0)) },
-        ],
-    };
+    let wheels = [
+        Wheel::new(Known::exact(203.2), Known::exact(0.0)),
+        Wheel { spoke_mm: Some(tape(31.0)), ..Wheel::new(Known::exact(254.0), tape(-38.0)) },
+    ];
+    axle.shelf = [
+        Part::bracket(Pivot::Arm, holes("drop", [-40.0, -60.0, -80.0]), 0),
+        Part::step(Step::Spacer, 25.4, vec![25.4, 1.0 / 3.0]),
+    ]
+    .into_iter()
+    .chain(wheels.map(|wheel| Part::Wheel { wheel }))
+    .collect();
+    for (offer, name) in axle.shelf.parts.iter_mut().zip(["№ 1", "bargain bin"]) {
+        offer.name = name.into();
+        offer.price = Some(Known { entered: Some("249,90".into()), ..Known::exact(249.9) });
+        offer.hours = Some(Known::assumed(6.5, 1.5));
+    }
+    if end == End::Front {
+        lines(axle, end);
+    }
     axle.readings = Readings {
         arm_length_mm: Some(tape(893.0)),
         arm_rise_mm: Some(tape(-60.0)),
         ..Readings::default()
+    };
+}
+
+/// A driveshaft, a brake hose, and what no pose needs.
+fn lines(axle: &mut Axle, end: End) {
+    axle.driveline = Some(Driveline {
+        case_plan_deg: Some(Known::exact(-1.5)),
+        shaft: ShaftKind::OutOfPhase,
+        slip_in_mm: Some(tape(38.0)),
+        slip_out_mm: Some(tape(55.0)),
+        joint_limit_deg: Some(Known::published(30.0, 1.0)),
+        ..Driveline::typical(end)
+    });
+    axle.hose = Some(Hose { length_mm: tape(452.0), ..Hose::typical() });
+    let one = |value| Some(tape(value));
+    axle.springing = Springing {
+        spring_rate_n_per_mm: one(31.5),
+        spring_solid_mm: one(182.0),
+        shock_shortest_mm: one(331.0),
+        shock_longest_mm: one(537.0),
+        stop_squash_mm: one(24.0),
+        sway_bar_nm_per_deg: one(412.0),
+        unsprung_kg: one(233.0),
+    };
+    axle.overhang = Overhang {
+        beyond_mm: one(612.0),
+        above_ground_mm: one(431.0),
+        diff_above_ground_mm: one(238.5),
     };
 }
 

@@ -7,7 +7,7 @@ use fitment::axle::{
     Turn, scene, solve, solve_near, solve_ride,
 };
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
-use fitment::finding::{BandChange, Finding, findings};
+use fitment::finding::{Finding, Target, findings};
 use fitment::remedy::{Found, suggest};
 use fitment::tire::{self, TireDims};
 use fitment::truck::{Axle, End, Part, Side, State, Truck};
@@ -84,7 +84,7 @@ pub struct Axles {
     pub axle: Rc<Axle>,
     /// Which end that is.
     pub end: End,
-    bands: Vec<BandChange>,
+    targets: Vec<Target>,
     fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
     lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
     found: [OnceCell<Vec<Finding>>; 3],
@@ -96,7 +96,7 @@ pub struct Axles {
 impl Standing {
     fn of(truck: &Rc<Truck>, axle: &Rc<Axle>, end: End, state: State) -> Result<Self, String> {
         let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
-        let setup = axle.setup(state);
+        let setup = axle.fitted(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
         let mut axle = Rc::clone(axle);
         if axle.arch_trim_mm(state).value > 0.0 {
@@ -206,13 +206,13 @@ impl Axles {
         let axle = Rc::new(build.truck.axle(end)?.clone());
         let truck = Rc::new(build.truck.clone());
         let states = State::ALL.map(|state| Standing::of(&truck, &axle, end, state));
-        let bands = build.band_changes();
+        let targets = build.own_targets();
         Some(Self {
             states,
             truck,
             axle,
             end,
-            bands,
+            targets,
             fits: [const { OnceCell::new() }; 3],
             lookers: [const { OnceCell::new() }; 3],
             found: [const { OnceCell::new() }; 3],
@@ -299,7 +299,7 @@ impl Axles {
         self.found[state as usize].get_or_init(|| {
             match (self.state(State::Stock), self.state(state)) {
                 (Ok(stock), Ok(now)) => {
-                    findings(self.end, state, &stock.answer, &now.answer, &self.bands)
+                    findings(self.end, state, &stock.answer, &now.answer, &self.targets)
                 }
                 _ => Vec::new(),
             }
@@ -320,7 +320,7 @@ impl Axles {
     pub fn suggestions(&self) -> Option<&Result<Found, NoAnswer>> {
         let suggested = self.suggested.get_or_init(|| {
             let stock = self.state(State::Stock).ok()?;
-            Some(suggest(&self.truck, self.end, &stock.answer, &self.bands))
+            Some(suggest(&self.truck, self.end, &stock.answer, &self.targets))
         });
         suggested.as_ref()
     }

@@ -341,8 +341,8 @@ mod tests {
     #[test]
     fn it_reads_from_the_top_and_leaves_out_what_is_not_there() {
         let text = example();
-        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 3,\n"));
-        for absent in ["null", "\"note\"", "\"bands\"", "\"readings\"", "[]"] {
+        assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 4,\n"));
+        for absent in ["null", "\"note\"", "\"targets\"", "\"readings\"", "[]"] {
             assert!(!text.contains(absent), "{absent}");
         }
     }
@@ -377,12 +377,7 @@ mod tests {
         let table = [
             ("\"hub_trail_mm\"", "\"hub_trial_mm\"", "truck.front.kingpin.hub_trial_mm", "unknown"),
             ("\"four_link\"", "\"five_link\"", "truck.rear.layout", "unknown variant"),
-            (
-                "\"hole\": ",
-                "\"hole\": -",
-                "truck.front.planned.parts[0].panhard_axle_bracket.hole",
-                "-",
-            ),
+            ("\"hole\": ", "\"hole\": -", "truck.front.planned.parts[0].bracket.hole", "-"),
             (
                 "\"axis\": \"lateral\"",
                 "\"axis\": 7",
@@ -396,8 +391,8 @@ mod tests {
                 "unknown variant",
             ),
             ("\"joins\"", "\"join\"", "truck.front.steering.drag_link.join", "unknown"),
-            ("\"version\": 3,", "", "version", "missing"),
-            ("\"version\": 3,", "\"version\": \"two\",", "version", "no version"),
+            ("\"version\": 4,", "", "version", "missing"),
+            ("\"version\": 4,", "\"version\": \"two\",", "version", "no version"),
         ];
         for (from, to, expected, words) in table {
             match from_json(example().replacen(from, to, 1)) {
@@ -423,7 +418,7 @@ mod tests {
             (b"{\"a\": 1e999}", "number out of range"),
             (b"[]", "not a build"),
             (b"{\"format\": \"other\"}", "\"other\""),
-            (b"{\"format\": \"tapewright-build\", \"version\": 4}", "version 4"),
+            (b"{\"format\": \"tapewright-build\", \"version\": 5}", "version 5"),
             (b"{\"format\": \"tapewright-build\", \"version\": 0}", "never existed"),
             (long.as_bytes(), "note: 5000 characters"),
             (list.as_bytes(), "a: a list of 81"),

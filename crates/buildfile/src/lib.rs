@@ -22,7 +22,7 @@ pub mod node;
 mod pretty;
 mod read;
 
-pub use build::{Band, Build, Units, VERSION};
+pub use build::{Build, Claim, Target, Units, VERSION};
 pub use fitment::truck::{Problem, Rule};
 pub use json::{OpenError, SaveError};
 pub use link::LinkError;

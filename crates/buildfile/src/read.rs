@@ -216,6 +216,10 @@ impl<'a> Here<'a> {
     }
 
     fn whole(self) -> Result<usize, Misfit> {
+        if let Some(below) = self.value.as_i64().filter(|number| *number < 0) {
+            let Fault(what) = de::Error::invalid_value(Unexpected::Signed(below), &"usize");
+            return Err(self.misfit(what));
+        }
         let number = self.value.as_u64().ok_or_else(|| self.wrong(&"usize"))?;
         usize::try_from(number).map_err(|_| {
             let Fault(what) = de::Error::invalid_value(Unexpected::Unsigned(number), &"usize");
@@ -292,7 +296,10 @@ mod tests {
     use super::*;
     use crate::build::Build;
     use crate::node::Document;
-    use fitment::truck::{Corner, End, LayoutKind, Part, Shape, Thing, ThingKind, ThingSide, View};
+    use fitment::truck::{
+        Corner, Driveline, End, Hose, LayoutKind, Member, Part, Shape, Step, Thing, ThingKind,
+        ThingSide, Turning, View,
+    };
     use serde::de::DeserializeOwned;
     use serde_json::json;
 
@@ -312,6 +319,9 @@ mod tests {
     fn surrounded() -> Build {
         let mut build = Build::blank(LayoutKind::ThreeLink);
         let one = || Some(Known::exact(25.0));
+        build.truck.weights.front_axle_kg = one();
+        build.truck.belly.above_ground_mm = one();
+        build.truck.gears.top_gear = one();
         if let Some(front) = &mut build.truck.front {
             let mut things = ThingKind::ALL.map(|kind| Thing::new(kind, End::Front)).to_vec();
             let corner = || Corner { a_mm: Known::exact(1.0), b_mm: Known::exact(2.0) };
@@ -327,6 +337,11 @@ mod tests {
                 ..Thing::new(ThingKind::Other, End::Front)
             });
             front.surroundings.things = things;
+            front.driveline =
+                Some(Driveline { slip_in_mm: one(), ..Driveline::typical(End::Front) });
+            front.hose = Some(Hose::typical());
+            front.springing.unsprung_kg = one();
+            front.overhang.beyond_mm = one();
             let setup = &mut front.planned;
             let tire = &mut setup.tire;
             let measures = [
@@ -344,7 +359,21 @@ mod tests {
             let change_mm = Known::exact(20.0);
             setup.parts = vec![
                 Part::ArchTrim { depth_mm: change_mm.clone() },
-                Part::BumpStop { change_mm: change_mm.clone(), range_mm: [0.0, 20.0] },
+                Part::DoubleCardan {},
+                Part::Wheel { wheel: setup.wheel.clone() },
+                Part::Tire { tire: setup.tire.clone() },
+                Part::step(Step::Pitman, 50.0, vec![50.0, 75.0]),
+                Part::turn(Turning::KnuckleFlange, 3.0, vec![]),
+                Part::Bend {
+                    x_mm: Known::exact(0.0),
+                    y_mm: Known::exact(-30.0),
+                    z_mm: Known::exact(0.0),
+                },
+                Part::Length {
+                    of: Member::BumpStop,
+                    change_mm: change_mm.clone(),
+                    range_mm: [0.0, 20.0],
+                },
                 Part::SteeringStop { lock_deg: change_mm, range_deg: [10.0, 30.0] },
             ];
         }
@@ -456,8 +485,8 @@ mod tests {
         check("/units", json!("feet"), "units", "expected `metric` or `inch`");
         check(
             "/truck/front/planned/parts/0",
-            json!({"panhard_length": {"change_mm": 1, "range_mm": [1]}}),
-            "truck.front.planned.parts[0].panhard_length.range_mm",
+            json!({"length": {"of": "panhard", "change_mm": 1, "range_mm": [1]}}),
+            "truck.front.planned.parts[0].length.range_mm",
             "invalid length 1, expected an array of length 2",
         );
         check("/truck", json!([]), "truck", "invalid type: sequence, expected struct Truck");

@@ -5,7 +5,7 @@ mod bands;
 mod formula;
 mod judge;
 
-pub use bands::{Band, BandChange, band};
+pub use bands::{Aim, Band, Goal, Target, aim, band};
 pub use formula::{formula, source as formula_source};
 pub use judge::{Severity, Verdict, judge};
 
@@ -110,12 +110,12 @@ pub fn findings(
     state: State,
     stock: &Answer,
     now: &Answer,
-    changes: &[BandChange],
+    own: &[Target],
 ) -> Vec<Finding> {
     let mut found: Vec<Finding> = Output::ALL
         .into_iter()
         .filter_map(|output| {
-            let band = band(output, end, stock, changes)?;
+            let band = band(output, end, stock, own)?;
             let spread = now.spread(output)?;
             let change = now.change(stock, output);
             // Bands around the stock figure judge the change, which is known better than the
@@ -182,6 +182,23 @@ pub fn input_words(path: &str) -> String {
             "front_drive_percent" => "front share of the drive",
             "diameter_mm" => "diameter",
             "drag_link_length_mm" => "length of the drag link",
+            "wedge_deg" => "angle of the caster wedges",
+            "knuckle_flange_deg" => "turn of the knuckles",
+            "spring_height_mm" => "height of the springs",
+            "pitman_drop_mm" => "drop of the pitman arm",
+            "case_drop_mm" => "drop of the transfer case",
+            "driveshaft_length_mm" => "length of the driveshaft",
+            "hose_length_mm" => "length of the brake hose",
+            "driveline" => "driveshaft,",
+            "case" => "joint at the case,",
+            "case_slope_deg" => "slope of the case's output",
+            "case_plan_deg" => "case's output to the side",
+            "slip_in_mm" => "slip left, inward",
+            "slip_out_mm" => "slip left, outward",
+            "hose" => "brake hose,",
+            "frame_end" => "end on the frame,",
+            "wheel_end" => "end at the wheel,",
+            "bend" => "bend,",
             "hole" => "hole,",
             part if part.starts_with("parts") => "part's",
             "left" => "left,",

@@ -32,6 +32,7 @@
 #![deny(missing_docs)]
 
 pub mod axle;
+pub mod caution;
 pub mod clearance;
 pub mod few;
 pub mod finding;

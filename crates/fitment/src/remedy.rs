@@ -32,7 +32,7 @@ pub use work::{Work, WorkKind};
 
 use crate::{
     axle::{Answer, NoAnswer},
-    finding::BandChange,
+    finding,
     truck::{End, Truck},
 };
 
@@ -48,9 +48,9 @@ pub fn suggest(
     truck: &Truck,
     end: End,
     stock: &Answer,
-    changes: &[BandChange],
+    own: &[finding::Target],
 ) -> Result<Found, NoAnswer> {
-    let mut search = Search::begin(truck, end, stock, &Target::usual(end, stock, changes))?;
+    let mut search = Search::begin(truck, end, stock, &Target::usual(end, stock, own))?;
     while !search.is_settled() {
         search.step(PIECE);
     }
@@ -63,7 +63,7 @@ mod tests {
     use crate::{
         axle::{Output, answer},
         measure::{Known, System},
-        truck::{Axle, Part, State},
+        truck::{Axle, Member, Part, State},
     };
 
     fn example() -> (Axle, Answer) {
@@ -153,7 +153,7 @@ mod tests {
         assert!(change.plan.score() < owner.plan.score());
         assert!(change.off.is_some() || change.on.is_some());
         // What does not go with the axle says so.
-        let upper = Part::UpperLinkLength { change_mm: Known::exact(5.0), range_mm: [5.0, 5.0] };
+        let upper = Part::length(Member::UpperLink, 5.0, [5.0, 5.0]);
         assert!(matches!(search.why_not(&[upper]), Err(NoAnswer::Model(_))));
     }
 
@@ -161,8 +161,8 @@ mod tests {
     fn a_range_that_is_no_range_is_passed_over() {
         let (mut front, stock) = example();
         let with = |range_mm| {
-            front.shelf.parts =
-                vec![Part::PanhardLength { change_mm: Known::exact(0.0), range_mm }];
+            let bar = Part::length(Member::Panhard, 0.0, range_mm);
+            front.shelf = [bar].into_iter().collect();
             let truck = Truck::with_axle(front.clone(), End::Front);
             suggest(&truck, End::Front, &stock, &[]).unwrap()
         };

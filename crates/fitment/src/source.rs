@@ -53,6 +53,10 @@ pub const ACKERMANN: Source = Source::Published(
 pub const BUMP_STEER: Source = Source::Published(
     "Reimpell, The Automotive Chassis, ch. 4 (value from memory), solved here in 3D: drag link and Panhard bar alike in slope and length steer nothing",
 );
+/// Joint angles, slip and hose.
+pub const LINES: Source = Source::Derived(
+    "angles and distances between points of the solved pose, in 3D: cos β = u₁ · u₂, unit directions of the two shafts",
+);
 /// Lift of the body by a sloped bar.
 pub const JACKING: Source =
     Source::Derived("side force · tan of the bar's angle, from the bar's line of force");

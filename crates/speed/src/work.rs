@@ -5,7 +5,9 @@ use fitment::{
     clearance::{self, Fit, Options, Study},
     measure::Known,
     remedy::{self, Plan, Search, Target},
-    truck::{Axle, End, Hole, LayoutKind, Part, State, Thing, ThingKind, Truck},
+    truck::{
+        Axle, End, Hole, LayoutKind, Member, Part, Pivot, State, Thing, ThingKind, Truck, Turning,
+    },
 };
 
 /// Something to time, with all it needs made ready.
@@ -186,29 +188,37 @@ fn million(kind: LayoutKind) -> Search {
     let zero = Known::exact(0.0);
     let fixed = |change: f64| [change, change];
     let mut shelf = vec![
-        Part::PanhardAxleBracket { holes: holes(10.0, 9, 0.0), hole: 0 },
-        Part::PanhardChassisBracket { holes: holes(-8.0, 9, 0.0), hole: 0 },
-        Part::ArmBracket { holes: holes(-8.0, 9, 12.0), hole: 0 },
-        Part::PanhardLength { change_mm: zero.clone(), range_mm: [-25.0, 40.0] },
-        Part::DragLinkLength { change_mm: zero.clone(), range_mm: [-30.0, 30.0] },
+        Part::Bracket { moves: Pivot::PanhardAxle, holes: holes(10.0, 9, 0.0), hole: 0 },
+        Part::Bracket { moves: Pivot::PanhardChassis, holes: holes(-8.0, 9, 0.0), hole: 0 },
+        Part::Bracket { moves: Pivot::Arm, holes: holes(-8.0, 9, 12.0), hole: 0 },
+        Part::Length { of: Member::Panhard, change_mm: zero.clone(), range_mm: [-25.0, 40.0] },
+        Part::Length { of: Member::DragLink, change_mm: zero.clone(), range_mm: [-30.0, 30.0] },
     ];
     for n in 0..6 {
         let change_mm = Known::exact(4.0 * f64::from(n) - 8.0);
         let range_mm = fixed(change_mm.value);
-        shelf.push(Part::PanhardLength { change_mm: change_mm.clone(), range_mm });
-        shelf.push(Part::DragLinkLength { change_mm, range_mm });
+        shelf.push(Part::Length { of: Member::Panhard, change_mm: change_mm.clone(), range_mm });
+        shelf.push(Part::Length { of: Member::DragLink, change_mm, range_mm });
     }
     let choices_deg: Vec<f64> = (0..9).map(|n| 1.0 + 0.5 * f64::from(n)).collect();
     if kind == LayoutKind::RadiusArms {
-        shelf.push(Part::CasterBush { angle_deg: Known::exact(2.0), choices_deg });
+        shelf.push(Part::Turn {
+            by: Turning::CasterBush,
+            angle_deg: Known::exact(2.0),
+            choices_deg,
+        });
     } else {
-        shelf.push(Part::UpperLinkLength { change_mm: zero, range_mm: [-15.0, 15.0] });
+        shelf.push(Part::Length {
+            of: Member::UpperLink,
+            change_mm: zero,
+            range_mm: [-15.0, 15.0],
+        });
         shelf.extend((0..5).map(|n| {
             let change_mm = Known::exact(3.0 * f64::from(n) - 6.0);
-            Part::UpperLinkLength { range_mm: fixed(change_mm.value), change_mm }
+            Part::Length { of: Member::UpperLink, range_mm: fixed(change_mm.value), change_mm }
         }));
     }
-    axle.shelf.parts = shelf;
+    axle.shelf = shelf.into_iter().collect();
     let truck = Truck::with_axle(axle, End::Front);
     let stock = answer(&truck, End::Front, State::Stock).expect("a typical axle stands");
     let targets = Target::usual(End::Front, &stock, &[]);

@@ -3,9 +3,9 @@
 
 use super::segments::segments;
 use crate::hooks::Desk;
-use crate::state::arrange::{self, Mount, Pair, Sideways, Steers};
+use crate::state::arrange::{self, Pair, Sideways, Spring, Steers};
 use crate::state::{Action, Change};
-use fitment::truck::{Axle, Carrier, End, Layout, LayoutKind, Side};
+use fitment::truck::{Axle, Carrier, End, Layout, LayoutKind, Mount, ShaftKind, Side};
 use yew::prelude::*;
 
 /// A layout's name.
@@ -132,11 +132,39 @@ pub fn group_choices(slug: &str, axle: &Axle, end: End, desk: &Desk) -> Html {
         "mounts" => html! {
             <div class="row-buttons">
                 if !matches!(axle.layout, Layout::LeafSprings { .. }) {
-                    { switch("Coil springs", axle.spring.is_some(), Change::Mount(end, Mount::Spring, axle.spring.is_none()), desk) }
+                    { switch("Coil springs", axle.spring.is_some(), Change::Mount(end, Spring::Coil, axle.spring.is_none()), desk) }
                 }
-                { switch("Shocks", axle.shock.is_some(), Change::Mount(end, Mount::Shock, axle.shock.is_none()), desk) }
+                { switch("Shocks", axle.shock.is_some(), Change::Mount(end, Spring::Shock, axle.shock.is_none()), desk) }
             </div>
         },
+        "lines" => {
+            let line = axle.driveline.as_ref();
+            let shafts = [
+                ("Two joints, yokes in line", ShaftKind::InPhase),
+                ("Yokes crossed", ShaftKind::OutOfPhase),
+                ("Double-Cardan at the case", ShaftKind::DoubleCardan),
+            ];
+            let hose = axle.hose.as_ref().map(|hose| hose.on);
+            let mut ends = vec![("On the axle", Change::Hose(end, Some(Mount::Axle)))];
+            if axle.kingpin.is_some() {
+                ends.push(("On the knuckle", Change::Hose(end, Some(Mount::Knuckle))));
+            }
+            let on = usize::from(hose == Some(Mount::Knuckle));
+            let usual = if ends.len() > 1 { Mount::Knuckle } else { Mount::Axle };
+            let other = if hose.is_some() { None } else { Some(usual) };
+            html! {
+                <>
+                    <div class="row-buttons">
+                        { switch("Driveshaft", line.is_some(), Change::Driveline(end, line.is_none()), desk) }
+                        { switch("Brake hose", hose.is_some(), Change::Hose(end, other), desk) }
+                    </div>
+                    if let Some(line) = line {
+                        { pick("Joints", desk, shafts.map(|(name, kind)| (name, Change::Shaft(end, kind))).to_vec(), shafts.iter().position(|(_, kind)| *kind == line.shaft).unwrap_or_default()) }
+                    }
+                    if hose.is_some() { { pick("Hose's lower end", desk, ends, on) } }
+                </>
+            }
+        }
         "around" => html! {
             <div class="row-buttons">
                 { switch("Frame rail", axle.surroundings.rail.is_some(), Change::Rail(end, axle.surroundings.rail.is_none()), desk) }

@@ -269,7 +269,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         _ => "Half",
     });
     let side_on = SIDES.iter().position(|(_, side)| *side == gaze.side).unwrap_or(1);
-    let tire = bench.axle.setup(state).tire.size.clone();
+    let tire = bench.axle.fitted(state).tire.size.clone();
     html! {
         <>
             { fit_verdict(worst, &tire, bench, units) }

@@ -99,7 +99,7 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
         Ok(known) => known,
         Err(why) => return html! { <p class="no-answer" role="status">{ why }</p> },
     };
-    let setup = bench.axle.setup(state);
+    let setup = bench.axle.fitted(state);
     let (left, right) = setup.lift();
     let rest_mm = -f64::midpoint(left.value, right.value);
     html! {
@@ -114,7 +114,7 @@ pub fn FitStudy(props: &FitStudyProps) -> Html {
                 <div>
                     { fit_limits(&fit, rest_mm, units) }
                     if let Some(window) = &fit.window {
-                        { fit_window((window, &fit.sigmas), &bench.axle, setup, options().margin_mm, units) }
+                        { fit_window((window, &fit.sigmas), &bench.axle, &setup, options().margin_mm, units) }
                     }
                     { fit_tires(bench, state, units) }
                 </div>

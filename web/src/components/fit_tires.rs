@@ -16,7 +16,7 @@ pub fn fit_tires(bench: &Bench, state: State, units: Units) -> Html {
     if state == State::Stock {
         return html! {};
     }
-    let (was, is) = (bench.axle.setup(State::Stock), bench.axle.setup(state));
+    let (was, is) = (bench.axle.fitted(State::Stock), bench.axle.fitted(state));
     let rows: [(&str, &Known, &Known); 7] = [
         ("Diameter", &old.tire.diameter, &new.tire.diameter),
         ("Width on its wheel", &old.tire.section, &new.tire.section),

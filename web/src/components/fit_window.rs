@@ -5,7 +5,7 @@ use crate::state::edit::Quantity;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Sigmas, Window, WindowEnd};
-use fitment::truck::{Axle, Setup, Side};
+use fitment::truck::{Axle, Setup, Side, Step};
 use yew::prelude::*;
 
 fn limit(end: &WindowEnd, axle: &Axle) -> String {
@@ -114,8 +114,7 @@ const USUAL_MM: [f64; 5] = [0.0, 25.4, 31.75, 38.1, 50.8];
 
 /// Which spacers put the wheel inside the window.
 fn spacers(window: &Window, axle: &Axle, setup: &Setup, units: Units) -> Html {
-    let shelf = &axle.shelf.spacers_mm;
-    let mut sizes: Vec<f64> = shelf.iter().map(|known| known.value).collect();
+    let mut sizes = axle.shelf.steps(Step::Spacer);
     if sizes.is_empty() {
         sizes.extend(USUAL_MM);
     } else {

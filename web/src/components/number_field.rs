@@ -8,10 +8,9 @@ use crate::hooks::use_desk;
 use crate::state::catalog::Spec;
 use crate::state::edit::{self, Quantity};
 use crate::state::field::{self, Slot};
-use crate::state::things;
 use crate::state::{Action, Draft};
 use crate::words;
-use buildfile::Units;
+use buildfile::{Units, node};
 use fitment::measure::Known;
 use fitment::truck::Truck;
 use wasm_bindgen::JsCast;
@@ -112,7 +111,9 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
         None => help_id.clone(),
     };
     let placeholder = match (size, optional) {
-        (Some(_), _) if things::of_path(path).is_some() => "your own word for it",
+        (Some(_), _) if path.rsplit_once('.').is_some_and(|(_, name)| name == "name") => {
+            "your own word for it"
+        }
         (Some(_), _) => "265/75R16",
         (None, true) => "not measured",
         (None, false) => "",
@@ -185,18 +186,8 @@ fn state_words(
 }
 
 fn held<'a>(truck: &'a Truck, path: &str) -> Option<Held<'a>> {
-    if let Some(rest) = path.strip_suffix(".tire.size") {
-        let (end, state) = rest.split_once('.')?;
-        let axle = truck.axle(field::end_of(end)?)?;
-        return Some(Held::Words(match state {
-            "stock" => &axle.stock.tire.size,
-            "sitting" => &axle.sitting.tire.size,
-            _ => &axle.planned.tire.size,
-        }));
-    }
-    if let Some((index, "name")) = things::of_path(path) {
-        let axle = truck.axle(field::end_of(path)?)?;
-        return axle.surroundings.things.get(index).map(|thing| Held::Words(&thing.name));
+    if let Some(text) = node::text(truck, path) {
+        return Some(Held::Words(text));
     }
     Some(match field::slot(truck, path)? {
         Slot::Must(known) => Held::Number(Some(known), false),

@@ -1,97 +1,47 @@
-//! One part on the shelf: fitted or not, which hole, which angle, how long.
+//! One part on the shelf: fitted or not, which hole, which angle, how long; what it does, costs and
+//! needs; its measurements.
 
 use super::number_field::NumberField;
+use super::plain_numbers::{Plain, PlainNumbers};
 use super::segments::segments;
 use super::slider::{Slide, slider};
 use crate::hooks::Desk;
 use crate::state::catalog::Spec;
-use crate::state::change::same_kind;
+use crate::state::edit::Quantity;
 use crate::state::field::end_name;
+use crate::state::shelf::{ShelfChange, fitted_like};
 use crate::state::{Action, Change};
 use crate::words;
+use buildfile::Units;
 use fitment::measure::format;
-use fitment::truck::{End, Hole, Part};
+use fitment::truck::{Axle, End, Hole, Offer, Part, PartKind, Step};
 use yew::prelude::*;
 
-/// The part.
-pub struct PartCardProps {
-    /// The axle.
-    pub end: End,
+/// A part as it comes and as it is planned.
+struct Card<'a> {
+    end: End,
     /// Where it is on the shelf.
-    pub index: usize,
-    /// As it is on the shelf.
-    pub part: Part,
-    /// Where the plan has one of its kind, and that one.
-    pub fitted: Option<(usize, Part)>,
-}
-
-/// A part's name.
-pub const fn part_name(part: &Part) -> &'static str {
-    match part {
-        Part::PanhardAxleBracket { .. } => "Panhard bracket, axle end",
-        Part::PanhardChassisBracket { .. } => "Panhard bracket, chassis end",
-        Part::PanhardLength { .. } => "Adjustable Panhard bar",
-        Part::ArmBracket { .. } => "Arm drop brackets",
-        Part::CasterBush { .. } => "Caster bushes",
-        Part::DragLinkLength { .. } => "Adjustable drag link",
-        Part::UpperLinkLength { .. } => "Adjustable upper link",
-        Part::ArchTrim { .. } => "Arch trimmed",
-        Part::BumpStop { .. } => "Bump stop",
-        Part::SteeringStop { .. } => "Steering stop",
-    }
-}
-
-/// What it does, in one line.
-pub const fn part_words(part: &Part) -> &'static str {
-    match part {
-        Part::PanhardAxleBracket { .. } => {
-            "Raises the bar's axle end: flattens the bar. The length stays."
-        }
-        Part::PanhardChassisBracket { .. } => {
-            "Lowers the bar's chassis end: flattens the bar. The length stays."
-        }
-        Part::PanhardLength { .. } => "Moves the axle sideways. The angle hardly changes.",
-        Part::ArmBracket { .. } => {
-            "Lowers the arms' chassis eyes: brings caster back, and the pinion with it."
-        }
-        Part::CasterBush { .. } => {
-            "Turns the axle in its arms: caster back, pinion tipped as much."
-        }
-        Part::DragLinkLength { .. } => "Brings the steering wheel back to center. The tires stay.",
-        Part::UpperLinkLength { .. } => "Turns the axle: caster and pinion together.",
-        Part::ArchTrim { .. } => "Cuts the opening back all round: room for the tread.",
-        Part::BumpStop { .. } => "Longer stops the wheel sooner in bump: room above, less travel.",
-        Part::SteeringStop { .. } => {
-            "Stops the wheel sooner when turned: room at lock, a wider turning circle."
-        }
-    }
-}
-
-/// The planned part of a shelf part's kind.
-pub fn fitted_like(planned: &[Part], part: &Part) -> Option<(usize, Part)> {
-    planned
-        .iter()
-        .enumerate()
-        .find(|(_, there)| same_kind(there, part))
-        .map(|(i, p)| (i, p.clone()))
+    index: usize,
+    offer: &'a Offer,
+    /// Where the plan has it, and as it is set there.
+    fitted: Option<(usize, Part)>,
+    units: Units,
+    desk: &'a Desk,
 }
 
 /// The chosen setting of a part, short.
-pub fn setting(part: &Part, units: buildfile::Units) -> String {
+pub fn setting(part: &Part, units: Units) -> String {
     match part {
-        Part::PanhardAxleBracket { holes, hole }
-        | Part::PanhardChassisBracket { holes, hole }
-        | Part::ArmBracket { holes, hole } => {
+        Part::Bracket { holes, hole, .. } => {
             holes.get(*hole).map_or_else(String::new, |hole| format!("hole “{}”", hole.name))
         }
-        Part::CasterBush { angle_deg: deg, .. } | Part::SteeringStop { lock_deg: deg, .. } => {
+        Part::Turn { angle_deg: deg, .. } | Part::SteeringStop { lock_deg: deg, .. } => {
             format::degrees(deg.value, 1)
         }
-        Part::ArchTrim { depth_mm } => words::length(depth_mm.value, units),
-        Part::PanhardLength { change_mm, .. }
-        | Part::DragLinkLength { change_mm, .. }
-        | Part::UpperLinkLength { change_mm, .. }
-        | Part::BumpStop { change_mm, .. } => {
+        Part::ArchTrim { depth_mm: mm } | Part::Step { step_mm: mm, .. } => {
+            words::length(mm.value, units)
+        }
+        Part::Length { change_mm, .. } => {
             let text = words::length(change_mm.value.abs(), units);
             match change_mm.value {
                 mm if mm > 0.05 => format!("{text} longer"),
@@ -99,15 +49,38 @@ pub fn setting(part: &Part, units: buildfile::Units) -> String {
                 _ => "stock length".into(),
             }
         }
+        Part::Bend { x_mm, y_mm, z_mm } => way([x_mm, y_mm, z_mm].map(|known| known.value), units),
+        Part::Tire { tire } => tire.size.clone(),
+        Part::Wheel { wheel } => format!("offset {}", words::length(wheel.offset_mm.value, units)),
+        Part::DoubleCardan {} => "fitted".into(),
     }
 }
 
-/// The card.
-pub fn part_card(props: &PartCardProps, desk: &Desk) -> Html {
-    let (end, index) = (props.end, props.index);
-    let on = props.fitted.is_some();
+/// A part's kind and setting in a line.
+pub fn part_words(part: &Part, units: Units) -> String {
+    format!("{}, {}", part.kind().label(), setting(part, units))
+}
+
+/// How far forward, outboard and up in words.
+fn way([x, y, z]: [f64; 3], units: Units) -> String {
+    let mut moves = Vec::new();
+    for (mm, more, less) in [(z, "up", "down"), (x, "forward", "back"), (y, "left", "right")] {
+        if mm.abs() > 0.05 {
+            let word = if mm > 0.0 { more } else { less };
+            moves.push(format!("{} {word}", words::length(mm.abs(), units)));
+        }
+    }
+    if moves.is_empty() { "stock place".into() } else { moves.join(", ") }
+}
+
+/// The card of one part on the shelf.
+pub fn part_card(axle: &Axle, end: End, index: usize, offer: &Offer, desk: &Desk) -> Html {
+    let fitted = fitted_like(axle, &offer.part);
+    let units = desk.state().preferences.units;
+    let card = Card { end, index, offer, fitted, units, desk };
+    let on = card.fitted.is_some();
     let toggle = {
-        let (part, fitted) = (props.part.clone(), props.fitted.clone());
+        let (part, fitted) = (offer.part.clone(), card.fitted.clone());
         desk.on(move |_: MouseEvent| {
             Action::Change(match &fitted {
                 Some((at, _)) => Change::Remove(end, *at),
@@ -115,105 +88,237 @@ pub fn part_card(props: &PartCardProps, desk: &Desk) -> Html {
             })
         })
     };
-    let shown = props.fitted.as_ref().map_or(&props.part, |(_, part)| part);
+    let traits = offer.part.kind().traits();
+    let name = if offer.name.is_empty() { traits.label.to_owned() } else { offer.name.clone() };
     html! {
         <li key={index} class={classes!("part", on.then_some("on"))}>
             <button type="button" class="part-head" role="switch" aria-checked={on.to_string()} onclick={toggle}>
                 <span class="switch" aria-hidden="true"></span>
-                <span class="part-name">{ part_name(&props.part) }<small>{ part_words(&props.part) }</small></span>
+                <span class="part-name">{ name }<small>{ traits.changes }</small></span>
             </button>
-            if on { { choice(props, shown, desk) } }
+            { card.choice() }
             <details class="part-edit">
-                <summary>{ "Its measurements" }</summary>
-                { holes_editor(props, desk) }
-                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Unshelve(end, index)))}>{ "Take it off the list" }</button>
+                <summary>{ "Its measurements, price and what it takes" }</summary>
+                { card.measurements() }
+                <div class="fields three">
+                    { card.own("name", "Your name for it", "As you would ask for it.") }
+                    { card.own("price", "Price", "In your own money.") }
+                    { card.own("hours", "Hours", "To fit it, as you reckon.") }
+                </div>
+                <p class="help">{ traits.touches }{ " Takes " }{ traits.work.words() }{ "." }</p>
+                <p class="caution">{ traits.caution }</p>
+                { card.button("Take it off the list", ShelfChange::Remove(index)) }
             </details>
         </li>
     }
 }
 
-/// Which hole, angle or length.
-fn choice(props: &PartCardProps, shown: &Part, desk: &Desk) -> Html {
-    let Some((at, _)) = props.fitted else { return html! {} };
-    let end = props.end;
-    let units = desk.state().preferences.units;
-    match shown {
-        Part::PanhardAxleBracket { holes, hole }
-        | Part::PanhardChassisBracket { holes, hole }
-        | Part::ArmBracket { holes, hole } => {
-            let pick = desk.on(move |hole: usize| Action::Change(Change::Hole(end, at, hole)));
-            hole_choice(holes, *hole, &pick, &format!("{}-{at}", end_name(end)), units)
-        }
-        Part::CasterBush { angle_deg, choices_deg } => {
-            let on = choices_deg
-                .iter()
-                .position(|choice| (choice - angle_deg.value).abs() < 1e-6)
-                .unwrap_or(usize::MAX);
-            let choices = choices_deg.clone();
+impl Card<'_> {
+    fn button(&self, words: &'static str, change: ShelfChange) -> Html {
+        let end = self.end;
+        let onclick =
+            self.desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, change.clone())));
+        html! { <button type="button" class="quiet" {onclick}>{ words }</button> }
+    }
+
+    /// A field of the part on the shelf.
+    fn own(&self, name: &str, label: &'static str, help: &'static str) -> Html {
+        let path = format!("{}.shelf.parts[{}].{name}", end_name(self.end), self.index);
+        let key = path.clone();
+        html! { <NumberField {key} bare=true spec={Spec { path, label, help }} /> }
+    }
+
+    /// Which hole, angle or length the plan has.
+    fn choice(&self) -> Html {
+        let Some((at, shown)) = &self.fitted else { return html! {} };
+        let (at, end, units, desk) = (*at, self.end, self.units, self.desk);
+        // The setting to type, where choosing is too coarse.
+        let exactly = |name: &str, label, help| {
+            let path = format!("{}.planned.parts[{at}].{name}", end_name(end));
+            let key = path.clone();
+            html! { <NumberField {key} bare=true spec={Spec { path, label, help }} /> }
+        };
+        let slide = |label, [low, high]: [f64; 2], value| {
+            slider(&Slide {
+                id: format!("set-{}-{at}", end_name(end)).into(),
+                label,
+                text: setting(shown, units).into(),
+                low,
+                high,
+                step: 0.5,
+                value,
+                moved: desk.on(move |to: f64| Action::Change(Change::Set(end, at, to))),
+            })
+        };
+        let one_of = |label, choices: &[f64], set: f64, text: &dyn Fn(f64) -> String| {
+            let on = choices.iter().position(|choice| (choice - set).abs() < 1e-6);
+            let options = choices.iter().map(|choice| AttrValue::from(text(*choice))).collect();
+            let choices = choices.to_vec();
             let pick = desk.on(move |index: usize| {
-                let angle = choices.get(index).copied().unwrap_or_default();
-                Action::Change(Change::BushAngle(end, at, angle))
+                Action::Change(Change::Set(
+                    end,
+                    at,
+                    choices.get(index).copied().unwrap_or_default(),
+                ))
             });
-            let options = choices_deg.iter().map(|deg| AttrValue::from(format::degrees(*deg, 1)));
-            html! {
+            segments(label, "", options, on.unwrap_or(usize::MAX), &pick)
+        };
+        match shown {
+            Part::Bracket { holes, hole, .. } => {
+                let pick = desk.on(move |hole: usize| Action::Change(Change::Hole(end, at, hole)));
+                hole_choice(holes, *hole, &pick, &format!("{}-{at}", end_name(end)), units)
+            }
+            Part::Turn { angle_deg, choices_deg, .. } => html! {
                 <>
-                    { segments("Angle", "", options.collect::<Vec<_>>(), on, &pick) }
-                    { exactly(end, at, "angle_deg", "Angle, exactly", "Positive adds caster.") }
+                    { one_of("Angle", choices_deg, angle_deg.value, &|deg| format::degrees(deg, 1)) }
+                    { exactly("angle_deg", "Angle, exactly", "Positive adds caster.") }
                 </>
+            },
+            Part::Step { of, step_mm, choices_mm } => html! {
+                <>
+                    { one_of("Size", choices_mm, step_mm.value, &|mm| words::length(mm, units)) }
+                    { exactly("step_mm", step_label(*of), step_help(*of)) }
+                </>
+            },
+            Part::Length { change_mm, range_mm, .. } => html! {
+                <>
+                    if range_mm[0] < range_mm[1] { { slide("Length", *range_mm, change_mm.value) } }
+                    { exactly("change_mm", "Change, exactly", "Longer than stock is positive.") }
+                </>
+            },
+            Part::SteeringStop { lock_deg, range_deg } => html! {
+                <>
+                    { slide("Largest steer", *range_deg, lock_deg.value) }
+                    { exactly("lock_deg", "Largest steer, exactly", "Of the wheel that turns farther.") }
+                </>
+            },
+            Part::ArchTrim { .. } => {
+                exactly("depth_mm", "Cut back by", "From the edge as it is now, all round.")
+            }
+            Part::Bend { .. } | Part::DoubleCardan {} | Part::Wheel { .. } | Part::Tire { .. } => {
+                html! {}
             }
         }
-        Part::PanhardLength { change_mm, range_mm }
-        | Part::DragLinkLength { change_mm, range_mm }
-        | Part::UpperLinkLength { change_mm, range_mm }
-        | Part::BumpStop { change_mm, range_mm } => {
-            let moved = desk.on(move |mm: f64| Action::Change(Change::Length(end, at, mm)));
-            let slide = slider(&Slide {
-                id: format!("length-{}-{at}", end_name(end)).into(),
-                label: "Length",
-                text: setting(shown, units).into(),
-                low: range_mm[0],
-                high: range_mm[1],
-                step: 0.5,
-                value: change_mm.value,
-                moved,
-            });
-            html! {
+    }
+
+    /// What the part is like, to type.
+    fn measurements(&self) -> Html {
+        let index = self.index;
+        match &self.offer.part {
+            Part::Bracket { holes, .. } => html! {
                 <>
-                    { slide }
-                    { exactly(end, at, "change_mm", "Change, exactly", "Longer than stock is positive.") }
+                    <p class="help">{ "From the stock hole to each hole, center to center." }</p>
+                    { for holes.iter().enumerate().map(|(hole, it)| {
+                        let at = |name: &str| format!("part.holes[{hole}].{name}");
+                        html! {
+                            <fieldset key={hole}>
+                                <legend>{ if it.name.is_empty() { format!("Hole {}", hole + 1) } else { it.name.clone() } }</legend>
+                                <div class="fields three">
+                                    { self.own(&at("z_mm"), "Up", "Negative when below the stock hole.") }
+                                    { self.own(&at("x_mm"), "Forward", "Negative when behind the stock hole.") }
+                                    { self.own(&at("y_mm"), "Left", "For a pair of brackets: outboard.") }
+                                    { self.own(&at("name"), "Called", "What is stamped beside it.") }
+                                </div>
+                                if holes.len() > 1 { { self.button("Take this hole away", ShelfChange::TakeHole(index, hole)) } }
+                            </fieldset>
+                        }
+                    }) }
+                    { self.button("Another hole", ShelfChange::AddHole(index)) }
                 </>
+            },
+            Part::Turn { choices_deg, .. } => {
+                self.choices("part.angle_deg", choices_deg, &|deg| format::degrees(deg, 1))
             }
-        }
-        Part::SteeringStop { lock_deg, range_deg } => {
-            let moved = desk.on(move |deg: f64| Action::Change(Change::Lock(end, at, deg)));
-            let slide = slider(&Slide {
-                id: format!("lock-{}-{at}", end_name(end)).into(),
-                label: "Largest steer",
-                text: setting(shown, units).into(),
-                low: range_deg[0],
-                high: range_deg[1],
-                step: 0.5,
-                value: lock_deg.value,
-                moved,
-            });
-            html! {
-                <>
-                    { slide }
-                    { exactly(end, at, "lock_deg", "Largest steer, exactly", "Of the wheel that turns farther.") }
-                </>
+            Part::Step { choices_mm, .. } => {
+                self.choices("part.step_mm", choices_mm, &|mm| words::length(mm, self.units))
             }
+            Part::Length { range_mm, .. } => {
+                self.range(*range_mm, ["Shortest", "Longest"], Quantity::Length)
+            }
+            Part::SteeringStop { range_deg, .. } => {
+                self.range(*range_deg, ["Smallest", "Largest"], Quantity::Angle)
+            }
+            Part::Bend { .. } => html! {
+                <div class="fields three">
+                    { self.own("part.z_mm", "Bent up", "At the middle, from a straight line eye to eye.") }
+                    { self.own("part.x_mm", "Bent forward", "The same.") }
+                    { self.own("part.y_mm", "Bent outboard", "The same; inboard, away from the tire, is negative.") }
+                </div>
+            },
+            Part::Wheel { .. } => html! {
+                <div class="fields">
+                    { self.own("part.wheel.width_mm", "Width", "Between the bead seats.") }
+                    { self.own("part.wheel.offset_mm", "Offset", "Positive when the mounting face is outboard of the rim's middle.") }
+                </div>
+            },
+            Part::Tire { .. } => html! {
+                <div class="fields">
+                    { self.own("part.tire.size", "Size", "As molded on the sidewall.") }
+                    { self.own("part.tire.diameter_mm", "Diameter", "Measured, standing free; empty takes the size's.") }
+                    { self.own("part.tire.section_mm", "Width", "Measured on its wheel; empty takes the size's.") }
+                </div>
+            },
+            // Everything about these is in the plan itself.
+            Part::ArchTrim { .. } | Part::DoubleCardan {} => html! {},
         }
-        Part::ArchTrim { .. } => {
-            exactly(end, at, "depth_mm", "Cut back by", "From the edge as it is now, all round.")
+    }
+
+    /// Angles or sizes it comes in.
+    fn choices(&self, path: &str, choices: &[f64], text: &dyn Fn(f64) -> String) -> Html {
+        let index = self.index;
+        html! {
+            <>
+                <div class="row-buttons">
+                    { for choices.iter().enumerate().map(|(at, choice)| {
+                        let end = self.end;
+                        let away = self.desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, ShelfChange::TakeChoice(index, at))));
+                        html! { <button type="button" key={at} class="quiet" onclick={away}>{ format!("Without {}", text(*choice)) }</button> }
+                    }) }
+                </div>
+                { self.own(path, "One more you can get", "Printed on it, or measured.") }
+                { self.button("Offer it", ShelfChange::AddChoice(index)) }
+            </>
+        }
+    }
+
+    /// How far it can be set each way.
+    fn range(&self, [low, high]: [f64; 2], labels: [&'static str; 2], quantity: Quantity) -> Html {
+        let (end, index, desk) = (self.end, self.index, self.desk.clone());
+        let plain = |label, value| Plain { label, value: Some(value), quantity, empty: "" };
+        let numbers = vec![plain(labels[0], low), plain(labels[1], high)];
+        let take = Callback::from(move |values: Vec<Option<f64>>| {
+            if let [Some(low), Some(high)] = values[..] {
+                let range = ShelfChange::Range(index, [low, high]);
+                desk.act(Action::Change(Change::Shelf(end, range)));
+            }
+        });
+        let id = format!("range-{}-{index}", end_name(end));
+        html! {
+            <>
+                <p class="help">{ "How far it sets, against stock. The same twice for one that does not." }</p>
+                <PlainNumbers key={format!("{low}-{high}")} {id} {numbers} button="It sets so far" {take} />
+            </>
         }
     }
 }
 
-/// The setting of a planned part to type, where choosing is too coarse.
-fn exactly(end: End, at: usize, name: &str, label: &'static str, help: &'static str) -> Html {
-    let path = format!("{}.planned.parts[{at}].{name}", end_name(end));
-    let key = path.clone();
-    html! { <NumberField {key} bare=true spec={Spec { path, label, help }} /> }
+const fn step_label(of: Step) -> &'static str {
+    match of {
+        Step::Spacer => "Thickness, exactly",
+        Step::Spring => "Higher by, exactly",
+        Step::Pitman | Step::TransferCase => "Drop, exactly",
+    }
+}
+
+const fn step_help(of: Step) -> &'static str {
+    match of {
+        Step::Spacer => "In place of the spacers there are.",
+        Step::Spring => "On top of the planned lift; lower is negative.",
+        Step::Pitman => "Lower than the stock arm's joint.",
+        Step::TransferCase => {
+            "Lower than on its own mounts. Measure the output's slope again after."
+        }
+    }
 }
 
 /// The bracket as drawn on the bench: its holes, one filled.
@@ -222,31 +327,19 @@ fn hole_choice(
     on: usize,
     pick: &Callback<usize>,
     name: &str,
-    units: buildfile::Units,
+    units: Units,
 ) -> Html {
     html! {
         <fieldset class="holes">
             <legend class="unseen">{ "Hole in use" }</legend>
             { for holes.iter().enumerate().map(|(index, hole)| {
                 let onchange = pick.reform(move |_: Event| index);
-                let mut moves = Vec::new();
-                if hole.z_mm.value.abs() > 0.05 {
-                    let way = if hole.z_mm.value > 0.0 { "up" } else { "down" };
-                    moves.push(format!("{} {way}", words::length(hole.z_mm.value.abs(), units)));
-                }
-                if hole.x_mm.value.abs() > 0.05 {
-                    let way = if hole.x_mm.value > 0.0 { "forward" } else { "back" };
-                    moves.push(format!("{} {way}", words::length(hole.x_mm.value.abs(), units)));
-                }
-                if hole.y_mm.value.abs() > 0.05 {
-                    let way = if hole.y_mm.value > 0.0 { "left" } else { "right" };
-                    moves.push(format!("{} {way}", words::length(hole.y_mm.value.abs(), units)));
-                }
+                let moved = way([&hole.x_mm, &hole.y_mm, &hole.z_mm].map(|known| known.value), units);
                 html! {
                     <label key={index} class="hole">
                         <input type="radio" name={format!("hole-{name}")} checked={index == on} {onchange} />
                         <span class="hole-ring" aria-hidden="true"></span>
-                        <span class="hole-name">{ hole.name.clone() }<small>{ if moves.is_empty() { "stock place".to_owned() } else { moves.join(", ") } }</small></span>
+                        <span class="hole-name">{ hole.name.clone() }<small>{ moved }</small></span>
                     </label>
                 }
             }) }
@@ -254,51 +347,23 @@ fn hole_choice(
     }
 }
 
-/// Where each hole is.
-fn holes_editor(props: &PartCardProps, desk: &Desk) -> Html {
-    let (end, index) = (props.end, props.index);
-    match &props.part {
-        Part::PanhardAxleBracket { holes, .. }
-        | Part::PanhardChassisBracket { holes, .. }
-        | Part::ArmBracket { holes, .. } => html! {
-            <>
-                <p class="help">{ "From the stock hole to each hole, center to center." }</p>
-                { for holes.iter().enumerate().map(|(hole, it)| {
-                    let at = |axis: &str| format!("{}.shelf.parts[{index}].holes[{hole}].{axis}", end_name(end));
-                    html! {
-                        <fieldset key={hole}>
-                            <legend>{ it.name.clone() }</legend>
-                            <div class="fields three">
-                                <NumberField bare=true spec={Spec { path: at("z_mm"), label: "Up", help: "Negative when below the stock hole." }} />
-                                <NumberField bare=true spec={Spec { path: at("x_mm"), label: "Forward", help: "Negative when behind the stock hole." }} />
-                                <NumberField bare=true spec={Spec { path: at("y_mm"), label: "Left", help: "For a pair of brackets: outboard." }} />
-                            </div>
-                        </fieldset>
-                    }
+/// Kinds that an axle can wear and the shelf may hold one more of, as buttons that add one.
+pub fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
+    let many = |kind: PartKind| matches!(kind, PartKind::Wheel | PartKind::Tire);
+    let there = |kind| axle.shelf.parts.iter().any(|offer| offer.part.kind() == kind);
+    let fits = |kind: &PartKind| kind.traits().needs.met(axle) && (many(*kind) || !there(*kind));
+    let kinds: Vec<PartKind> = PartKind::ALL.into_iter().filter(fits).collect();
+    html! {
+        <details class="part-edit">
+            <summary>{ "Add a part you have or could get" }</summary>
+            <p class="help">{ "Then set its holes or sizes to what is in your hand." }</p>
+            <div class="row-buttons">
+                { for kinds.into_iter().map(|kind| {
+                    let part = Part::typical(kind, axle);
+                    let onclick = desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, ShelfChange::Add(Box::new(part.clone())))));
+                    html! { <button type="button" {onclick}>{ format!("+ {}", kind.label()) }</button> }
                 }) }
-                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::AddHole(end, index)))}>{ "Another hole" }</button>
-            </>
-        },
-        Part::CasterBush { choices_deg, .. } => html! {
-            <>
-                <p class="help">{ format!("Comes in {}.", choices_deg.iter().map(|d| format::degrees(*d, 1)).collect::<Vec<_>>().join(", ")) }</p>
-                <NumberField bare=true spec={Spec { path: format!("{}.shelf.parts[{index}].angle_deg", end_name(end)), label: "An angle you can get", help: "Printed on the bush or its bag; positive adds caster." }} />
-                <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::OfferAngle(end, index)))}>{ "Offer this angle" }</button>
-            </>
-        },
-        // Everything about these two is in the plan itself.
-        Part::ArchTrim { .. } | Part::SteeringStop { .. } => html! {},
-        Part::PanhardLength { range_mm, .. }
-        | Part::DragLinkLength { range_mm, .. }
-        | Part::UpperLinkLength { range_mm, .. }
-        | Part::BumpStop { range_mm, .. } => {
-            let units = desk.state().preferences.units;
-            html! {
-                <>
-                    <p class="help">{ format!("Sets from {} to {} against stock.", words::length(range_mm[0], units), words::length(range_mm[1], units)) }</p>
-                    <button type="button" class="quiet" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Reach(end, index, 10.0)))}>{ format!("Mine sets {} further each way", words::length(10.0, units)) }</button>
-                </>
-            }
-        }
+            </div>
+        </details>
     }
 }

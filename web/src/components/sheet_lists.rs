@@ -1,7 +1,7 @@
 //! The sheet's lists: what to bolt on, what to measure next, what nobody measured yet.
 
 use super::answer_table::name;
-use super::part_card::{part_name, setting};
+use super::part_card::part_words;
 use crate::state::catalog::{self, Part as Section};
 use crate::state::{edit, field};
 use crate::words;
@@ -16,12 +16,8 @@ use yew::prelude::*;
 /// The planned parts, and what the shelf would do best.
 pub fn parts(axle: &Axle, suggested: Option<&Found>, units: Units) -> Html {
     let system = edit::system(units);
-    let planned: Vec<String> = axle
-        .planned
-        .parts
-        .iter()
-        .map(|part| format!("{}, {}", part_name(part), setting(part, units)))
-        .collect();
+    let planned: Vec<String> =
+        axle.planned.parts.iter().map(|part| part_words(part, units)).collect();
     let best = suggested
         .filter(|_| !axle.shelf.parts.is_empty())
         .and_then(|suggested| suggested.ranked.first())

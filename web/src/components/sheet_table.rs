@@ -34,7 +34,7 @@ pub fn table(bench: &Bench, findings: [&[Finding]; 2], units: Units) -> Html {
         standing
             .iter()
             .map(|s| {
-                let said = s.map_or_else(|| "—".into(), |s| what(s.axle.setup(s.state), s));
+                let said = s.map_or_else(|| "—".into(), |s| what(&s.axle.fitted(s.state), s));
                 html! { <td class="fitted">{ said }</td> }
             })
             .collect::<Html>()

@@ -2,7 +2,7 @@
 //! full lock.
 
 use super::answer_table::{self, answer_table, rows_table};
-use super::part_card::{part_name, setting};
+use super::part_card::part_words;
 use crate::answers::{Bench, Standing};
 use crate::words;
 use buildfile::Units;
@@ -62,7 +62,7 @@ fn wheel_turned(now: &Standing, units: Units) -> Html {
     rows.extend(with(&|_| false).map(|lift| ("The lift by itself".to_owned(), lift)));
     for (index, part) in parts.iter().enumerate() {
         if let Some(without) = with(&|i| i != index) {
-            rows.push((format!("{}, {}", part_name(part), setting(part, units)), all - without));
+            rows.push((part_words(part, units), all - without));
         }
     }
     let turned = |deg| answer_table::text(Output::SteeringWheel, deg, units);

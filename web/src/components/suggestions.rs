@@ -1,7 +1,7 @@
 //! What the engine suggests, best first, each ready to be planned.
 
 use super::answer_table;
-use super::part_card::{part_name, setting};
+use super::part_card::part_words;
 use super::severity::severity;
 use crate::answers::Bench;
 use crate::hooks::Desk;
@@ -42,10 +42,7 @@ const SHOWN: usize = 2;
 fn one(index: usize, suggestion: &Plan, end: End, units: Units, desk: &Desk) -> Html {
     let parts = suggestion.fitted.clone();
     let plan = desk.on(move |_: MouseEvent| Action::Change(Change::Parts(end, parts.clone())));
-    let what = suggestion
-        .parts
-        .iter()
-        .map(|part| format!("{}, {}", part_name(part), setting(part, units)));
+    let what = suggestion.parts.iter().map(|part| part_words(part, units));
     html! {
         <li key={index} class="suggestion">
             if suggestion.parts.is_empty() {

@@ -94,6 +94,32 @@ pub fn of_field(
                     if tail.ends_with("deg") { Run::Tilt(70.0) } else { Run::Along(24.0) },
                 )
             }
+            "driveline.case_plan_deg" => {
+                let (a, b) = first_and_last(points(stock, Kind::Driveshaft, None)?)?;
+                (View::Plan, a, b, Run::Tilt(70.0))
+            }
+            "driveline.case_slope_deg" | "driveline.slip_in_mm" | "driveline.slip_out_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::Driveshaft, None)?)?;
+                let run = if tail.ends_with("deg") { Run::Tilt(70.0) } else { Run::Along(24.0) };
+                (View::Side, a, b, run)
+            }
+            "hose.length_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::Hose, Some(Side::Left))?)?;
+                (View::Across, a, b, Run::Along(24.0))
+            }
+            "springing.spring_solid_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::Spring, Some(Side::Left))?)?;
+                (View::Across, a, b, Run::Along(24.0))
+            }
+            "springing.shock_shortest_mm" | "springing.shock_longest_mm" => {
+                let (a, b) = first_and_last(points(stock, Kind::Shock, Some(Side::Left))?)?;
+                (View::Side, a, b, Run::Along(24.0))
+            }
+            "overhang.diff_above_ground_mm" => {
+                let hub = middle(sitting)?;
+                let ground = points(sitting, Kind::Ground, None)?.first()?[2];
+                (View::Across, [hub[0], hub[1], ground], hub, Run::Upright(30.0))
+            }
             "pinion.y_mm" => {
                 let (a, b) = first_and_last(points(stock, Kind::Pinion, None)?)?;
                 (View::Plan, [b[0], 0.0, a[2]], b, Run::Level(26.0))
@@ -379,8 +405,27 @@ mod tests {
             let groups = catalog::groups(axle, End::Front).into_iter();
             let specs = groups.flat_map(|group| group.parts).flat_map(|part| part.specs);
             let without = without(&build, specs.collect());
-            // Stiffness, lock, shares, a ratio and half a thickness have no place on paper.
-            let none = ["_per_mm", "_per_deg", "lock_deg", "arm_radius_mm", "_percent", "ratio"];
+            // Stiffness, lock, shares, a ratio and half a thickness have no place on paper, nor has
+            // what lies beyond the axle drawn.
+            let none = [
+                "_per_mm",
+                "_per_deg",
+                "lock_deg",
+                "arm_radius_mm",
+                "_percent",
+                "ratio",
+                "_kg",
+                "_gear",
+                "low_range",
+                "joint_limit_deg",
+                "stop_squash_mm",
+                "weights.rise_mm",
+            ];
+            let beyond = ["overhang.", "belly."];
+            let without: Vec<_> = without
+                .into_iter()
+                .filter(|path| !beyond.iter().any(|start| path.contains(start)))
+                .collect();
             assert!(
                 without.iter().all(|path| none.iter().any(|end| path.ends_with(end))),
                 "{without:?}"

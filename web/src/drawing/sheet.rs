@@ -27,7 +27,7 @@ pub struct Drawing<'a> {
 }
 
 /// Draws back to front.
-const ORDER: [Kind; 21] = [
+const ORDER: [Kind; 23] = [
     Kind::CentrePlane,
     Kind::Ground,
     Kind::Arch,
@@ -36,7 +36,9 @@ const ORDER: [Kind; 21] = [
     Kind::Tire,
     Kind::Rim,
     Kind::AxleTube,
+    Kind::Driveshaft,
     Kind::Pinion,
+    Kind::Hose,
     Kind::Spring,
     Kind::Shock,
     Kind::LeafSpring,
@@ -63,10 +65,10 @@ const fn class(kind: Kind) -> &'static str {
         Kind::Panhard | Kind::Watts => "panhard",
         Kind::PitmanArm => "pitman",
         Kind::DragLink => "drag",
-        Kind::TieRod => "tie",
+        Kind::TieRod | Kind::Hose => "tie",
         Kind::Spring => "spring",
         Kind::Shock => "shock",
-        Kind::Pinion => "pinion",
+        Kind::Pinion | Kind::Driveshaft => "pinion",
         Kind::SteeringAxis => "axis",
         Kind::Rail => "rail",
         Kind::Arch => "arch",

@@ -6,20 +6,15 @@ use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
-use crate::components::part_card::{PartCardProps, fitted_like, part_card, part_name};
-use crate::components::segments::segments;
+use crate::components::part_card::{more_parts, part_card};
 use crate::components::severity::severity;
-use crate::components::shelf_wheels::shelf_wheels;
 use crate::components::suggestions::suggestions;
 use crate::hooks::Desk;
 use crate::state::catalog::Spec;
-use crate::state::change::{same_kind, typical_parts};
 use crate::state::field::end_name;
 use crate::state::{Action, Change};
-use crate::words;
 use fitment::axle::Output;
-use fitment::measure::Known;
-use fitment::truck::{Axle, End, State};
+use fitment::truck::{End, State};
 use yew::prelude::*;
 
 /// The page.
@@ -41,14 +36,12 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
-                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(&PartCardProps { end, index, part: part.clone(), fitted: fitted_like(&axle.planned.parts, part) }, desk)) }
+                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(axle, end, index, part, desk)) }
                         </ul>
                         { more_parts(axle, end, desk) }
                     </section>
                     <section class="planned-wheel" aria-labelledby="wheel-title">
                         <h2 id="wheel-title">{ "Wheel and ride height" }</h2>
-                        { spacers(axle, end, desk) }
-                        { shelf_wheels(axle, end, desk) }
                         <div class="fields">
                             { for planned_specs(end).into_iter().map(|spec| { let key = spec.path.clone(); html! { <NumberField {key} bare=true {spec} /> } }) }
                         </div>
@@ -77,53 +70,6 @@ fn planned_specs(end: End) -> Vec<Spec> {
         ),
         spec("wheel.width_mm", "Wheel width, planned", "Between the bead seats."),
     ]
-}
-
-fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
-    let missing = typical_parts(axle);
-    let missing = missing
-        .into_iter()
-        .filter(|part| !axle.shelf.parts.iter().any(|there| same_kind(there, part)));
-    let missing: Vec<_> = missing.collect();
-    if missing.is_empty() {
-        return html! {};
-    }
-    html! {
-        <>
-            <p class="help">{ "Parts you have or could get. Add one, then set its holes to what is in your hand." }</p>
-            <div class="row-buttons">
-                { for missing.into_iter().map(|part| {
-                    let name = part_name(&part);
-                    html! { <button type="button" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::Shelve(end, part.clone())))}>{ format!("+ {name}") }</button> }
-                }) }
-            </div>
-        </>
-    }
-}
-
-fn spacers(axle: &Axle, end: End, desk: &Desk) -> Html {
-    if axle.shelf.spacers_mm.is_empty() {
-        return html! {};
-    }
-    let units = desk.state().preferences.units;
-    let mut sizes = vec![0.0];
-    sizes.extend(axle.shelf.spacers_mm.iter().map(|known: &Known| known.value));
-    let on = sizes
-        .iter()
-        .position(|mm| (mm - axle.planned.spacer_mm.value).abs() < 0.01)
-        .unwrap_or(usize::MAX);
-    let options = sizes.iter().map(|mm| {
-        if *mm == 0.0 {
-            AttrValue::from("No spacer")
-        } else {
-            AttrValue::from(words::length(*mm, units))
-        }
-    });
-    let options: Vec<_> = options.collect();
-    let pick = desk.on(move |index: usize| {
-        Action::Change(Change::Spacer(end, sizes.get(index).copied().unwrap_or_default()))
-    });
-    segments("Spacer", "small", options, on, &pick)
 }
 
 /// A row's name where there is little room.

@@ -46,9 +46,9 @@ pub enum Pair {
 
 /// What springs and damps the axle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Mount {
+pub enum Spring {
     /// Coil springs.
-    Spring,
+    Coil,
     /// Shocks.
     Shock,
 }
@@ -115,27 +115,11 @@ pub fn tidy(axle: &mut Axle) {
         axle.readings.panhard_rise_mm = None;
     }
     let whole = axle.clone();
-    for parts in [&mut axle.sitting.parts, &mut axle.planned.parts, &mut axle.shelf.parts] {
-        parts.retain(|part| suits(&whole, part));
+    let suits = |part: &Part| part.kind().traits().needs.met(&whole);
+    for parts in [&mut axle.sitting.parts, &mut axle.planned.parts] {
+        parts.retain(suits);
     }
-}
-
-/// Whether a part has something on this axle to be bolted to.
-pub const fn suits(axle: &Axle, part: &Part) -> bool {
-    match part {
-        Part::PanhardAxleBracket { .. }
-        | Part::PanhardChassisBracket { .. }
-        | Part::PanhardLength { .. } => axle.panhard.is_some(),
-        Part::ArmBracket { .. } => !matches!(axle.layout, Layout::LeafSprings { .. }),
-        Part::CasterBush { .. } => matches!(axle.layout, Layout::RadiusArms { .. }),
-        Part::UpperLinkLength { .. } => {
-            matches!(axle.layout, Layout::ThreeLink { .. } | Layout::FourLink { .. })
-        }
-        Part::DragLinkLength { .. } => axle.steering.is_some(),
-        Part::ArchTrim { .. } => axle.surroundings.arch.is_some(),
-        Part::BumpStop { .. } => true,
-        Part::SteeringStop { .. } => axle.kingpin.is_some(),
-    }
+    axle.shelf.parts.retain(|offer| suits(&offer.part));
 }
 
 type Links = (Bar, Option<Bar>);

@@ -215,6 +215,7 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
             ],
         )],
     });
+    groups.push(lines(e, axle));
     groups.push(Group {
         slug: "travel",
         title: "Travel and lock",
@@ -244,6 +245,7 @@ pub fn groups(axle: &Axle, end: End) -> Vec<Group> {
     });
     groups.push(around(e, axle, end));
     groups.extend(bushes(e, &axle.layout));
+    groups.push(rest(e, axle));
     groups.push(balance());
     groups
 }
@@ -501,6 +503,155 @@ fn linkage_parts(e: Under, steering: &Steering) -> Vec<Part> {
         )],
     ));
     parts
+}
+
+/// The driveshaft and the brake hose.
+fn lines(e: Under, axle: &Axle) -> Group {
+    let mut parts = Vec::new();
+    if axle.driveline.is_some() {
+        let mut case = e.point("driveline.case", "Joint at the transfer case");
+        case.specs.extend([
+            e.spec("driveline.case_slope_deg", "Output slopes down", "Level on the machined face of the yoke or flange; positive when it points down toward the axle."),
+            e.spec("driveline.case_plan_deg", "Output to the left", "From above, on its way to the axle; most point straight along the truck."),
+        ]);
+        parts.push(case);
+        parts.push(part(
+            "Driveshaft, truck stock",
+            vec![
+                e.spec(
+                    "driveline.slip_in_mm",
+                    "Slip left, inward",
+                    "How far the splines can still slide together.",
+                ),
+                e.spec(
+                    "driveline.slip_out_mm",
+                    "Slip left, outward",
+                    "How far they can still pull apart and hold.",
+                ),
+                e.spec(
+                    "driveline.joint_limit_deg",
+                    "Joint's own limit",
+                    "The angle at which its yokes touch; turn it by hand on the bench.",
+                ),
+            ],
+        ));
+    }
+    if axle.hose.is_some() {
+        parts.push(e.point("hose.frame_end", "Left brake hose, on the frame"));
+        parts.push(e.point("hose.wheel_end", "Left brake hose, at the wheel"));
+        let length = e.spec("hose.length_mm", "Length", "Along the hose, fitting to fitting.");
+        parts.push(part("Left brake hose", vec![length]));
+    }
+    Group {
+        slug: "lines",
+        title: "Driveshaft and brake hose",
+        why: "Joint angles, slip and slack after a lift. Truck at stock height, wheels straight.",
+        parts,
+    }
+}
+
+/// What only the checks of the rest of the truck ask for.
+fn rest(e: Under, axle: &Axle) -> Group {
+    let whole = |path: &str, label, help| Spec { path: path.to_owned(), label, help };
+    let mut springing = Vec::new();
+    if axle.spring.is_some() {
+        springing.extend([
+            e.spec(
+                "springing.spring_rate_n_per_mm",
+                "Spring rate, N/mm",
+                "Of one coil spring; 1 lb/in is 0.175.",
+            ),
+            e.spec(
+                "springing.spring_solid_mm",
+                "Spring, coils touching",
+                "Seat to seat; number of coils times the wire's thickness comes near.",
+            ),
+        ]);
+    }
+    if axle.shock.is_some() {
+        springing.extend([
+            e.spec("springing.shock_shortest_mm", "Shock pushed in", "Eye to eye, off the truck."),
+            e.spec("springing.shock_longest_mm", "Shock pulled out", "Eye to eye, off the truck."),
+        ]);
+    }
+    springing.extend([
+        e.spec("springing.stop_squash_mm", "Bump stop gives", "From touching to pressed flat."),
+        e.spec(
+            "springing.sway_bar_nm_per_deg",
+            "Sway bar, N·m per degree",
+            "About the roll axis, at the axle.",
+        ),
+        e.spec(
+            "springing.unsprung_kg",
+            "Axle with its wheels, kg",
+            "What does not ride on the springs.",
+        ),
+    ]);
+    Group {
+        slug: "rest",
+        title: "For the other checks",
+        why: "Empty until somebody looked; the look-ups fill in what stands here.",
+        parts: vec![
+            part("Springs and shocks", springing),
+            part(
+                "Over the ground, as it sits",
+                vec![
+                    e.spec(
+                        "overhang.beyond_mm",
+                        "Bumper beyond the hub",
+                        "Level, from the hub center to the bumper's or hitch's lowest point.",
+                    ),
+                    e.spec("overhang.above_ground_mm", "Bumper above ground", "The same point."),
+                    e.spec(
+                        "overhang.diff_above_ground_mm",
+                        "Axle above ground",
+                        "The lowest point of its middle.",
+                    ),
+                    whole(
+                        "belly.behind_front_wheel_mm",
+                        "Belly behind the front hub",
+                        "Level, to the lowest point between the axles.",
+                    ),
+                    whole("belly.above_ground_mm", "Belly above ground", "The same point."),
+                ],
+            ),
+            part(
+                "On the scales, as it sits",
+                vec![
+                    whole(
+                        "weights.front_axle_kg",
+                        "Front wheels, kg",
+                        "Both on the weighbridge, the truck level.",
+                    ),
+                    whole("weights.rear_axle_kg", "Rear wheels, kg", "The same."),
+                    whole(
+                        "weights.front_raised_kg",
+                        "Front wheels, rear raised, kg",
+                        "With the rear wheels on blocks, springs held.",
+                    ),
+                    whole("weights.rise_mm", "Rear raised by", "At the hubs."),
+                ],
+            ),
+            part(
+                "Gears, turns in for one out",
+                vec![
+                    whole(
+                        "gears.axle_ratio",
+                        "Axle",
+                        "On its tag, or counted by turning the shaft.",
+                    ),
+                    whole("gears.stock_axle_ratio", "Axle, as it came", ""),
+                    whole(
+                        "gears.top_gear",
+                        "Highest gear",
+                        "1 for straight through, less for an overdrive.",
+                    ),
+                    whole("gears.first_gear", "Lowest gear", ""),
+                    whole("gears.low_range", "Low range", "Of the transfer case."),
+                ],
+            ),
+        ],
+    }
 }
 
 fn mounts(e: Under, axle: &Axle) -> Group {

@@ -1,8 +1,8 @@
 //! What typing into a field does to the truck: read it, try it, keep it only when it makes sense.
 
 use super::field::{self, SlotMut};
-use super::things;
-use buildfile::{Build, Units};
+use super::shelf;
+use buildfile::{Build, Units, node};
 use fitment::axle::apply_readings;
 use fitment::measure::{
     Instrument, Known, LengthUnit, Origin, ParseError, System, parse_angle, parse_length,
@@ -135,8 +135,9 @@ pub fn enter(build: &Build, path: &str, text: &str, units: Units) -> Result<Buil
         text.clone_into(&mut next.note);
         return checked(build, next);
     }
-    if let Some(words) = words_mut(&mut next, path) {
+    if let Some(words) = node::text_mut(&mut next.truck, path) {
         text.trim().clone_into(words);
+        shelf::follow(&build.truck, &mut next.truck);
         return checked(build, next);
     }
     let slot = field::slot_mut(&mut next.truck, path).ok_or(Refusal::NoPlace)?;
@@ -153,10 +154,8 @@ pub fn enter(build: &Build, path: &str, text: &str, units: Units) -> Result<Buil
         let (value, entered) = read(text, quantity(path), units)?;
         *known = renewed(Some(known), path, value, entered);
         supersede(&mut next, path);
-        if path.contains(".shelf.")
-            && let Some(axle) = field::end_of(path).and_then(|end| next.truck.axle_mut(end))
-        {
-            super::change::follow_shelf(axle);
+        if path.contains(".shelf.") {
+            shelf::follow(&build.truck, &mut next.truck);
         }
     }
     checked(build, next)
@@ -204,23 +203,6 @@ pub fn assumed_sigma(quantity: Quantity, value: f64) -> f64 {
         Quantity::Angle => 1.5,
         Quantity::Plain => value.abs() / 3.0,
     }
-}
-
-/// The words at a path, if that is what lives there: a tire's designation, or a thing's name.
-fn words_mut<'a>(build: &'a mut Build, path: &str) -> Option<&'a mut String> {
-    if let Some((index, "name")) = things::of_path(path) {
-        let axle = build.truck.axle_mut(field::end_of(path)?)?;
-        return Some(&mut axle.surroundings.things.get_mut(index)?.name);
-    }
-    let rest = path.strip_suffix(".tire.size")?;
-    let (end, state) = rest.split_once('.')?;
-    let axle = build.truck.axle_mut(field::end_of(end)?)?;
-    Some(match state {
-        "stock" => &mut axle.stock.tire.size,
-        "sitting" => &mut axle.sitting.tire.size,
-        "planned" => &mut axle.planned.tire.size,
-        _ => return None,
-    })
 }
 
 /// The number after typing: a choice stays exact; whatever was assumed is now measured.
@@ -313,7 +295,7 @@ mod tests {
             ("front.kingpin.caster_deg", Quantity::Angle),
             ("front.layout.axle_bush.radial_n_per_mm", Quantity::Plain),
             ("front.layout.axle_bush.torsion_nm_per_deg", Quantity::Plain),
-            ("front.shelf.spacers_mm[1]", Quantity::Length),
+            ("front.shelf.parts[6].part.step_mm", Quantity::Length),
         ] {
             assert_eq!(quantity(path), want, "{path}");
         }

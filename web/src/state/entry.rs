@@ -183,14 +183,12 @@ impl Entry {
 }
 
 /// The lists of an axle with numbers to type, and how long they are.
-const fn lists(axle: &Axle) -> [(&'static str, usize); 6] {
+const fn lists(axle: &Axle) -> [(&'static str, usize); 4] {
     [
         ("surroundings.things", axle.surroundings.things.len()),
         ("sitting.parts", axle.sitting.parts.len()),
         ("planned.parts", axle.planned.parts.len()),
         ("shelf.parts", axle.shelf.parts.len()),
-        ("shelf.spacers_mm", axle.shelf.spacers_mm.len()),
-        ("shelf.wheels", axle.shelf.wheels.len()),
     ]
 }
 

@@ -11,6 +11,7 @@ pub mod edit;
 pub mod entry;
 pub mod field;
 pub mod notice;
+pub mod shelf;
 pub mod store;
 pub mod things;
 
@@ -132,6 +133,7 @@ pub struct State {
 
 /// What can happen.
 #[derive(Debug, Clone, PartialEq)]
+#[expect(clippy::large_enum_variant, reason = "one at a time; a box would buy nothing")]
 pub enum Action {
     /// Another page.
     Page(Page),

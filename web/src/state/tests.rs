@@ -1,10 +1,14 @@
 //! What happens when: the journeys of a person through the state, without a browser.
 
 use super::*;
+use crate::state::shelf::ShelfChange;
 use crate::state::store::{BOOK, build_key, entry_text};
 use crate::state::things::{Form, ThingChange};
+use buildfile::{Claim, Target};
 use fitment::measure::Known;
-use fitment::truck::{Carrier, End, Part, Side, ThingKind};
+use fitment::truck::{
+    Carrier, End, Member, Mount, Part, PartKind, Pivot, Side, Step, ThingKind, Turning, Wheel,
+};
 
 const NOW: f64 = 1_000_000.0;
 
@@ -196,7 +200,7 @@ fn parts_go_in_and_out_of_the_plan() {
         state.entry().build.truck.front.as_ref().expect("front").planned.parts.clone()
     };
     assert!(fitted(&start).is_empty());
-    for part in &shelf {
+    for part in shelf.iter().map(|offer| &offer.part) {
         let one = run(&start, [Action::Change(Change::Fit(End::Front, part.clone()))]);
         assert_eq!(fitted(&one), std::slice::from_ref(part));
         let twice = run(&one, [Action::Change(Change::Fit(End::Front, part.clone()))]);
@@ -221,53 +225,74 @@ fn another_tab_s_edit_is_taken_over_and_never_the_older() {
 #[test]
 fn a_planned_bracket_follows_its_like_on_the_shelf() {
     let state = fresh();
-    let part = state.entry().build.truck.front.as_ref().expect("front").shelf.parts[0].clone();
+    let part = state.entry().build.truck.front.as_ref().expect("front").shelf.parts[0].part.clone();
     let state = run(
         &state,
         [
             Action::Change(Change::PlanAsItSits(End::Front)),
             Action::Change(Change::Fit(End::Front, part)),
-            typed("front.shelf.parts[0].holes[1].z_mm", "61"),
+            typed("front.shelf.parts[0].part.holes[1].z_mm", "61"),
         ],
     );
     assert_eq!(value(&state, "front.planned.parts[0].holes[1].z_mm"), Some(61.0));
-    let state = run(&state, [Action::Change(Change::Unshelve(End::Front, 0))]);
+    let state = run(&state, [on_shelf(ShelfChange::Remove(0))]);
     assert!(state.entry().build.truck.front.as_ref().expect("front").planned.parts.is_empty());
 }
 
 #[test]
-fn a_limit_of_one_s_own_comes_and_goes() {
-    let set = |low, high| {
-        Action::Change(Change::Band(End::Front, fitment::axle::Output::Caster, low, high))
-    };
-    let state = run(&fresh(), [set(Some(4.0), Some(6.0))]);
-    let bands = &state.entry().build.bands;
-    assert_eq!(bands.len(), 1);
-    assert_eq!((bands[0].low, bands[0].high), (Some(4.0), Some(6.0)));
-    let wrong = run(&state, [set(Some(9.0), Some(6.0))]);
+fn a_target_of_one_s_own_comes_and_goes() {
+    let own = |low, high| Target::new(End::Front, "caster_deg".into(), low, high);
+    let set = |target: Target| Action::Change(Change::Target(target));
+    let state = run(&fresh(), [set(own(Some(4.0), Some(6.0)))]);
+    let targets = &state.entry().build.targets;
+    assert_eq!(targets.len(), 1);
+    assert_eq!((targets[0].low, targets[0].high), (Some(4.0), Some(6.0)));
+    let wrong = run(&state, [set(own(Some(9.0), Some(6.0)))]);
     assert_eq!(wrong.entry().build, state.entry().build, "low above high changes nothing");
     assert_eq!(wrong.notices.last().map(|n| n.tone), Some(Tone::Trouble));
-    assert!(run(&state, [set(None, None)]).entry().build.bands.is_empty());
+    let must = Target { claim: Claim::Must, ..own(None, None) };
+    let must = run(&state, [set(must.clone())]).entry().build.targets.clone();
+    assert_eq!(must.len(), 1, "it may be a must and keep the usual band");
+    assert!(run(&state, [set(own(None, None))]).entry().build.targets.is_empty());
+}
+
+/// A change of the front shelf.
+const fn on_shelf(change: ShelfChange) -> Action {
+    Action::Change(Change::Shelf(End::Front, change))
 }
 
 #[test]
-fn every_typical_part_can_be_shelved_and_fitted() {
-    for kind in LayoutKind::ALL {
-        let axle = fitment::truck::Axle::typical(kind, End::Front);
-        for part in change::typical_parts(&axle) {
-            let state = run(
-                &fresh(),
-                [
-                    Action::NewEmpty(kind),
-                    Action::Change(Change::Shelve(End::Front, part.clone())),
-                    Action::Change(Change::Fit(End::Front, part.clone())),
-                ],
-            );
-            assert_eq!(state.notices, [], "{part:?}");
+fn every_kind_of_part_can_be_shelved_fitted_set_and_taken_off() {
+    for layout in LayoutKind::ALL {
+        let equip = [
+            Action::NewEmpty(layout),
+            Action::Change(Change::Driveline(End::Front, true)),
+            Action::Change(Change::Hose(End::Front, Some(Mount::Knuckle))),
+        ];
+        let state = run(&fresh(), equip);
+        let axle = front(&state);
+        for kind in PartKind::ALL.into_iter().filter(|kind| kind.traits().needs.met(&axle)) {
+            let part = Part::typical(kind, &axle);
+            let fit = Action::Change(Change::Fit(End::Front, part.clone()));
+            let fitted = run(&state, [on_shelf(ShelfChange::Add(Box::new(part.clone()))), fit]);
+            assert_eq!(fitted.notices, [], "{kind:?}");
+            assert_eq!(front(&fitted).planned.parts, [part]);
+            let named = typed("front.shelf.parts[0].name", "from the yard");
+            let priced = typed("front.shelf.parts[0].price", "249.90");
+            let timed = typed("front.shelf.parts[0].hours", "3 1/2");
+            let named = run(&fitted, [named, priced, timed]);
+            assert!(named.entry().drafts.is_empty(), "{:?}", named.entry().drafts);
+            let offer = &front(&named).shelf.parts[0];
+            assert_eq!(offer.name, "from the yard");
+            assert_eq!(offer.price.as_ref().map(|known| known.value), Some(249.9));
+            assert_eq!(offer.hours.as_ref().map(|known| known.value), Some(3.5));
             assert_eq!(
-                state.entry().build.truck.front.as_ref().expect("front").planned.parts,
-                [part]
+                front(&run(&named, [Action::Undo, Action::Undo])).shelf.parts[0].price,
+                None
             );
+            let gone = run(&named, [on_shelf(ShelfChange::Remove(0))]);
+            assert!(front(&gone).planned.parts.is_empty() && front(&gone).shelf.is_empty());
+            assert_eq!(run(&gone, [Action::Undo]).entry().build, named.entry().build);
         }
     }
 }
@@ -415,9 +440,9 @@ fn a_crank_moves_to_the_chassis_and_back() {
 
 #[test]
 fn springs_and_shocks_come_and_go() {
-    use arrange::Mount;
+    use arrange::Spring;
     let state = run(&fresh(), [Action::NewEmpty(LayoutKind::FourLink)]);
-    for mount in [Mount::Spring, Mount::Shock] {
+    for mount in [Spring::Coil, Spring::Shock] {
         let gone = choose(&state, &[Change::Mount(End::Front, mount, false)]);
         assert_ne!(front(&gone), front(&state));
         let back = choose(&gone, &[Change::Mount(End::Front, mount, true)]);
@@ -428,49 +453,79 @@ fn springs_and_shocks_come_and_go() {
 #[test]
 fn what_a_part_offers_grows_and_the_plan_follows() {
     let state = fresh();
-    let shelf = |state: &State| state.entry().build.truck.front.clone().expect("front").shelf.parts;
-    let place = |wanted: fn(&Part) -> bool| shelf(&state).iter().position(wanted).expect("there");
-    let bush = place(|part| matches!(part, Part::CasterBush { .. }));
-    let bar = place(|part| matches!(part, Part::PanhardLength { .. }));
+    let shelf = |state: &State| front(state).shelf.parts;
+    let place = |kind| shelf(&state).iter().position(|it| it.part.kind() == kind).expect("there");
+    let bush = place(PartKind::Turn(Turning::CasterBush));
+    let bar = place(PartKind::Length(Member::Panhard));
+    let bracket = place(PartKind::Bracket(Pivot::PanhardAxle));
 
-    let angle = format!("front.shelf.parts[{bush}].angle_deg");
-    let offer = Action::Change(Change::OfferAngle(End::Front, bush));
+    let angle = format!("front.shelf.parts[{bush}].part.angle_deg");
+    let offer = on_shelf(ShelfChange::AddChoice(bush));
     let after = run(&state, [typed(&angle, "3.5"), offer.clone()]);
-    let Part::CasterBush { choices_deg, .. } = &shelf(&after)[bush] else { panic!("a bush") };
-    assert_eq!(choices_deg, &[2.0, 3.0, 3.5, 4.0]);
-    let planned = &after.entry().build.truck.front.as_ref().expect("front").planned.parts;
-    assert!(planned.iter().any(
-        |part| matches!(part, Part::CasterBush { choices_deg, .. } if choices_deg.len() == 4)
-    ));
+    let choices = |parts: &[Part]| {
+        let found = parts.iter().find_map(|part| match part {
+            Part::Turn { choices_deg, .. } => Some(choices_deg.clone()),
+            _ => None,
+        });
+        found.expect("a bush")
+    };
+    assert_eq!(choices(&[shelf(&after)[bush].part.clone()]), [2.0, 3.0, 3.5, 4.0]);
+    assert_eq!(choices(&front(&after).planned.parts).len(), 4);
     // Offered once already: nothing more happens.
     assert_eq!(shelf(&run(&after, [offer])), shelf(&after));
+    let without = run(&after, [on_shelf(ShelfChange::TakeChoice(bush, 0))]);
+    assert_eq!(choices(&front(&without).planned.parts), [3.0, 3.5, 4.0]);
 
-    let reach = |mm| Action::Change(Change::Reach(End::Front, bar, mm));
-    let after = run(&state, [reach(10.0)]);
-    let Part::PanhardLength { range_mm, .. } = &shelf(&after)[bar] else { panic!("a bar") };
-    assert_eq!(range_mm.map(f64::to_bits), [-35.0, 50.0].map(f64::to_bits));
-    let after = run(&after, [reach(9000.0)]);
-    assert!(after.entry().build.validate().is_empty(), "{:?}", after.entry().build.validate());
+    let fit = Action::Change(Change::Fit(End::Front, shelf(&state)[bar].part.clone()));
+    let fitted = run(&state, [fit, on_shelf(ShelfChange::Range(bar, [5.0, 50.0]))]);
+    let planned = front(&fitted).planned.parts.pop();
+    let want = Part::length(Member::Panhard, 5.0, [5.0, 50.0]);
+    assert_eq!(planned, Some(want), "the plan follows, as near as it can be set");
+    let wild = run(&state, [on_shelf(ShelfChange::Range(bar, [-9000.0, 0.0]))]);
+    assert_eq!(shelf(&wild), shelf(&state), "out of all reason");
+
+    let more = run(&state, [on_shelf(ShelfChange::AddHole(bracket))]);
+    let name = format!("front.shelf.parts[{bracket}].part.holes[3].name");
+    let more = run(&more, [typed(&name, "drilled")]);
+    let holes = |state: &State| match front(state).planned.parts.first() {
+        Some(Part::Bracket { holes, hole, .. }) => {
+            (holes.len(), *hole, holes[holes.len() - 1].name.clone())
+        }
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(holes(&more), (4, 2, "drilled".into()));
+    let fewer = [3, 2].map(|hole| on_shelf(ShelfChange::TakeHole(bracket, hole)));
+    assert_eq!(holes(&run(&more, fewer)), (2, 1, "middle".into()));
 }
 
 #[test]
-fn spacers_and_wheels_of_the_shelf_come_and_go() {
-    let state = fresh();
-    let of = |state: &State| state.entry().build.truck.front.clone().expect("a front axle");
-    let before = of(&state);
-    let act = |state: &State, change| run(state, [Action::Change(change)]);
-    let more = act(&state, Change::ShelfSpacer(End::Front, None));
-    let more = act(&more, Change::ShelfWheel(End::Front, None));
-    let axle = of(&more);
-    assert_eq!(axle.shelf.spacers_mm.len(), before.shelf.spacers_mm.len() + 1);
-    assert_eq!(axle.shelf.wheels.last(), Some(&before.planned.wheel));
-    let last = axle.shelf.wheels.len() - 1;
-    let offset = format!("front.shelf.wheels[{last}].offset_mm");
-    let planned = act(&run(&more, [typed(&offset, "-19 mm")]), Change::PlanWheel(End::Front, last));
-    assert_eq!(value(&planned, "front.planned.wheel.offset_mm"), Some(-19.0));
-    let fewer = act(&planned, Change::ShelfWheel(End::Front, Some(last)));
-    assert_eq!(of(&fewer).shelf.wheels, before.shelf.wheels);
-    assert!(Change::ShelfSpacer(End::Front, Some(99)).apply(&fewer.entry().build).is_err());
+fn wheels_of_the_shelf_are_told_apart() {
+    let wheel =
+        |offset| Part::Wheel { wheel: Wheel::new(Known::exact(203.2), Known::exact(offset)) };
+    let state = run(
+        &fresh(),
+        [-12.0, 0.0].map(|offset| on_shelf(ShelfChange::Add(Box::new(wheel(offset))))),
+    );
+    let last = front(&state).shelf.parts.len() - 1;
+    let state = run(&state, [Action::Change(Change::Fit(End::Front, wheel(0.0)))]);
+    let on = |state: &State, index: usize| {
+        let axle = front(state);
+        shelf::fitted_like(&axle, &axle.shelf.parts[index].part).is_some()
+    };
+    assert!(on(&state, last) && !on(&state, last - 1));
+    // The one fitted keeps up with its measurements, the other does not touch it.
+    let at = |index| format!("front.shelf.parts[{index}].part.wheel.offset_mm");
+    let state = run(&state, [typed(&at(last), "-19 mm"), typed(&at(last - 1), "-40 mm")]);
+    let planned = fitment::truck::State::Planned;
+    assert_eq!(front(&state).fitted(planned).wheel.offset_mm.value, -19.0);
+    let state = run(&state, [on_shelf(ShelfChange::Remove(last - 1))]);
+    assert!(on(&state, last - 1), "the other one may go");
+    // A spacer of the look-up takes the place of one that is a part.
+    let spacer = Action::Change(Change::Fit(End::Front, Part::step(Step::Spacer, 38.1, vec![])));
+    let state = run(&state, [spacer]);
+    assert_eq!(front(&state).fitted(planned).spacer_mm.value, 38.1);
+    let state = run(&state, [Action::Change(Change::Spacer(End::Front, 25.4))]);
+    assert_eq!(front(&state).fitted(planned).spacer_mm.value, 25.4);
 }
 
 /// Puts everything there is on the front axle by the person's own actions.
@@ -484,9 +539,11 @@ fn surrounded() -> State {
         fresh().entry().build.truck.front.as_ref().map_or(0, |it| it.surroundings.things.len());
     let other = there + ThingKind::ALL.len() - 1;
     actions.push(Action::Change(Change::Thing(end, ThingChange::As(other, Form::Outline))));
-    actions.extend(
-        [Change::ShelfSpacer(end, None), Change::ShelfWheel(end, None)].map(Action::Change),
-    );
+    let wheel = Wheel::new(Known::exact(203.2), Known::exact(0.0));
+    actions.push(on_shelf(ShelfChange::Add(Box::new(Part::Wheel { wheel }))));
+    actions.push(on_shelf(ShelfChange::Add(Box::new(Part::step(Step::Pitman, 50.0, vec![50.0])))));
+    actions.push(Action::Change(Change::Driveline(end, true)));
+    actions.push(Action::Change(Change::Hose(end, Some(Mount::Knuckle))));
     run(&fresh(), actions)
 }
 
@@ -494,20 +551,20 @@ fn surrounded() -> State {
 /// choose from.
 fn new_numbers(state: &State) -> Vec<String> {
     let truck = &state.entry().build.truck;
-    let shelf = &truck.front.as_ref().expect("front").shelf;
-    let wheels = (0..shelf.wheels.len()).flat_map(|at| {
-        ["width_mm", "offset_mm", "inside_mm", "spoke_mm"]
-            .map(|name| format!("front.shelf.wheels[{at}].{name}"))
-    });
-    let spacers = (0..shelf.spacers_mm.len()).map(|at| format!("front.shelf.spacers_mm[{at}]"));
+    let last = truck.front.as_ref().expect("front").shelf.parts.len() - 2;
+    let wheels = ["width_mm", "offset_mm", "inside_mm", "spoke_mm"]
+        .map(|name| format!("front.shelf.parts[{last}].part.wheel.{name}"));
+    let drop = [format!("front.shelf.parts[{}].part.step_mm", last + 1)];
     let ends = ["tread_mm", "crown_mm", "shoulder_mm", "shoulder_drop_mm", "packing_mm"];
     let listed = catalog::paths(truck).into_iter().filter(|path| {
         path.contains(".things[")
             || ends.iter().any(|end| path.ends_with(end))
             || path.ends_with("inside_mm")
             || path.ends_with("spoke_mm")
+            || path.contains(".driveline.") && path.ends_with("_mm")
+            || path.contains(".hose.")
     });
-    listed.chain(wheels.chain(spacers)).collect()
+    listed.chain(wheels).chain(drop).collect()
 }
 
 #[test]
@@ -523,6 +580,7 @@ fn every_number_beside_the_wheel_is_typed_in_either_unit_undone_and_stored() {
             "tread_mm" => 240.0,
             "shoulder_mm" => 290.0,
             "inside_mm" => 355.0,
+            "length_mm" => 430.0,
             _ => 30.0,
         };
         let millimetres = before.unwrap_or(usual).round() + 3.0;
@@ -547,27 +605,30 @@ fn every_number_beside_the_wheel_is_typed_in_either_unit_undone_and_stored() {
 #[test]
 fn what_was_half_typed_never_comes_to_stand_in_the_neighbor() {
     let state = surrounded();
-    let state = run(&state, [Action::Change(Change::ShelfWheel(End::Front, None))]);
-    let (mount, wheel) =
-        ("front.surroundings.things[1].shape.front_mm", "front.shelf.wheels[1].offset_mm");
+    let last = front(&state).shelf.parts.len() - 2;
+    let offset = format!("front.shelf.parts[{last}].part.wheel.offset_mm");
+    let (mount, wheel) = ("front.surroundings.things[1].shape.front_mm", offset.as_str());
     let half = run(&state, [typed(mount, "-9999 mm"), typed(wheel, "900 mm"), typed(LIFT, "3 1/")]);
     assert_eq!(half.entry().drafts.len(), 3);
     let gone = |change| run(&half, [Action::Change(change)]).entry().drafts.clone();
     let drafts = gone(Change::Thing(End::Front, ThingChange::Remove(0)));
     assert_eq!(drafts.keys().collect::<Vec<_>>(), [wheel, LIFT]);
-    let drafts = gone(Change::ShelfWheel(End::Front, Some(0)));
+    let drafts = gone(Change::Shelf(End::Front, ShelfChange::Remove(0)));
     assert_eq!(drafts.keys().collect::<Vec<_>>(), [LIFT, mount]);
     // One more at the end moves nothing.
-    assert_eq!(gone(Change::ShelfSpacer(End::Front, None)).len(), 3);
+    assert_eq!(
+        gone(Change::Shelf(End::Front, ShelfChange::Add(Box::new(Part::DoubleCardan {})))).len(),
+        3
+    );
 }
 
 #[test]
 fn a_full_shelf_takes_no_more_and_says_so() {
-    let add = Action::Change(Change::ShelfWheel(End::Front, None));
+    let add = on_shelf(ShelfChange::Add(Box::new(Part::DoubleCardan {})));
     let most = fitment::truck::bounds::LIST;
     let state = run(&fresh(), vec![add; most + 1]);
     let shelf = &state.entry().build.truck.front.as_ref().expect("front").shelf;
-    assert_eq!(shelf.wheels.len(), most);
+    assert_eq!(shelf.parts.len(), most);
     assert!(!state.notices.is_empty());
 }
 
@@ -576,7 +637,7 @@ fn parts_that_make_room_are_set_in_the_plan_and_outlive_a_suggestion() {
     let end = End::Front;
     let fit = |part| Action::Change(Change::Fit(end, part));
     let stop = Part::SteeringStop { lock_deg: Known::exact(28.0), range_deg: [20.0, 30.0] };
-    let bump = Part::BumpStop { change_mm: Known::exact(20.0), range_mm: [0.0, 60.0] };
+    let bump = Part::length(Member::BumpStop, 20.0, [0.0, 60.0]);
     let trim = Part::ArchTrim { depth_mm: Known::exact(15.0) };
     let plan = Action::Change(Change::PlanAsItSits(end));
     let state = run(&fresh(), [plan, fit(stop), fit(bump), fit(trim)]);
@@ -584,8 +645,8 @@ fn parts_that_make_room_are_set_in_the_plan_and_outlive_a_suggestion() {
     let state = run(
         &state,
         [
-            Action::Change(Change::Lock(end, 0, 12.0)),
-            Action::Change(Change::Length(end, 1, 25.0)),
+            Action::Change(Change::Set(end, 0, 12.0)),
+            Action::Change(Change::Set(end, 1, 25.0)),
             typed("front.planned.parts[2].depth_mm", "3/4 in"),
             // A suggestion of the geometry's, such as none at all.
             Action::Change(Change::Parts(end, Vec::new())),

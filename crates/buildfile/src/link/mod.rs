@@ -1,6 +1,6 @@
 //! The build as a link: short enough for a message and for a code a phone camera reads.
 //!
-//! A link's fragment is `t3.` and then base64url text without padding. `t` is ours, `3` the
+//! A link's fragment is `t4.` and then base64url text without padding. `t` is ours, `4` the
 //! version of what follows, and the bytes are: length of the body (2, big-endian), the body, and
 //! the CRC-32 (4, big-endian) of version, length and body. Each version's body has its own frozen
 //! decoder, so a link once sent opens forever; only the newest is written. What a person typed (`entered`) stays behind;
@@ -14,6 +14,7 @@ mod text;
 mod v1;
 mod v2;
 mod v3;
+mod v4;
 mod walk;
 
 use crate::build::{Build, VERSION};
@@ -23,10 +24,10 @@ use crate::migrate::MigrateError;
 use data_encoding::BASE64URL_NOPAD;
 
 /// What every link of the current version begins with, after the `#`.
-pub const MARK: &str = "t3.";
+pub const MARK: &str = "t4.";
 
 /// The newest version of links, which is the one written.
-const NEWEST: u8 = 3;
+const NEWEST: u8 = 4;
 
 /// Why a link did not open, or could not be made.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -115,14 +116,14 @@ pub enum LinkError {
     },
 }
 
-/// The link's fragment for a build, without the `#`: `t3.…`.
+/// The link's fragment for a build, without the `#`: `t4.…`.
 ///
 /// # Errors
 /// [`LinkError::Save`] when a number is not finite, [`LinkError::TooLong`] past
 /// [`limits::LINK_CHARS`], [`LinkError::NotCarried`] when a list or text is longer than a
 /// build's may be.
 pub fn encode(build: &Build) -> Result<String, LinkError> {
-    let body = v3::encode(json::to_fields(build)?)?;
+    let body = v4::encode(json::to_fields(build)?)?;
     let code = frame(NEWEST, &body).ok_or(LinkError::TooLong {
         chars: body.len().saturating_mul(4) / 3,
         limit: limits::LINK_CHARS,
@@ -156,6 +157,7 @@ pub fn decode(text: &str) -> Result<Build, LinkError> {
         1 => v1::decode(unframe(1, &code)?.as_slice())?,
         2 => v2::decode(unframe(2, &code)?.as_slice())?,
         3 => v3::decode(unframe(3, &code)?.as_slice())?,
+        4 => v4::decode(unframe(4, &code)?.as_slice())?,
         _ => return Err(LinkError::FutureVersion { found: version, newest: NEWEST.into() }),
     };
     // A link holds a document of its own version.
@@ -366,20 +368,20 @@ mod tests {
     #[test]
     fn each_way_to_spoil_a_link_has_its_name() {
         let code = encode(&Build::example()).unwrap();
-        let damaged = code.replacen("t3.A", "t3.B", 1);
+        let damaged = code.replacen("t4.A", "t4.B", 1);
         let table: [(&str, String); 12] = [
             ("no build", String::new()),
             ("no build", "https://example.org/".into()),
             ("no build", "#section-2".into()),
             ("no build", "t.AAAA".into()),
             ("no build", "t0.AAAA".into()),
-            ("cut short", "t3.".into()),
+            ("cut short", "t4.".into()),
             ("cut short", code[..code.len() - 1].to_owned()),
             ("cut short", code[..20].to_owned()),
             ("added behind", format!("{code}AAAA")),
-            ("version 4", code.replacen("t3", "t4", 1)),
+            ("version 5", code.replacen("t4", "t5", 1)),
             ("no link has", format!("{code})")),
-            ("characters, a build's has", format!("t3.{}", "A".repeat(50_000))),
+            ("characters, a build's has", format!("t4.{}", "A".repeat(50_000))),
         ];
         for (words, text) in table {
             let error = decode(&text).unwrap_err().to_string();
@@ -400,7 +402,7 @@ mod tests {
 
     #[test]
     fn a_body_is_tied_to_its_version() {
-        let body = unframe(3, encode(&Build::example()).unwrap().strip_prefix(MARK).unwrap());
+        let body = unframe(NEWEST, encode(&Build::example()).unwrap().strip_prefix(MARK).unwrap());
         let other = frame(1, &body.unwrap()).unwrap();
         let code = other.strip_prefix("t1.").unwrap();
         assert_eq!(unframe(2, code), Err(LinkError::Checksum));

@@ -1,4 +1,4 @@
-//! A number by its dotted path from where one stands, such as `front.panhard.axle.y_mm`.
+//! A number or text by its dotted path from where one stands, such as `front.panhard.axle.y_mm`.
 //!
 //! Which layout an axle has and what kind a part is are not in the path: the truck knows.
 
@@ -34,48 +34,70 @@ pub enum SlotMut<'a> {
 
 /// The number at a path; `None` where there is no such place.
 pub fn slot<'a>(node: &'a dyn Node, path: &str) -> Option<Slot<'a>> {
-    let Some(step) = Step::of(path) else {
-        return match node.see() {
-            See::Known(known) => Some(Slot::Must(known)),
-            See::MayKnown(known) => Some(Slot::May(known)),
-            _ => None,
-        };
-    };
-    match (node.see(), &step) {
-        (See::May(inner), _) => slot(inner?, path),
-        (See::Fields(fields), Step::Name(name, rest)) => {
-            slot(fields.field(number(fields, name)?)?, rest)
-        }
-        (See::Tagged(tagged), Step::Name(name, rest)) => {
-            let fields: &dyn Fields = tagged;
-            slot(fields.field(number(fields, name)?)?, rest)
-        }
-        (See::List(list), Step::Item(at, rest)) => slot(list.item(*at)?, rest),
+    match see(node, path)? {
+        See::Known(known) => Some(Slot::Must(known)),
+        See::MayKnown(known) => Some(Slot::May(known)),
         _ => None,
     }
 }
 
 /// The number at a path, to change it; `None` where there is no such place.
 pub fn slot_mut<'a>(node: &'a mut dyn Node, path: &str) -> Option<SlotMut<'a>> {
-    let Some(step) = Step::of(path) else {
-        return match node.touch() {
-            Touch::Known(known) => Some(SlotMut::Must(known)),
-            Touch::MayKnown(known) => Some(SlotMut::May(known)),
-            _ => None,
-        };
-    };
+    match touch(node, path)? {
+        Touch::Known(known) => Some(SlotMut::Must(known)),
+        Touch::MayKnown(known) => Some(SlotMut::May(known)),
+        _ => None,
+    }
+}
+
+/// The text at a path; `None` where there is none.
+pub fn text<'a>(node: &'a dyn Node, path: &str) -> Option<&'a str> {
+    match see(node, path)? {
+        See::Text(text) => Some(text),
+        _ => None,
+    }
+}
+
+/// The text at a path, to change it; `None` where there is none.
+pub fn text_mut<'a>(node: &'a mut dyn Node, path: &str) -> Option<&'a mut String> {
+    match touch(node, path)? {
+        Touch::Text(text) => Some(text),
+        _ => None,
+    }
+}
+
+/// What is at a path.
+fn see<'a>(node: &'a dyn Node, path: &str) -> Option<See<'a>> {
+    let Some(step) = Step::of(path) else { return Some(node.see()) };
+    match (node.see(), &step) {
+        (See::May(inner), _) => see(inner?, path),
+        (See::Fields(fields), Step::Name(name, rest)) => {
+            see(fields.field(number(fields, name)?)?, rest)
+        }
+        (See::Tagged(tagged), Step::Name(name, rest)) => {
+            let fields: &dyn Fields = tagged;
+            see(fields.field(number(fields, name)?)?, rest)
+        }
+        (See::List(list), Step::Item(at, rest)) => see(list.item(*at)?, rest),
+        _ => None,
+    }
+}
+
+/// What is at a path, to change it.
+fn touch<'a>(node: &'a mut dyn Node, path: &str) -> Option<Touch<'a>> {
+    let Some(step) = Step::of(path) else { return Some(node.touch()) };
     match (node.touch(), &step) {
-        (Touch::May(inner), _) => slot_mut(inner.get_mut()?, path),
+        (Touch::May(inner), _) => touch(inner.get_mut()?, path),
         (Touch::Fields(fields), Step::Name(name, rest)) => {
             let at = number(fields, name)?;
-            slot_mut(fields.field_mut(at)?, rest)
+            touch(fields.field_mut(at)?, rest)
         }
         (Touch::Tagged(tagged), Step::Name(name, rest)) => {
             let fields: &mut dyn Fields = tagged;
             let at = number(fields, name)?;
-            slot_mut(fields.field_mut(at)?, rest)
+            touch(fields.field_mut(at)?, rest)
         }
-        (Touch::List(list), Step::Item(at, rest)) => slot_mut(list.item_mut(*at)?, rest),
+        (Touch::List(list), Step::Item(at, rest)) => touch(list.item_mut(*at)?, rest),
         _ => None,
     }
 }

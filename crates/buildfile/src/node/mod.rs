@@ -8,7 +8,7 @@ mod find;
 mod kinds;
 mod tables;
 
-pub use find::{Slot, SlotMut, slot, slot_mut};
+pub use find::{Slot, SlotMut, slot, slot_mut, text, text_mut};
 pub(crate) use tables::Document;
 
 use fitment::measure::Known;

@@ -2,14 +2,15 @@
 
 use super::kinds::Blank;
 use super::{About, Fields, How, Node, See, Tagged, Touch, Word};
-use crate::build::{Band, Build, Units, VERSION};
+use crate::build::{Build, Claim, Target, Units, VERSION};
 use crate::json::FORMAT;
 use fitment::measure::Instrument;
 use fitment::truck::{
-    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, Corner, DragLink, End, Hole, Joins,
-    Kingpin, Layout, LeafRates, LeafSpring, Limits, Mount, Part, Pinion, Pitman, Point, RadiusArm,
-    Rail, Readings, Setup, Shaft, Shape, Shelf, Steering, Surroundings, Thing, ThingKind,
-    ThingSide, TieRod, Tire, Truck, View, Watts, Wheel,
+    Arch, Axis, Axle, Balance, Bar, Belly, BushRates, Carrier, Corner, DragLink, Driveline, End,
+    Gears, Hole, Hose, Joins, Kingpin, Layout, LeafRates, LeafSpring, Limits, Member, Mount, Offer,
+    Overhang, Part, Pinion, Pitman, Pivot, Point, RadiusArm, Rail, Readings, Setup, Shaft,
+    ShaftKind, Shape, Shelf, Springing, Steering, Step, Surroundings, Thing, ThingKind, ThingSide,
+    TieRod, Tire, Truck, Turning, View, Watts, Weights, Wheel,
 };
 
 /// The document as it is written; [`Build`](crate::Build) without the ceremony.
@@ -19,7 +20,7 @@ use fitment::truck::{
 pub(crate) struct Document {
     /// Always `tapewright-build`.
     pub format: String,
-    /// Version of this form; 3.
+    /// Version of this form; 4.
     #[cfg_attr(feature = "schema", schemars(with = "u32"))]
     pub version: usize,
     /// What the person calls the build.
@@ -32,9 +33,9 @@ pub(crate) struct Document {
     pub units: Units,
     /// The truck.
     pub truck: Truck,
-    /// Limits of the person's own, in place of the usual ones.
+    /// Targets of the person's own, in place of the usual ones.
     #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Vec::is_empty"))]
-    pub bands: Vec<Band>,
+    pub targets: Vec<Target>,
 }
 
 impl Document {
@@ -45,16 +46,16 @@ impl Document {
 
     /// A build's.
     pub(crate) fn of(build: Build) -> Self {
-        let Build { name, note, units, truck, bands } = build;
+        let Build { name, note, units, truck, targets } = build;
         let version = VERSION as usize;
-        Self { format: FORMAT.into(), version, name, note, units, truck, bands }
+        Self { format: FORMAT.into(), version, name, note, units, truck, targets }
     }
 }
 
 impl From<Document> for Build {
     fn from(document: Document) -> Self {
-        let Document { format: _, version: _, name, note, units, truck, bands } = document;
-        Self { name, note, units, truck, bands }
+        let Document { format: _, version: _, name, note, units, truck, targets } = document;
+        Self { name, note, units, truck, targets }
     }
 }
 
@@ -219,16 +220,28 @@ macro_rules! words {
 }
 
 objects! {
-    Document { Must format Must version Must name May note Wrote units Must truck May bands }
-    Band { Must end Must output May low May high }
-    Truck { Must wheelbase_mm May balance May front May rear }
+    Document { Must format Must version Must name May note Wrote units Must truck May targets }
+    Target { Must end Must of May low May high May weight Wrote claim }
+    Truck { Must wheelbase_mm May balance May weights May belly May gears May front May rear }
+    Weights { May front_axle_kg May rear_axle_kg May front_raised_kg May rise_mm }
+    Belly { May behind_front_wheel_mm May above_ground_mm }
+    Gears { May axle_ratio May stock_axle_ratio May top_gear May first_gear May low_range }
     Axle {
         Must hub_face_width_mm Must layout May panhard May watts May kingpin May steering
-        May spring May shock Must pinion Must limits Must surroundings
+        May spring May shock Must pinion May driveline May hose May springing May overhang
+        Must limits Must surroundings
         Must stock Must sitting Must planned May shelf May readings
     }
     Kingpin { Must caster_deg Must inclination_deg Must hub_offset_mm Must hub_trail_mm }
     Pinion { Must angle_deg Must length_mm Must y_mm }
+    Driveline { Must case Must case_slope_deg May case_plan_deg Must shaft
+        May slip_in_mm May slip_out_mm May joint_limit_deg }
+    Hose { Must frame_end Must wheel_end Must on Must length_mm }
+    Springing {
+        May spring_rate_n_per_mm May spring_solid_mm May shock_shortest_mm May shock_longest_mm
+        May stop_squash_mm May sway_bar_nm_per_deg May unsprung_kg
+    }
+    Overhang { May beyond_mm May above_ground_mm May diff_above_ground_mm }
     Limits { Must bump_mm Must droop_mm Must lock_deg }
     Readings { May panhard_length_mm May panhard_rise_mm May arm_length_mm May arm_rise_mm }
     Point { Must x_mm Must y_mm Must z_mm }
@@ -258,7 +271,8 @@ objects! {
         May tread_mm May crown_mm May shoulder_mm May shoulder_drop_mm }
     Wheel { Must width_mm Must offset_mm May inside_mm May spoke_mm }
     Hole { Must name Must x_mm Must y_mm Must z_mm }
-    Shelf { May parts May spacers_mm May wheels }
+    Offer { Must part May name May price May hours }
+    Shelf { May parts }
 }
 
 object! {
@@ -282,16 +296,16 @@ tagged! {
         "leaf_springs" LeafSprings { Must left May right Must rates Must eye_bush }
     }
     Part {
-        "panhard_axle_bracket" PanhardAxleBracket { Must holes Must hole }
-        "panhard_chassis_bracket" PanhardChassisBracket { Must holes Must hole }
-        "panhard_length" PanhardLength { Must change_mm Must range_mm }
-        "arm_bracket" ArmBracket { Must holes Must hole }
-        "caster_bush" CasterBush { Must angle_deg Must choices_deg }
-        "drag_link_length" DragLinkLength { Must change_mm Must range_mm }
-        "upper_link_length" UpperLinkLength { Must change_mm Must range_mm }
+        "bracket" Bracket { Must moves Must holes Must hole }
+        "length" Length { Must of Must change_mm Must range_mm }
+        "turn" Turn { Must by Must angle_deg Must choices_deg }
+        "step" Step { Must of Must step_mm Must choices_mm }
+        "bend" Bend { Must x_mm Must y_mm Must z_mm }
         "arch_trim" ArchTrim { Must depth_mm }
-        "bump_stop" BumpStop { Must change_mm Must range_mm }
         "steering_stop" SteeringStop { Must lock_deg Must range_deg }
+        "double_cardan" DoubleCardan {}
+        "wheel" Wheel { Must wheel }
+        "tire" Tire { Must tire }
     }
     Shape {
         "box" Box {
@@ -311,7 +325,7 @@ impl Blank for Layout {
 
 impl Blank for Part {
     fn blank() -> Self {
-        Self::PanhardAxleBracket { holes: Vec::new(), hole: 0 }
+        Self::bracket(Pivot::PanhardAxle, Vec::new(), 0)
     }
 }
 
@@ -340,5 +354,22 @@ words! {
     ThingSide { "both" Both, "left" Left, "right" Right, }
     Mount { "chassis" Chassis, "axle" Axle, "knuckle" Knuckle, "between" Between, }
     View { "side" Side, "front" Front, "plan" Plan, }
+    Pivot {
+        "panhard_axle" PanhardAxle, "panhard_chassis" PanhardChassis, "arm" Arm,
+        "lower_axle" LowerAxle, "upper_chassis" UpperChassis, "upper_axle" UpperAxle,
+        "drag_link" DragLink,
+    }
+    Member {
+        "panhard" Panhard, "drag_link" DragLink, "upper_link" UpperLink, "arm" Arm,
+        "bump_stop" BumpStop, "driveshaft" Driveshaft, "brake_hose" BrakeHose,
+    }
+    Turning { "caster_bush" CasterBush, "wedge" Wedge, "knuckle_flange" KnuckleFlange, }
+    Step {
+        "spacer" Spacer, "spring" Spring, "pitman" Pitman, "transfer_case" TransferCase,
+    }
+    ShaftKind {
+        "in_phase" InPhase, "out_of_phase" OutOfPhase, "double_cardan" DoubleCardan,
+    }
+    Claim { "wish" Wish, "must" Must, }
     Joins { "left_knuckle" LeftKnuckle, "right_knuckle" RightKnuckle, "tie_rod" TieRod, }
 }

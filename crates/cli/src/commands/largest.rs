@@ -57,7 +57,7 @@ pub(crate) fn run(args: &FitArgs) -> Result<String, Failure> {
 
 /// Diameter and section width of the tire as it is, mm.
 fn now(args: &FitArgs, asked: &Asked) -> Option<[f64; 2]> {
-    let setup = asked.axle.setup(args.state.of_truck());
+    let setup = asked.axle.fitted(args.state.of_truck());
     let dims = resolve(&setup.tire, &setup.wheel).ok()?;
     Some([dims.diameter.value, dims.section.value])
 }

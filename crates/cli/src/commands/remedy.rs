@@ -29,7 +29,7 @@ pub(crate) fn run(args: &RemedyArgs) -> Result<String, Failure> {
     }
     let failed = |error: &NoAnswer| failure(args.axle, error);
     let stock = answer(&build.truck, end, State::Stock).map_err(|error| failed(&error))?;
-    let targets = Target::usual(end, &stock, &build.band_changes());
+    let targets = Target::usual(end, &stock, &build.own_targets());
     let mut search =
         Search::begin(&build.truck, end, &stock, &targets).map_err(|error| failed(&error))?;
     while !search.step(PIECE) {}

@@ -5,6 +5,7 @@ use super::text::fixed;
 use crate::args::{FitArgs, WindowArgs};
 use crate::failure::{Failure, pretty};
 use fitment::clearance::{Fit, Options, Window, WindowEnd, fit, with_width};
+use fitment::truck::Step;
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -60,14 +61,14 @@ fn of_width(args: &FitArgs, asked: &Asked, width: f64) -> Result<Fit, Failure> {
 
 /// The shelf's spacers, or the usual ones, with whether each certainly clears by the margin.
 fn spacers(asked: &Asked, window: Option<&Window>) -> Vec<(f64, bool)> {
-    let now = asked.axle.setup(asked.at.1).spacer_mm.value;
+    let now = asked.axle.fitted(asked.at.1).spacer_mm.value;
     let clears = |thick: f64| match window {
         Some(Window::Clears { inboard, outboard }) => {
             (inboard.shift_mm..=outboard.shift_mm).contains(&(thick - now))
         }
         _ => false,
     };
-    let shelf: Vec<f64> = asked.axle.shelf.spacers_mm.iter().map(|known| known.value).collect();
+    let shelf = asked.axle.shelf.steps(Step::Spacer);
     let all = if shelf.is_empty() { USUAL_SPACERS_MM.to_vec() } else { shelf };
     all.into_iter().map(|thick| (thick, clears(thick))).collect()
 }

@@ -6,6 +6,7 @@ mod travel;
 pub(crate) use travel::on_side;
 
 use super::{
+    line,
     linkage::{Limb, Link, Members},
     model::AxleModel,
     motion::Motions,
@@ -124,15 +125,15 @@ impl<T: Real> AxleModel<T> {
     }
 }
 
-fn degrees<T: Real>(rad: T) -> T {
+pub(super) fn degrees<T: Real>(rad: T) -> T {
     rad * (180.0 / PI)
 }
 
 /// Collects outputs; a value that is not a number is no answer.
-struct Sheet<T>(Attitude<T>);
+pub(super) struct Sheet<T>(Attitude<T>);
 
 impl<T: Real> Sheet<T> {
-    fn put(&mut self, output: Output, value: T) {
+    pub(super) fn put(&mut self, output: Output, value: T) {
         if value.re().is_finite() {
             self.0.set(output, value);
         }
@@ -150,8 +151,10 @@ pub(crate) fn read<T: Real>(
     let ground = pose.axle.shift.z - model.loaded_radius;
     stance(&mut out, model, pose);
     members(&mut out, model, pose);
+    line::driveshaft(&mut out, model, pose);
     if let Some(turned) = &wheels.turned {
         steered::steered(&mut out, model, pose, turned);
+        line::hose(&mut out, model, pose, turned);
     }
     if let (Some(gear), Some(straight)) = (model.gear(pose), &wheels.straight) {
         let wheel = straight.pitman * gear.linkage.ratio * gear.sense();
@@ -251,8 +254,20 @@ fn roll_centre<T: Real>(out: &mut Sheet<T>, model: &AxleModel<T>, pose: &Pose<T>
 }
 
 impl AxleModel<f64> {
-    /// The centreline of a side's arm, lower link or leaf spring at a pose, chassis frame, mm.
+    /// The centreline of a side's arm, lower link or leaf spring at a pose, bent where it is, chassis
+    /// frame, mm.
     pub fn lower_line(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
+        let mut line = self.straight_line(pose, side);
+        // An arm bends between the chassis eye and what is next to it.
+        if let (Some(bend), [.., from, to]) = (&self.bend, line.as_slice()) {
+            let off = Vector3::new(bend.x, bend.y * side.sign(), bend.z);
+            let middle = (from + to) * 0.5 + off;
+            line.insert(line.len() - 1, middle);
+        }
+        line
+    }
+
+    fn straight_line(&self, pose: &Pose<f64>, side: Side) -> Vec<Vector3<f64>> {
         let index = side.index();
         let along = |limbs: &[Limb<f64>], bodies: &[Body<f64>]| {
             let points = limbs.iter().zip(bodies).flat_map(|(limb, body)| {

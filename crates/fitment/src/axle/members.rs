@@ -156,14 +156,14 @@ fn rates<T: Real>(bush: &BushRates, r: &mut Reader) -> Rates<T> {
     Rates { shift: along(axial, radial), turn: along(torsion, conical) }
 }
 
-/// Turns a radius arm's seat on the axle: eccentric bushes turn the axle by `-about_y` the other way.
-pub(super) fn turn_in_arms<T: Real>(arm: &mut Limb<T>, caster: T) {
+/// Turns an axle on the two bushes of an arm, or of a leaf spring's halves, that it sits on: adds so
+/// much caster, about the middle between them.
+pub(super) fn turn_on_bushes<T: Real>(one: &mut Bush<T>, other: &mut Bush<T>, caster: T) {
     // Adding caster leans the axle's top rearward: a negative turn about y of the axle in its arms,
     // which in the axle's own frame moves the bush centres the opposite way.
-    let [Some(far), Some(near)] = &mut arm.to_axle else { return };
-    let middle = (far.on_body + near.on_body) * T::from(0.5);
+    let middle = (one.on_body + other.on_body) * T::from(0.5);
     let turn = about_y(caster);
-    for bush in [far, near] {
+    for bush in [one, other] {
         bush.on_body = middle + turn * (bush.on_body - middle);
         bush.set -= caster;
     }

@@ -1,6 +1,7 @@
 //! One axle in one state, as numbers: the person's inputs read, the state's parts fitted.
 
 use super::{
+    line::{BrakeLine, DriveLine},
     linkage::{Bush, Link, Linkage, Members, vector},
     members::{link, members, watts},
     parts,
@@ -11,7 +12,7 @@ use super::{
 };
 use crate::{
     tire::{self, TireDims, TireError},
-    truck::{Axle, Bar, End, Part, Setup, Side, State, Truck},
+    truck::{Axle, Bar, End, Kingpin, Part, Setup, Side, State, Truck},
 };
 use nalgebra::Vector3;
 
@@ -38,6 +39,31 @@ pub struct Around<T> {
     pub front_drive: T,
     /// Overall diameter of the state's tire, mm.
     pub tire_diameter: T,
+}
+
+/// What a state's wheels, tires, spacers and springs come to, before or with its parts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Rolling<T> {
+    /// Lift of the left and the right side, mm.
+    pub lift: [T; 2],
+    pub offset: T,
+    pub spacer: T,
+    pub loaded_radius: T,
+    pub tire_diameter: T,
+}
+
+/// What parts change, as it is without any.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Bare<T> {
+    pub rolling: Rolling<T>,
+    steering: Option<[SteeringAxis<T>; 2]>,
+    turning: Option<SteeringLinkage<T>>,
+    driveline: Option<DriveLine<T>>,
+    hose: Option<BrakeLine<T>>,
+    /// Wheel mounting face from the truck's centreline, mm.
+    hub: T,
+    /// Center of gravity above ground with the truck stock, less the stock tire's loaded radius, mm.
+    cg_over_hub: T,
 }
 
 /// One axle in one state, resolved to numbers in mm and rad.
@@ -71,6 +97,16 @@ pub struct AxleModel<T> {
     pub loaded_radius: T,
     /// The rest of the truck.
     pub around: Around<T>,
+    /// How far the middle of both arms stands off the straight line: forward, outboard, up, mm.
+    pub bend: Option<Vector3<T>>,
+    /// The knuckles' turn on the axle's ends, rad; positive added caster.
+    pub flange: T,
+    /// The driveshaft; `None` where nothing is known of it.
+    pub driveline: Option<DriveLine<T>>,
+    /// The brake hose; `None` where nothing is known of it.
+    pub hose: Option<BrakeLine<T>>,
+    /// The same without its parts.
+    pub(super) bare: Bare<T>,
 }
 
 /// Why an axle cannot be read as numbers.
@@ -165,11 +201,12 @@ impl AxleModel<f64> {
     ) -> Result<Self, ModelError> {
         let mut model = self.clone();
         model.fitted = model.design;
-        let drag = model.turning.map(|t| t.design_length);
-        if let (Some(turning), Some(drag)) = (&mut model.turning, drag) {
-            turning.drag_length = drag;
-        }
-        parts::fit(&mut model.fitted, &mut model.turning, fitted, &mut Reader::plain())?;
+        model.steering = model.bare.steering;
+        model.turning = model.bare.turning;
+        model.driveline = model.bare.driveline;
+        model.hose = model.bare.hose;
+        (model.bend, model.flange) = (None, 0.0);
+        parts::fit(&mut model, fitted, &mut Reader::plain())?;
         Ok(model)
     }
 
@@ -225,34 +262,20 @@ impl<T: Real> AxleModel<T> {
         });
         let stock_wheel_y = hub - stock_offset;
 
-        let steering = axle.kingpin.as_ref().map(|k| {
-            r.within("kingpin", |r| {
-                let caster = r.read_deg::<T>("caster_deg", &k.caster_deg);
-                let inclination = r.read_deg::<T>("inclination_deg", &k.inclination_deg);
-                let y = hub - r.read::<T>("hub_offset_mm", &k.hub_offset_mm);
-                let x = r.read::<T>("hub_trail_mm", &k.hub_trail_mm);
-                let up = T::from(1.0);
-                let o = T::from(0.0);
-                [1.0, -1.0].map(|side| SteeringAxis {
-                    point: Vector3::new(x, y * side, o),
-                    direction: Vector3::new(-caster.tan(), -inclination.tan() * side, up),
-                })
-            })
-        });
-        let mut turning = axle
+        let steering = axle.kingpin.as_ref().map(|k| r.within("kingpin", |r| axes(k, hub, r)));
+        let turning = axle
             .steering
             .as_ref()
             .filter(|_| steering.is_some())
             .map(|s| r.within("steering", |r| SteeringLinkage::read(s, r)));
 
         let setup = axle.setup(state);
-        let mut fitted = design;
-        let (ride, wheel_y, loaded_radius, tire_diameter) = r.within(state_name(state), |r| {
+        let rolling = r.within(state_name(state), |r| {
             // Springs that stay as they are keep the lift that was measured, error and all.
             let same = setup.lift_mm == axle.sitting.lift_mm
                 && setup.lift_right_mm == axle.sitting.lift_right_mm;
-            let [left, right] = if same { now } else { lift::<T>(setup, r) };
-            let (offset, radius) = if state == State::Stock {
+            let lift = if same { now } else { lift::<T>(setup, r) };
+            let (offset, loaded_radius) = if state == State::Stock {
                 (stock_offset, stock_radius)
             } else {
                 let offset =
@@ -260,10 +283,10 @@ impl<T: Real> AxleModel<T> {
                 (offset, loaded_radius::<T>(&source.tire, r))
             };
             let spacer = r.read::<T>("spacer_mm", &setup.spacer_mm);
-            let diameter = r.within("tire", |r| r.read::<T>("diameter_mm", &source.tire.diameter));
-            parts::fit(&mut fitted, &mut turning, &setup.parts, r)?;
-            Ok(([-left, -right], hub - offset + spacer, radius, diameter))
-        })?;
+            let tire_diameter =
+                r.within("tire", |r| r.read::<T>("diameter_mm", &source.tire.diameter));
+            Rolling { lift, offset, spacer, loaded_radius, tire_diameter }
+        });
 
         let (pinion, pinion_y) = r.within("pinion", |r| {
             let angle = r.read_deg::<T>("angle_deg", &axle.pinion.angle_deg);
@@ -277,38 +300,61 @@ impl<T: Real> AxleModel<T> {
             |name, bar: &Option<Bar>| bar.as_ref().map(|bar| r.within(name, |r| link(bar, r)));
         let spring = mount("spring", &axle.spring);
         let shock = mount("shock", &axle.shock);
+        let flange = pinion + Vector3::new(T::from(0.0), pinion_y, T::from(0.0));
+        let driveline = axle
+            .driveline
+            .as_ref()
+            .map(|line| r.within("driveline", |r| DriveLine::read(line, &flange, end, r)));
+        let hose = axle.hose.as_ref().map(|hose| r.within("hose", |r| BrakeLine::read(hose, r)));
         let around = r.within("truck", |r| {
             let wheelbase = r.read::<T>("wheelbase_mm", &truck.wheelbase_mm);
             r.within("balance", |r| {
                 let b = &truck.balance;
-                let stock = r.read::<T>("cg_height_mm", &b.cg_height_mm);
-                let raised = -(ride[0] + ride[1]) * 0.5 + loaded_radius - stock_radius;
                 Around {
                     wheelbase,
-                    cg_height: stock + raised,
+                    cg_height: r.read::<T>("cg_height_mm", &b.cg_height_mm),
                     front_brake: r.read::<T>("front_brake_percent", &b.front_brake_percent) * 0.01,
                     front_drive: r.read::<T>("front_drive_percent", &b.front_drive_percent) * 0.01,
-                    tire_diameter,
+                    tire_diameter: rolling.tire_diameter,
                 }
             })
         });
-        let model = Self {
+        let cg_over_hub = around.cg_height - stock_radius;
+        let mut model = Self {
             end,
             design,
-            fitted,
+            fitted: design,
             stock_wheel_y,
-            wheel_y,
+            wheel_y: stock_wheel_y,
             steering,
             turning,
             spring,
             shock,
             pinion,
             pinion_y,
-            ride,
-            loaded_radius,
+            ride: rolling.lift,
+            loaded_radius: rolling.loaded_radius,
             around,
+            bend: None,
+            flange: T::from(0.0),
+            driveline,
+            hose,
+            bare: Bare { rolling, steering, turning, driveline, hose, hub, cg_over_hub },
         };
+        r.within(state_name(state), |r| parts::fit(&mut model, &setup.parts, r))?;
         if model.is_finite() { Ok(model) } else { Err(ModelError::NotFinite) }
+    }
+
+    /// Takes over what wheels, tires, spacers and springs come to.
+    pub(super) fn roll_on(&mut self, rolling: &Rolling<T>) {
+        let Rolling { lift: [left, right], offset, spacer, loaded_radius, tire_diameter } =
+            *rolling;
+        let Bare { hub, cg_over_hub, .. } = self.bare;
+        self.ride = [-left, -right];
+        self.wheel_y = hub - offset + spacer;
+        self.loaded_radius = loaded_radius;
+        self.around.tire_diameter = tire_diameter;
+        self.around.cg_height = cg_over_hub + loaded_radius + (left + right) * 0.5;
     }
 
     /// The straight-ahead stock wheel centre of a side, axle's stock frame, mm.
@@ -336,9 +382,19 @@ impl<T: Real> AxleModel<T> {
             link.map(&mut look);
         }
         vector(&self.pinion, &mut look);
+        if let Some(bend) = &self.bend {
+            vector(bend, &mut look);
+        }
+        if let Some(line) = &self.driveline {
+            line.each(&mut look);
+        }
+        if let Some(hose) = &self.hose {
+            hose.each(&mut look);
+        }
         let a = &self.around;
         for v in [
             self.stock_wheel_y,
+            self.flange,
             self.wheel_y,
             self.pinion_y,
             self.loaded_radius,
@@ -358,6 +414,19 @@ impl<T: Real> AxleModel<T> {
 
 fn loaded_radius<T: Real>(tire: &TireDims, r: &mut Reader) -> T {
     r.within("tire", |r| r.read::<T>("loaded_radius_mm", &tire.loaded_radius))
+}
+
+/// Left and right steering axis, the wheel mounting face `hub` from the truck's centreline.
+fn axes<T: Real>(k: &Kingpin, hub: T, r: &mut Reader) -> [SteeringAxis<T>; 2] {
+    let caster = r.read_deg::<T>("caster_deg", &k.caster_deg);
+    let inclination = r.read_deg::<T>("inclination_deg", &k.inclination_deg);
+    let y = hub - r.read::<T>("hub_offset_mm", &k.hub_offset_mm);
+    let x = r.read::<T>("hub_trail_mm", &k.hub_trail_mm);
+    let (o, up) = (T::from(0.0), T::from(1.0));
+    [1.0, -1.0].map(|side| SteeringAxis {
+        point: Vector3::new(x, y * side, o),
+        direction: Vector3::new(-caster.tan(), -inclination.tan() * side, up),
+    })
 }
 
 /// Lift at the left and right wheel.

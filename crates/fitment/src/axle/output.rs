@@ -168,6 +168,20 @@ outputs! {
     DragAngle = "drag_panhard_deg", "Drag link against Panhard bar", Deg;
     /// Drag link's front-view length less the Panhard bar's, mm.
     DragLength = "drag_panhard_length_mm", "Drag link longer than Panhard bar", Mm;
+    /// Angle of the driveshaft's joint at the transfer case, of each of its two joints where it is a
+    /// double-Cardan, deg.
+    JointCase = "joint_case_deg", "Driveshaft joint, case end", Deg;
+    /// Angle of the joint at the axle, deg.
+    JointAxle = "joint_axle_deg", "Driveshaft joint, axle end", Deg;
+    /// What no other joint cancels: the difference of the two angles; behind a double-Cardan joint the
+    /// axle's own, deg.
+    JointOpen = "joint_open_deg", "Joint angle not canceled", Deg;
+    /// How far the driveshaft's splines can still slide in, mm.
+    SlipIn = "slip_in_mm", "Slip left, inward", Mm;
+    /// How far they can still slide out and hold, mm.
+    SlipOut = "slip_out_mm", "Slip left, outward", Mm;
+    /// Length of the brake hose over the straight line between its ends, on the tauter side, mm.
+    HoseSlack = "hose_slack_mm", "Brake hose slack", Mm;
     /// Outer wheel's steer less what rolling without scrub asks of it, wheels turned, deg.
     Ackermann = "ackermann_deg", "Ackermann error", Deg;
     /// Diameter of the outer front wheel's circle at the ground, wheels turned, mm.

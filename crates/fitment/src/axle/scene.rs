@@ -52,6 +52,10 @@ pub enum Kind {
     Shock,
     /// Axle centreline to pinion flange.
     Pinion,
+    /// Driveshaft, joint to joint.
+    Driveshaft,
+    /// A brake hose, straight from end to end.
+    Hose,
     /// Steering axis, down to the ground.
     SteeringAxis,
     /// Frame rail.
@@ -168,6 +172,15 @@ pub fn scene(
         put(Kind::DragLink, None, Form::Line, vec![pose.axle.point(&joint), end]);
         put(Kind::PitmanArm, None, Form::Line, vec![end, gear.linkage.pitman]);
     }
+    if let Some(line) = &model.driveline {
+        let joint = pose.axle.point(&model.pinion_joint());
+        put(Kind::Driveshaft, None, Form::Line, vec![line.case, joint]);
+    }
+    for (side, steer) in [(Side::Left, turned.left), (Side::Right, turned.right)] {
+        if let Some([frame, wheel]) = model.hose_ends(pose, side, steer) {
+            put(Kind::Hose, Some(side), Form::Line, vec![frame, wheel]);
+        }
+    }
     for (mount, kind) in [(&model.spring, Kind::Spring), (&model.shock, Kind::Shock)] {
         for side in Side::BOTH.into_iter().filter(|_| mount.is_some()) {
             let Some(mount) = mount else { continue };
@@ -191,24 +204,18 @@ fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
     if let Some(bar) = &fitted.panhard {
         link(bar, Kind::Panhard, None);
     }
+    let lower = match &fitted.members {
+        Members::ThreeLinks(_) | Members::FourLinks(_) => Some(Kind::Link),
+        Members::Arms(_) => Some(Kind::Arm),
+        Members::Leaves(_) => None,
+    };
     match &fitted.members {
-        Members::ThreeLinks([left, right, upper]) => {
+        Members::ThreeLinks([.., upper]) => link(upper, Kind::Link, None),
+        Members::FourLinks([.., left, right]) => {
             link(left, Kind::Link, Some(Side::Left));
             link(right, Kind::Link, Some(Side::Right));
-            link(upper, Kind::Link, None);
         }
-        Members::FourLinks(links) => {
-            for (i, l) in links.iter().enumerate() {
-                link(l, Kind::Link, Some(Side::BOTH[i % 2]));
-            }
-        }
-        Members::Arms(arms) => {
-            for ((arm, body), side) in arms.iter().zip(&pose.limbs).zip(Side::BOTH) {
-                let points = arm.to_axle.iter().chain([&arm.to_chassis]).flatten();
-                let points = points.map(|bush| body.point(&bush.on_limb)).collect();
-                put(Kind::Arm, Some(side), Form::Line, points);
-            }
-        }
+        Members::Arms(_) => {}
         Members::Leaves(leaves) => {
             for ((leaf, bodies), side) in
                 leaves.iter().zip(pose.limbs.as_chunks::<3>().0).zip(Side::BOTH)
@@ -232,6 +239,11 @@ fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
                 let plate = [at(1, &hung.to_next), at(2, &shackle.to_chassis)];
                 put(Kind::Shackle, Some(side), Form::Line, plate.into_iter().flatten().collect());
             }
+        }
+    }
+    if let Some(kind) = lower {
+        for side in Side::BOTH {
+            put(kind, Some(side), Form::Line, model.lower_line(pose, side));
         }
     }
     if let Some(w) = &fitted.watts {

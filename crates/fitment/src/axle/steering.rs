@@ -445,7 +445,7 @@ mod tests {
     use crate::measure::Known;
     use crate::{
         axle::{AxleModel, Output, answer, at_lock, solve},
-        truck::{Axle, DragLink, End, LayoutKind, Pitman, Point, State, Truck},
+        truck::{Axle, DragLink, End, LayoutKind, Member, Part, Pitman, Point, State, Truck},
     };
 
     fn point(x: f64, y: f64, z: f64) -> Point {
@@ -570,10 +570,11 @@ mod tests {
         assert!(off.abs() > 1.0, "{off}");
         let change = before.model.straight_drag_length(&before.pose).unwrap()
             - before.model.turning.unwrap().design_length;
-        truck.front.as_mut().unwrap().planned.parts.push(crate::truck::Part::DragLinkLength {
-            change_mm: Known::exact(change),
-            range_mm: [-50.0, 50.0],
-        });
+        truck.front.as_mut().unwrap().planned.parts.push(Part::length(
+            Member::DragLink,
+            change,
+            [-50.0, 50.0],
+        ));
         let after = answer(&truck, End::Front, State::Planned).unwrap();
         assert!(after.attitude.get(Output::SteeringWheel).unwrap().abs() < 1e-6);
     }

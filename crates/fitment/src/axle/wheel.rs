@@ -4,6 +4,7 @@ use super::{
     model::AxleModel,
     pose::{Body, Pose},
     real::{Real, norm},
+    rotation::about_y,
     steering::turned_by,
 };
 use crate::truck::Side;
@@ -77,7 +78,8 @@ impl<T: Real> AxleModel<T> {
         });
         let turn = Matrix3::from_columns(&columns);
         let shift = pose.axle.point(&(axis.point - turn * axis.point));
-        Body { shift, turn: pose.axle.turn * turn }
+        // What it carries was measured before the knuckle was turned on the axle's end.
+        Body { shift, turn: pose.axle.turn * turn * about_y(-self.flange) }
     }
 
     /// The upward steering axis of a side at a pose: its point at hub height and its direction.

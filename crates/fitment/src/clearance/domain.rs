@@ -97,7 +97,8 @@ impl Domain {
         let bump_mm = check("bump travel, mm", axle.bump_mm(state).value, 1000.0)?;
         let droop = check("droop travel, mm", limits.droop_mm.value, 1000.0)?;
         let lock = check("steering lock, degrees", axle.lock_deg(state).value, 80.0)?;
-        let (left, right) = axle.setup(state).lift();
+        let setup = axle.fitted(state);
+        let (left, right) = setup.lift();
         let lift = left.value.max(right.value);
         if !left.value.is_finite() || !right.value.is_finite() || lift > MOST_LIFT_MM {
             return Err(FitError::Limit { what: "lift, mm", value: lift, most: MOST_LIFT_MM });

@@ -121,7 +121,7 @@ impl Setting {
         let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
         let domain = Domain::of(axle, state)?;
         let model = AxleModel::of(truck, end, state)?;
-        let setup = axle.setup(state);
+        let setup = &*axle.fitted(state);
         let dims = tire::resolve(&setup.tire, &setup.wheel).map_err(FitError::Tire)?;
         let solid = TireSolid::fitted(&dims, setup, options.grown)?;
         let hub = Hub::of((axle, setup), &dims, solid, &model, domain.bump_mm)?;

@@ -3,7 +3,7 @@
 use super::domain::Options;
 use super::fit::{Fit, FitError, fit};
 use crate::measure::Known;
-use crate::truck::{Axle, End, Part, State, Truck};
+use crate::truck::{Axle, End, Member, Part, State, Truck};
 
 /// One thing that makes room, on top of what is fitted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,16 +49,16 @@ impl Relief {
         if let Some(axle) = truck.axle_mut(end) {
             // Of several trims the deepest counts, so this one holds what is cut already.
             let cut = axle.arch_trim_mm(state);
-            let setup = axle.setup_mut(state);
+            let mut setup = axle.fitted(state).into_owned();
             let fixed = |by: f64| [by, by];
             match self {
                 Self::ArchTrim(mm) => {
                     let depth_mm = Known { value: cut.value + mm, ..cut };
                     setup.parts.push(Part::ArchTrim { depth_mm });
                 }
-                Self::BumpStop(mm) => setup
-                    .parts
-                    .push(Part::BumpStop { change_mm: Known::exact(mm), range_mm: fixed(mm) }),
+                Self::BumpStop(mm) => {
+                    setup.parts.push(Part::length(Member::BumpStop, mm, fixed(mm)));
+                }
                 Self::SteeringStop(deg) => setup.parts.push(Part::SteeringStop {
                     lock_deg: Known::exact(deg),
                     range_deg: fixed(deg),
@@ -66,6 +66,7 @@ impl Relief {
                 Self::Spacer(mm) => setup.spacer_mm.value += mm,
                 Self::Forward(mm) => options.forward_mm += mm,
             }
+            *axle.setup_mut(state) = setup;
         }
         (truck, options)
     }
@@ -89,7 +90,9 @@ impl Relief {
 pub fn with_width(truck: &Truck, (end, state): (End, State), section_mm: f64) -> Truck {
     let mut truck = truck.clone();
     if let Some(axle) = truck.axle_mut(end) {
-        axle.setup_mut(state).tire.section_mm = Some(Known::exact(section_mm));
+        let mut setup = axle.fitted(state).into_owned();
+        setup.tire.section_mm = Some(Known::exact(section_mm));
+        *axle.setup_mut(state) = setup;
     }
     truck
 }

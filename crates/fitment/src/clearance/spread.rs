@@ -141,7 +141,7 @@ impl Inputs<'_> {
         let contact = sum.contact;
         let Setting { axle, dims, grown, hub, motion, .. } = self.setting;
         let (state, setup) =
-            (crate::axle::state_name(self.setting.state), axle.setup(self.setting.state));
+            (crate::axle::state_name(self.setting.state), &*axle.fitted(self.setting.state));
         let place = self.place(station, contact);
         let posed = place.tire;
         let with = |solid: Option<TireSolid>, outboard: f64| {

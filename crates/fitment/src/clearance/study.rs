@@ -164,7 +164,7 @@ async fn work(
         tell(&known, |known| known.fit.touches = touches);
     }
     let margin = options.margin_mm;
-    let offset_mm = setting.axle.setup(setting.state).wheel.offset_mm.value;
+    let offset_mm = setting.axle.fitted(setting.state).wheel.offset_mm.value;
     let found = loop {
         if let Some(found) = window(continuum, &mut fine, margin, offset_mm).await {
             break found;

@@ -2,7 +2,8 @@
 
 use super::Severity;
 use crate::{
-    axle::{Answer, Output},
+    axle::{Answer, Output, Unit},
+    caution,
     source::Source,
     truck::End,
 };
@@ -57,43 +58,130 @@ impl Band {
     }
 }
 
-/// A person's own limits for one output.
+/// What a target is set on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Goal {
+    /// An output at ride height.
+    Output(Output),
+    /// The tire's least clearance to anything, over all of its travel and steer, mm.
+    Clearance,
+}
+
+impl Goal {
+    /// Everything a target can be set on, in reading order.
+    pub fn all() -> impl Iterator<Item = Self> {
+        Output::ALL.into_iter().map(Self::Output).chain([Self::Clearance])
+    }
+
+    /// Name in files, with its unit.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Output(output) => output.key(),
+            Self::Clearance => "tire_clearance_mm",
+        }
+    }
+
+    /// Name for people.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Output(output) => output.label(),
+            Self::Clearance => "Tire clearance, least",
+        }
+    }
+
+    /// Its unit.
+    pub const fn unit(self) -> Unit {
+        match self {
+            Self::Output(output) => output.unit(),
+            Self::Clearance => Unit::Mm,
+        }
+    }
+}
+
+/// A person's own target: a band in place of the usual one, and how much it counts.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BandChange {
+pub struct Target {
     /// Which axle.
     pub end: End,
-    /// Which output.
-    pub output: Output,
+    /// Of what.
+    pub goal: Goal,
     /// Lowest value in band; `None` when open below.
     pub low: Option<f64>,
     /// Highest value in band; `None` when open above.
     pub high: Option<f64>,
+    /// What a miss weighs beside others; 1 unless somebody said otherwise.
+    pub weight: f64,
+    /// True when a plan that misses it is no plan.
+    pub must: bool,
+}
+
+impl Target {
+    /// A band that weighs as much as any other.
+    pub const fn new(end: End, goal: Goal, low: Option<f64>, high: Option<f64>) -> Self {
+        Self { end, goal, low, high, weight: 1.0, must: false }
+    }
 }
 
 /// The band of an output on this truck; `None` where there is nothing to judge.
-pub fn band(output: Output, end: End, stock: &Answer, changes: &[BandChange]) -> Option<Band> {
-    let usual = usual(output, stock);
-    let own = changes.iter().rev().find(|c| c.end == end && c.output == output);
-    match own {
-        None => usual,
-        Some(own) => {
-            let base = usual.unwrap_or(Band {
-                low: f64::NEG_INFINITY,
-                high: f64::INFINITY,
-                slack: 0.0,
-                stop: (None, None),
-                source: Source::Person,
-                why: "You set this limit yourself.",
-            });
-            Some(Band {
-                low: own.low.unwrap_or(f64::NEG_INFINITY),
-                high: own.high.unwrap_or(f64::INFINITY),
-                source: Source::Person,
-                ..base
-            })
-        }
-    }
+pub fn band(output: Output, end: End, stock: &Answer, own: &[Target]) -> Option<Band> {
+    aim(Goal::Output(output), end, stock, own).map(|aim| aim.band)
 }
+
+/// A band with how much it counts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Aim {
+    /// Where the value should lie.
+    pub band: Band,
+    /// What a miss weighs beside others.
+    pub weight: f64,
+    /// True when a plan that misses it is no plan.
+    pub must: bool,
+}
+
+/// What is aimed at on this truck, the usual or the person's own; `None` where there is nothing to
+/// judge. A target with neither end only says how much the usual band counts.
+pub fn aim(goal: Goal, end: End, stock: &Answer, own: &[Target]) -> Option<Aim> {
+    let usual = match goal {
+        Goal::Output(output) => usual(output, stock),
+        Goal::Clearance => Some(CLEARANCE),
+    };
+    let Some(own) = own.iter().rev().find(|it| it.end == end && it.goal == goal) else {
+        return usual.map(|band| Aim { band, weight: 1.0, must: false });
+    };
+    let counted = |band| Aim { band, weight: own.weight, must: own.must };
+    if let (Some(band), None, None) = (usual, own.low, own.high) {
+        return Some(counted(band));
+    }
+    let base = usual.unwrap_or(Band {
+        low: f64::NEG_INFINITY,
+        high: f64::INFINITY,
+        slack: 0.0,
+        stop: (None, None),
+        source: Source::Person,
+        why: "You set this limit yourself.",
+    });
+    Some(counted(Band {
+        low: own.low.unwrap_or(f64::NEG_INFINITY),
+        high: own.high.unwrap_or(f64::INFINITY),
+        source: Source::Person,
+        ..base
+    }))
+}
+
+/// Room for what a tire gathers and for what flexes.
+const CLEARANCE: Band = Band {
+    low: 10.0,
+    high: f64::INFINITY,
+    slack: 10.0,
+    stop: (Some(0.0), None),
+    source: Source::CommonPractice,
+    why: "A tire that touches at full bump or at lock cuts itself or is stopped by it: leave room for mud, for rubber that gives and for the tire's own growth.",
+};
+
+/// What driveshaft joints may run at.
+const JOINTS: Source = Source::Published(
+    "driveshaft maker's installation manual J3311-1, p. 10: 3° or less for continuous running, the pair equal within 1°",
+);
 
 #[expect(clippy::too_many_lines, reason = "one table, read from top to bottom")]
 fn usual(output: Output, stock: &Answer) -> Option<Band> {
@@ -175,6 +263,43 @@ fn usual(output: Output, stock: &Answer) -> Option<Band> {
             2.0,
             "The pinion sets the driveshaft joint's angle; a changed one vibrates and wears the joint.",
         ),
+        Output::JointCase | Output::JointAxle => {
+            // A joint that ran at more when stock is judged by what it was.
+            let stock = stock.attitude.get(output)?;
+            let source = if stock > 3.0 { Source::ThisTruckStock } else { JOINTS };
+            Some(Band {
+                low: 0.0,
+                high: stock.max(3.0),
+                slack: 3.0,
+                stop: (None, None),
+                source,
+                why: "The larger a joint's angle, the less even it turns and the sooner it wears; past its own limit its yokes touch.",
+            })
+        }
+        Output::JointOpen => Some(Band {
+            low: 0.0,
+            high: stock.attitude.get(output)?.max(1.0),
+            slack: 1.0,
+            stop: (None, None),
+            source: JOINTS,
+            why: "What one joint speeds up the other should slow down by as much; what is left shakes the truck twice a turn.",
+        }),
+        Output::SlipIn | Output::SlipOut => Some(Band {
+            low: 15.0,
+            high: f64::INFINITY,
+            slack: 10.0,
+            stop: (Some(0.0), None),
+            source: Source::CommonPractice,
+            why: "Splines that run out push the shaft through its bearings or let it drop.",
+        }),
+        Output::HoseSlack => Some(Band {
+            low: 20.0,
+            high: f64::INFINITY,
+            slack: 15.0,
+            stop: (Some(0.0), None),
+            source: Source::CommonPractice,
+            why: "A hose that is tight at ride height tears at droop and lock.",
+        }),
         Output::WheelbaseLeft | Output::WheelbaseRight => Some(fixed(
             12.0,
             12.0,
@@ -210,29 +335,25 @@ fn usual(output: Output, stock: &Answer) -> Option<Band> {
 
 /// The usual caution where an output bears on steering or wheels.
 pub(super) const fn caution(output: Output) -> Option<&'static str> {
-    match output {
+    Some(match output {
         Output::Caster
         | Output::CasterLeft
         | Output::CasterRight
         | Output::TrailLeft
-        | Output::TrailRight => Some(
-            "Steering geometry: after any change have the alignment measured on a rig by someone licensed for it, and drive slowly first. Local codes may ask for an engineer's approval.",
-        ),
-        Output::Panhard | Output::LateralShift | Output::AxleSteer => Some(
-            "The bar and its brackets hold the axle under the truck. Brackets welded to frame or axle are work for a qualified welder; check local codes before you cut.",
-        ),
-        Output::ScrubLeft | Output::ScrubRight => Some(
-            "Spacers and changed offset load wheel bearings, studs and steering beyond what they were made for; some places forbid them. Check local codes and torque again after the first drive.",
-        ),
+        | Output::TrailRight => caution::ALIGNMENT,
+        Output::Panhard | Output::LateralShift | Output::AxleSteer => caution::AXLE_HELD,
+        Output::ScrubLeft | Output::ScrubRight => caution::WHEEL_OUT,
         Output::BumpSteerLeft
         | Output::BumpSteerRight
         | Output::SteeringWheel
-        | Output::DragAngle => Some(
-            "Steering linkage: joints, lengths and clearances decide whether the truck can be steered. Have any change inspected by someone licensed for it, turn lock to lock at full droop and full bump before driving, and check local codes.",
-        ),
-        Output::Pinion => {
-            Some("Check both driveshaft joints and the slip's travel at full droop before driving.")
-        }
-        _ => None,
-    }
+        | Output::DragAngle => caution::LINKAGE,
+        Output::Pinion
+        | Output::JointCase
+        | Output::JointAxle
+        | Output::JointOpen
+        | Output::SlipIn
+        | Output::SlipOut => caution::DRIVESHAFT,
+        Output::HoseSlack => caution::BRAKES,
+        _ => return None,
+    })
 }

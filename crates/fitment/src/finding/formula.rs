@@ -27,6 +27,12 @@ pub const fn source(output: Output) -> Source {
         | Output::DragAngle
         | Output::DragLength => source::BUMP_STEER,
         Output::Jacking => source::JACKING,
+        Output::JointCase
+        | Output::JointAxle
+        | Output::JointOpen
+        | Output::SlipIn
+        | Output::SlipOut
+        | Output::HoseSlack => source::LINES,
         Output::TrailLeft | Output::TrailRight | Output::ScrubLeft | Output::ScrubRight => {
             source::TRAIL_SCRUB
         }
@@ -55,8 +61,12 @@ pub fn formula(output: Output, answer: &Answer) -> String {
             bar_formula(output, answer, &shown)
         }
         Output::Caster | Output::CasterLeft | Output::CasterRight => format!(
-            "stock caster less the axle's turn: the axle's top has turned {}° forward; axis against vertical = {}°",
+            "stock caster less the axle's turn: the axle's top has turned {}° forward{}; axis against vertical = {}°",
             number(pitch, 2),
+            match answer.model.flange {
+                0.0 => String::new(),
+                turn => format!(", the knuckles on it {}° rearward", number(turn.to_degrees(), 2)),
+            },
             shown(2)
         ),
         Output::Pinion => format!(
@@ -145,6 +155,27 @@ pub fn formula(output: Output, answer: &Answer) -> String {
         Output::DragLength => {
             format!("front-view length of the drag link − that of the Panhard bar = {}", shown(1))
         }
+        Output::JointCase | Output::JointAxle | Output::JointOpen => {
+            joints(output, answer, &shown(2))
+        }
+        Output::SlipIn | Output::SlipOut => {
+            let (line, length) = (answer.model.driveline, shaft_length(answer));
+            let stock = line.map_or(0.0, |line| line.stock_length);
+            let longer = line.map_or(0.0, |line| line.longer);
+            format!(
+                "slip at stock {} what the splines are pulled out by, {} − {} − {} = {}",
+                if output == Output::SlipIn { "+" } else { "−" },
+                n(length),
+                n(stock),
+                n(longer),
+                shown(1)
+            )
+        }
+        Output::HoseSlack => format!(
+            "length of the hose {} − straight line between its ends = {}",
+            n(answer.model.hose.map_or(0.0, |hose| hose.length)),
+            shown(1)
+        ),
         Output::Ackermann => format!(
             "outer steer − arccot(cot(inner) + axis spacing / wheelbase {}) = {}°",
             n(a.wheelbase),
@@ -194,6 +225,35 @@ fn bar_formula(output: Output, answer: &Answer, shown: &dyn Fn(usize) -> String)
             n(low.y),
             n(answer.pose.axle.shift.z - answer.model.loaded_radius),
             shown(1)
+        ),
+    }
+}
+
+/// From joint to joint of the driveshaft, mm.
+fn shaft_length(answer: &Answer) -> f64 {
+    let joint = answer.pose.axle.point(&answer.model.pinion_joint());
+    answer.model.driveline.map_or(0.0, |line| (joint - line.case).norm())
+}
+
+/// Angles of the driveshaft's joints.
+fn joints(output: Output, answer: &Answer, shown: &str) -> String {
+    let double = answer.model.driveline.is_some_and(|line| line.double);
+    match output {
+        Output::JointCase if double => format!(
+            "half of acos(case output · shaft), a double-Cardan joint, in 3D over {} mm = {shown}°",
+            number(shaft_length(answer), 0)
+        ),
+        Output::JointOpen if double => {
+            format!("behind a double-Cardan joint, the axle joint's own = {shown}°")
+        }
+        Output::JointOpen => {
+            let angle = |output| number(answer.attitude.get(output).unwrap_or(0.0), 2);
+            let (case, axle) = (angle(Output::JointCase), angle(Output::JointAxle));
+            format!("|case joint − axle joint| = |{case}° − {axle}°| = {shown}°")
+        }
+        _ => format!(
+            "acos of the two shafts' directions, in 3D over {} mm from joint to joint = {shown}°",
+            number(shaft_length(answer), 0)
         ),
     }
 }

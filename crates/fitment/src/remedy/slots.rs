@@ -4,8 +4,7 @@
 use super::target::Target;
 use crate::{
     axle::{Answer, Output},
-    measure::Known,
-    truck::Part,
+    truck::{Member, Offer, Part},
 };
 
 /// Parts of one kind, of which at most one is fitted.
@@ -37,19 +36,19 @@ pub(super) struct Set {
 
 /// True when two parts are of one kind and so exclude each other.
 pub(super) fn same_slot(a: &Part, b: &Part) -> bool {
-    std::mem::discriminant(a) == std::mem::discriminant(b)
+    a.kind() == b.kind()
 }
 
 /// The shelf sorted into slots, in its order. What only makes room for the tire cannot put the
 /// geometry right and is left out.
 pub(super) fn slots(
-    shelf: &[Part],
+    shelf: &[Offer],
     worn: &[Part],
     stock: &Answer,
     targets: &[Target],
 ) -> Vec<Slot> {
     let mut slots: Vec<(&Part, Slot)> = Vec::new();
-    for part in shelf.iter().filter(|part| !part.makes_room()) {
+    for part in shelf.iter().map(|offer| &offer.part).filter(|part| !part.makes_room()) {
         let found = slots.iter().position(|(kind, _)| same_slot(kind, part));
         let index = found.unwrap_or_else(|| {
             let worn = worn.iter().filter(|worn| same_slot(worn, part)).cloned().collect();
@@ -66,26 +65,21 @@ pub(super) fn slots(
 fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
     let fixed = |part| Choice { part, set: None };
     match part {
-        Part::PanhardAxleBracket { holes, .. }
-        | Part::PanhardChassisBracket { holes, .. }
-        | Part::ArmBracket { holes, .. } => {
+        Part::Bracket { holes, .. } => {
             (0..holes.len()).map(|hole| fixed(in_hole(part, hole))).collect()
         }
-        Part::CasterBush { angle_deg, choices_deg } => {
+        Part::Turn { by, angle_deg, choices_deg } => {
             let own = [angle_deg.value];
             let angles = if choices_deg.is_empty() { &own[..] } else { choices_deg };
-            let bush = |&angle: &f64| {
-                fixed(Part::CasterBush {
-                    angle_deg: Known::exact(angle),
-                    choices_deg: choices_deg.clone(),
-                })
-            };
-            angles.iter().map(bush).collect()
+            let turn = |&angle: &f64| fixed(Part::turn(*by, angle, choices_deg.clone()));
+            angles.iter().map(turn).collect()
         }
-        Part::PanhardLength { range_mm, .. }
-        | Part::DragLinkLength { range_mm, .. }
-        | Part::UpperLinkLength { range_mm, .. } => lengths(part, *range_mm, stock, targets),
-        Part::ArchTrim { .. } | Part::BumpStop { .. } | Part::SteeringStop { .. } => Vec::new(),
+        Part::Length {
+            of: Member::Panhard | Member::DragLink | Member::UpperLink,
+            range_mm,
+            ..
+        } => lengths(part, *range_mm, stock, targets),
+        _ => Vec::new(),
     }
 }
 
@@ -101,13 +95,13 @@ fn lengths(part: &Part, range: [f64; 2], stock: &Answer, targets: &[Target]) -> 
         return vec![fixed(part.clone())];
     }
     let served: &[Output] = match part {
-        Part::PanhardLength { .. } => &[Output::LateralShift],
-        Part::DragLinkLength { .. } => &[Output::SteeringWheel],
+        Part::Length { of: Member::Panhard, .. } => &[Output::LateralShift],
+        Part::Length { of: Member::DragLink, .. } => &[Output::SteeringWheel],
         // On an axle that does not steer caster is how far it leans, and nobody asks for that.
-        Part::UpperLinkLength { .. } if stock.model.steering.is_some() => {
+        Part::Length { of: Member::UpperLink, .. } if stock.model.steering.is_some() => {
             &[Output::Caster, Output::Pinion]
         }
-        Part::UpperLinkLength { .. } => &[Output::Pinion],
+        Part::Length { of: Member::UpperLink, .. } => &[Output::Pinion],
         _ => &[],
     };
     let set = |output: &Output| {
@@ -135,32 +129,16 @@ fn wanted(output: Output, stock: &Answer, targets: &[Target]) -> Option<f64> {
 
 /// A bracket with the bolt in another hole.
 fn in_hole(part: &Part, hole: usize) -> Part {
-    let holes = |holes: &[_]| holes.to_vec();
     match part {
-        Part::PanhardAxleBracket { holes: h, .. } => {
-            Part::PanhardAxleBracket { holes: holes(h), hole }
-        }
-        Part::PanhardChassisBracket { holes: h, .. } => {
-            Part::PanhardChassisBracket { holes: holes(h), hole }
-        }
-        Part::ArmBracket { holes: h, .. } => Part::ArmBracket { holes: holes(h), hole },
+        Part::Bracket { moves, holes, .. } => Part::bracket(*moves, holes.clone(), hole),
         other => other.clone(),
     }
 }
 
 /// A settable part at another length, mm from stock.
 pub(super) fn with_length(part: &Part, change: f64) -> Part {
-    let change_mm = Known::exact(change);
     match part {
-        Part::PanhardLength { range_mm, .. } => {
-            Part::PanhardLength { change_mm, range_mm: *range_mm }
-        }
-        Part::DragLinkLength { range_mm, .. } => {
-            Part::DragLinkLength { change_mm, range_mm: *range_mm }
-        }
-        Part::UpperLinkLength { range_mm, .. } => {
-            Part::UpperLinkLength { change_mm, range_mm: *range_mm }
-        }
+        Part::Length { of, range_mm, .. } => Part::length(*of, change, *range_mm),
         other => other.clone(),
     }
 }

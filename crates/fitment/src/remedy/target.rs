@@ -2,7 +2,7 @@
 
 use crate::{
     axle::{Answer, Attitude, Output},
-    finding::{Band, BandChange, Severity, band},
+    finding::{self, Band, Goal, Severity, aim},
     truck::End,
 };
 
@@ -34,11 +34,11 @@ const WORSE: f64 = 0.25;
 impl Target {
     /// What is judged about an axle anyway, by the usual bands and the person's own. Of what is said
     /// twice, left and right, each counts half.
-    pub fn usual(end: End, stock: &Answer, changes: &[BandChange]) -> Vec<Self> {
+    pub fn usual(end: End, stock: &Answer, own: &[finding::Target]) -> Vec<Self> {
         let target = |output: Output| {
-            let band = band(output, end, stock, changes)?;
-            let weight = if halved(output) { 0.5 } else { 1.0 };
-            Some(Self { output, band, weight, must: false })
+            let aim = aim(Goal::Output(output), end, stock, own)?;
+            let weight = if halved(output) { 0.5 } else { 1.0 } * aim.weight;
+            Some(Self { output, band: aim.band, weight, must: aim.must })
         };
         Output::ALL.into_iter().filter_map(target).collect()
     }

@@ -69,35 +69,18 @@ fn side_effect(side: &SideEffect, system: System) -> String {
 
 /// One part in words.
 pub(super) fn part(part: &Part, system: System) -> String {
+    let label = inside(part.kind().label());
     match part {
-        Part::PanhardAxleBracket { holes, hole } => {
-            format!("axle bracket for the Panhard bar, {}", hole_name(holes, *hole))
+        Part::Bracket { holes, hole, .. } => format!("{label}, {}", hole_name(holes, *hole)),
+        Part::Length { change_mm, .. } => format!("{label} {}", longer(change_mm.value, system)),
+        Part::Turn { angle_deg: deg, .. } | Part::SteeringStop { lock_deg: deg, .. } => {
+            format!("{label}, {}", format::degrees(deg.value, 1))
         }
-        Part::PanhardChassisBracket { holes, hole } => {
-            format!("frame bracket for the Panhard bar, {}", hole_name(holes, *hole))
+        Part::Step { step_mm: mm, .. } | Part::ArchTrim { depth_mm: mm } => {
+            format!("{label}, {}", format::length(mm.value, system))
         }
-        Part::PanhardLength { change_mm, .. } => {
-            format!("Panhard bar {}", longer(change_mm.value, system))
-        }
-        Part::ArmBracket { holes, hole } => format!("arm brackets, {}", hole_name(holes, *hole)),
-        Part::CasterBush { angle_deg, .. } => {
-            format!("caster bushes of {}", format::degrees(angle_deg.value, 1))
-        }
-        Part::DragLinkLength { change_mm, .. } => {
-            format!("drag link {}", longer(change_mm.value, system))
-        }
-        Part::UpperLinkLength { change_mm, .. } => {
-            format!("upper link {}", longer(change_mm.value, system))
-        }
-        Part::ArchTrim { depth_mm } => {
-            format!("wheel arch cut back by {}", format::length(depth_mm.value, system))
-        }
-        Part::BumpStop { change_mm, .. } => {
-            format!("bump stop {}", longer(change_mm.value, system))
-        }
-        Part::SteeringStop { lock_deg, .. } => {
-            format!("steering stop at {}", format::degrees(lock_deg.value, 1))
-        }
+        Part::Tire { tire } => format!("{label}, {}", tire.size),
+        Part::Wheel { .. } | Part::Bend { .. } | Part::DoubleCardan {} => label,
     }
 }
 

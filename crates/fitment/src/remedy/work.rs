@@ -1,6 +1,6 @@
 //! The work that parts take.
 
-use crate::truck::Part;
+use crate::truck::{self, Part};
 
 /// The work a combination takes, least first. Common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -40,16 +40,10 @@ impl Work {
 
     /// The work that one part takes.
     pub const fn of(part: &Part) -> Self {
-        let heaviest = match part {
-            Part::PanhardLength { .. }
-            | Part::DragLinkLength { .. }
-            | Part::UpperLinkLength { .. }
-            | Part::BumpStop { .. }
-            | Part::SteeringStop { .. } => WorkKind::Bolt,
-            Part::CasterBush { .. } | Part::ArchTrim { .. } => WorkKind::PressOrDrill,
-            Part::PanhardAxleBracket { .. }
-            | Part::PanhardChassisBracket { .. }
-            | Part::ArmBracket { .. } => WorkKind::Weld,
+        let heaviest = match part.kind().traits().work {
+            truck::Work::Bolt => WorkKind::Bolt,
+            truck::Work::Press | truck::Work::Drill => WorkKind::PressOrDrill,
+            truck::Work::WeldFrame | truck::Work::WeldAxle => WorkKind::Weld,
         };
         let points = match heaviest {
             WorkKind::Nothing => 0,

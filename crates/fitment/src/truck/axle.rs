@@ -1,7 +1,11 @@
 //! One solid axle: what locates it, what it carries, and its three states.
 
-use super::{Arch, Bar, Layout, Part, Setup, Shelf, State, Steering, Surroundings, Watts};
+use super::{
+    Arch, Bar, Driveline, Hose, Layout, Member, Overhang, Part, Setup, Shelf, Springing, State,
+    Steering, Step, Surroundings, Watts,
+};
 use crate::measure::{Known, combined};
+use std::borrow::Cow;
 
 /// A solid axle with its location, its surroundings and its three states.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +38,18 @@ pub struct Axle {
     pub shock: Option<Bar>,
     /// The pinion and its flange.
     pub pinion: Pinion,
+    /// The driveshaft to it.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub driveline: Option<Driveline>,
+    /// The left brake hose.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub hose: Option<Hose>,
+    /// Springs, shocks, stops and what they carry.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Springing::is_empty"))]
+    pub springing: Springing,
+    /// What hangs beyond and below it.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Overhang::is_empty"))]
+    pub overhang: Overhang,
     /// How far the axle may travel and the wheels may turn.
     pub limits: Limits,
     /// What the tire must clear.
@@ -144,11 +160,45 @@ impl Axle {
         }
     }
 
+    /// What is fitted in a state, its wheels, tires, spacers and ride height as its parts make them;
+    /// those parts are then no longer listed.
+    pub fn fitted(&self, state: State) -> Cow<'_, Setup> {
+        let mut setup = Cow::Borrowed(self.setup(state));
+        let rolls = |part: &Part| {
+            matches!(
+                part,
+                Part::Wheel { .. }
+                    | Part::Tire { .. }
+                    | Part::Step { of: Step::Spacer | Step::Spring, .. }
+            )
+        };
+        for part in self.setup(state).parts.iter().filter(|part| rolls(part)) {
+            let setup = setup.to_mut();
+            match part {
+                Part::Wheel { wheel } => setup.wheel = wheel.clone(),
+                Part::Tire { tire } => setup.tire = tire.clone(),
+                Part::Step { of: Step::Spacer, step_mm, .. } => {
+                    setup.spacer_mm = step_mm.clone();
+                }
+                Part::Step { step_mm, .. } => {
+                    for lift in std::iter::once(&mut setup.lift_mm).chain(&mut setup.lift_right_mm)
+                    {
+                        let terms = [(1.0, &*lift), (1.0, step_mm)];
+                        *lift = combined(lift.value + step_mm.value, &terms);
+                    }
+                }
+                _ => {}
+            }
+            setup.parts.retain(|part| !rolls(part));
+        }
+        setup
+    }
+
     /// Wheel travel from the stock position up to the bump stop in a state, mm: the measured
     /// travel less what a longer stop takes; never negative.
     pub fn bump_mm(&self, state: State) -> Known {
         let changes = self.setup(state).parts.iter().filter_map(|part| match part {
-            Part::BumpStop { change_mm, .. } => Some((-1.0, change_mm)),
+            Part::Length { of: Member::BumpStop, change_mm, .. } => Some((-1.0, change_mm)),
             _ => None,
         });
         sum(std::iter::once((1.0, &self.limits.bump_mm)).chain(changes))
@@ -235,7 +285,8 @@ mod tests {
 
     #[test]
     fn a_longer_bump_stop_takes_its_length_from_the_travel() {
-        let stop = |change| Part::BumpStop {
+        let stop = |change| Part::Length {
+            of: Member::BumpStop,
             change_mm: Known::published(change, 1.5),
             range_mm: [-50.0, 100.0],
         };

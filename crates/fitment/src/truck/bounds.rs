@@ -161,14 +161,47 @@ table! {
     SHOULDER_DROP = "Shoulder lugs below the tread", "mm", 0.0..300.0, "Measure down from the middle of the tread to where the lugs are widest.";
     /// [`Hole::x_mm`](super::Hole::x_mm) and its fellows.
     HOLE = "Hole from the stock hole", "mm", -400.0..400.0, "Measure from the stock hole to this one.";
-    /// [`Part::PanhardLength`](super::Part::PanhardLength), [`Part::DragLinkLength`](super::Part::DragLinkLength)
-    /// and [`Part::UpperLinkLength`](super::Part::UpperLinkLength).
+    /// [`Part::Length`](super::Part::Length) of whatever has no range of its own.
     LENGTH_CHANGE = "Change of length", "mm", -300.0..300.0, "Longer than stock is positive.";
-    /// [`Part::CasterBush`](super::Part::CasterBush).
-    CASTER_BUSH = "Bush angle", "°", -15.0..15.0, "Adding caster is positive.";
+    /// [`Part::Turn`](super::Part::Turn).
+    CASTER_BUSH = "Angle turned", "°", -15.0..15.0, "Adding caster is positive.";
     /// [`Part::ArchTrim`](super::Part::ArchTrim).
     ARCH_TRIM = "Trim of the arch", "mm", 0.0..300.0, "Measure how far the edge is cut back.";
-    /// [`Part::BumpStop`](super::Part::BumpStop).
+    /// [`Part::Bend`](super::Part::Bend).
+    ARM_BEND = "Bend of the arm", "mm", -200.0..200.0, "Lay a straightedge from eye to eye and measure to the arm's middle.";
+    /// [`Step::Pitman`](super::Step::Pitman).
+    PITMAN_DROP = "Drop of the pitman arm", "mm", -150.0..200.0, "Lower than stock is positive; measure from the splines to the joint on both arms.";
+    /// [`Step::TransferCase`](super::Step::TransferCase).
+    CASE_DROP = "Drop of the transfer case", "mm", 0.0..150.0, "Measure the spacers on its mounts.";
+    /// [`Part::Tire`](super::Part::Tire), its overall diameter.
+    TIRE_DIAMETER = "Tire's diameter", "mm", 300.0..1500.0, "Measure it standing free, without load.";
+    /// [`Driveline::joint_limit_deg`](super::Driveline::joint_limit_deg).
+    JOINT_LIMIT = "Joint's own angle limit", "°", 5.0..90.0, "Turn the joint by hand on the bench until its yokes touch.";
+    /// [`Driveline::case_slope_deg`](super::Driveline::case_slope_deg) and its plan angle.
+    CASE_ANGLE = "Angle of the case's output", "°", -45.0..45.0, "Lay the level on the machined face of the yoke or flange.";
+    /// [`Driveline::slip_in_mm`](super::Driveline::slip_in_mm) and its fellow.
+    SLIP = "Slip left", "mm", 0.0..600.0, "Measure with the truck stock; what the splines can still slide.";
+    /// [`Hose::length_mm`](super::Hose::length_mm).
+    HOSE = "Brake hose", "mm", 50.0..2500.0, "Measure along it between its two fittings.";
+    /// Weights of [`Weights`](super::Weights) and [`Springing::unsprung_kg`](super::Springing::unsprung_kg).
+    WEIGHT = "Weight", "kg", 10.0..20_000.0, "Read it off a weighbridge; 1 lb is 0.4536 kg.";
+    /// [`Weights::rise_mm`](super::Weights::rise_mm) and heights of [`Belly`](super::Belly) and [`Overhang`](super::Overhang).
+    GROUND = "Height above ground", "mm", 0.0..3000.0, "Measure straight up from level ground as the truck sits.";
+    /// [`Belly::behind_front_wheel_mm`](super::Belly::behind_front_wheel_mm) and [`Overhang::beyond_mm`](super::Overhang::beyond_mm).
+    ALONG = "Distance from the wheel center", "mm", 0.0..6000.0, "Measure level, along the truck.";
+    /// Ratios of [`Gears`](super::Gears).
+    GEAR = "Gear ratio", "to 1", 0.3..20.0, "Turns going in for one coming out.";
+    /// [`Springing::spring_rate_n_per_mm`](super::Springing::spring_rate_n_per_mm).
+    SPRING_RATE = "Spring rate", "N/mm", 2.0..1000.0, "1 lb/in is 0.175 N/mm.";
+    /// Lengths of [`Springing`](super::Springing).
+    SPRING_LENGTH = "Length of spring or shock", "mm", 0.0..1500.0, "Measure seat to seat, or eye to eye.";
+    /// [`Springing::sway_bar_nm_per_deg`](super::Springing::sway_bar_nm_per_deg).
+    SWAY_BAR = "Stiffness of the sway bar", "N·m/°", 0.0..10_000.0, "About the roll axis, at the axle.";
+    /// [`Offer::price`](super::Offer::price).
+    PRICE = "Price", "units of money", 0.0..10_000_000.0, "In your own currency.";
+    /// [`Offer::hours`](super::Offer::hours).
+    HOURS = "Hours", "h", 0.0..1000.0, "As long as it takes you.";
+    /// [`Part::Length`](super::Part::Length) of the bump stop.
     BUMP_STOP = "Change of the bump stop", "mm", -200.0..300.0, "Longer than stock is positive.";
     /// [`Readings::panhard_length_mm`](super::Readings::panhard_length_mm).
     PANHARD_LENGTH = "Panhard bar, eye to eye", "mm", 150.0..2500.0, "Measure from bolt centre to bolt centre.";

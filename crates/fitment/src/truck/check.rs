@@ -10,6 +10,7 @@ mod layout;
 mod leaf;
 mod part;
 mod readings;
+mod rest;
 mod setup;
 mod shape;
 mod steering;
@@ -56,6 +57,7 @@ impl Truck {
         let mut check = Check::default();
         check.known("wheelbase_mm", &self.wheelbase_mm, bounds::WHEELBASE);
         check.within("balance", |check| balance(check, &self.balance));
+        rest::truck(&mut check, self);
         for (name, axle) in [("front", &self.front), ("rear", &self.rear)] {
             if let Some(axle) = axle {
                 check.within(name, |check| axle::check(check, axle));

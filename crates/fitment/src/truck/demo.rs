@@ -3,10 +3,10 @@
 //! Every figure here is invented for the example or a typical stand-in; none is a real truck's.
 
 use super::{
-    Arch, Axis, Axle, Balance, Bar, BushRates, Carrier, DragLink, End, Hole, Joins, Kingpin,
-    Layout, LeafRates, LeafSpring, Limits, Part, Pinion, Pitman, Point, RadiusArm, Rail, Readings,
-    Setup, Shaft, Shelf, Side, Steering, Surroundings, Thing, ThingKind, TieRod, Tire, Truck,
-    Watts, Wheel,
+    Arch, Axis, Axle, Balance, Bar, Belly, BushRates, Carrier, DragLink, End, Gears, Hole, Joins,
+    Kingpin, Layout, LeafRates, LeafSpring, Limits, Member, Overhang, Part, Pinion, Pitman, Pivot,
+    Point, RadiusArm, Rail, Readings, Setup, Shaft, Shelf, Side, Springing, Steering, Step,
+    Surroundings, Thing, ThingKind, TieRod, Tire, Truck, Turning, Watts, Weights, Wheel,
 };
 use crate::measure::{Instrument, Known};
 
@@ -200,6 +200,10 @@ impl Axle {
             planned: setup,
             shelf: Shelf::default(),
             readings: Readings::default(),
+            driveline: None,
+            hose: None,
+            springing: Springing::default(),
+            overhang: Overhang::default(),
         }
     }
 }
@@ -264,6 +268,9 @@ impl Truck {
         Self {
             wheelbase_mm: Known::assumed(2600.0, 60.0),
             balance: Balance::assumed(),
+            weights: Weights::default(),
+            belly: Belly::default(),
+            gears: Gears::default(),
             front: Some(Axle::typical(front, End::Front)),
             rear: rear.map(|kind| Axle::typical(kind, End::Rear)),
         }
@@ -278,6 +285,9 @@ impl Truck {
         Self {
             wheelbase_mm: Known::assumed(2600.0, 60.0),
             balance: Balance::assumed(),
+            weights: Weights::default(),
+            belly: Belly::default(),
+            gears: Gears::default(),
             front,
             rear,
         }
@@ -357,39 +367,42 @@ fn example_front(front: &mut Axle) {
     // Read with the wheel off, for the caliper's sake.
     front.sitting.wheel.inside_mm = Some(tape(368.0));
     front.sitting.wheel.spoke_mm = Some(tape(22.0));
-    let bracket = Part::PanhardAxleBracket {
-        holes: vec![
+    let bracket = Part::bracket(
+        Pivot::PanhardAxle,
+        vec![
             hole("low", 0.0, 0.0, 30.0),
             hole("middle", 0.0, 0.0, 55.0),
             hole("high", 0.0, 0.0, 80.0),
         ],
-        hole: 2,
-    };
-    let bush = Part::CasterBush { angle_deg: Known::exact(4.0), choices_deg: vec![2.0, 3.0, 4.0] };
+        2,
+    );
+    let bush = Part::turn(Turning::CasterBush, 4.0, vec![2.0, 3.0, 4.0]);
     front.planned = front.sitting.clone();
     front.planned.parts = vec![bracket.clone(), bush.clone()];
-    front.shelf = Shelf {
-        parts: vec![
-            bracket,
-            Part::PanhardChassisBracket {
-                holes: vec![hole("upper", 0.0, 0.0, -30.0), hole("lower", 0.0, 0.0, -60.0)],
-                hole: 0,
-            },
-            Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 40.0] },
-            Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [-25.0, 25.0] },
-            Part::ArmBracket {
-                holes: vec![
-                    hole("down 40", 0.0, 0.0, -40.0),
-                    hole("down 60", 0.0, 0.0, -60.0),
-                    hole("down 60, forward 25", 25.0, 0.0, -60.0),
-                ],
-                hole: 0,
-            },
-            bush,
-        ],
-        spacers_mm: vec![Known::exact(25.4), Known::exact(31.75), Known::exact(38.1)],
-        wheels: Vec::new(),
-    };
+    let arms = vec![
+        hole("down 40", 0.0, 0.0, -40.0),
+        hole("down 60", 0.0, 0.0, -60.0),
+        hole("down 60, forward 25", 25.0, 0.0, -60.0),
+    ];
+    let frame = vec![hole("upper", 0.0, 0.0, -30.0), hole("lower", 0.0, 0.0, -60.0)];
+    front.shelf = [
+        bracket,
+        Part::bracket(Pivot::PanhardChassis, frame, 0),
+        Part::length(Member::Panhard, 0.0, [-25.0, 40.0]),
+        Part::length(Member::DragLink, 0.0, [-25.0, 25.0]),
+        Part::bracket(Pivot::Arm, arms, 0),
+        bush,
+        Part::step(Step::Spacer, 25.4, vec![25.4, 31.75, 38.1]),
+    ]
+    .into_iter()
+    .collect();
+    // What its owner was told at the counter, and reckons for an evening's work.
+    for (offer, [price, hours]) in
+        front.shelf.parts.iter_mut().zip([[180.0, 6.0], [150.0, 8.0], [120.0, 1.0]])
+    {
+        offer.price = Some(Known::exact(price));
+        offer.hours = Some(Known::exact(hours));
+    }
 }
 
 /// What else its owner found beside the front wheels, each by two or three readings of the tape.

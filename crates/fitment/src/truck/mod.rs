@@ -9,10 +9,13 @@ mod balance;
 pub mod bounds;
 mod check;
 mod demo;
+mod driveline;
 mod lateral;
 mod layout;
 mod part;
+mod part_kinds;
 mod photo;
+mod rest;
 mod setup;
 mod steering;
 mod surroundings;
@@ -23,10 +26,13 @@ pub use axle::{Axle, Kingpin, Limits, Pinion, Readings};
 pub use balance::Balance;
 pub use check::{Problem, Rule};
 pub use demo::LayoutKind;
+pub use driveline::{Driveline, Hose, ShaftKind};
 pub use lateral::{Carrier, Watts};
 pub use layout::{Axis, Bar, BushRates, Layout, LeafRates, LeafSpring, Point, RadiusArm};
-pub use part::{Hole, Part, Shelf};
+pub use part::{Hole, Member, Offer, Part, PartKind, Pivot, Shelf, Step, Turning};
+pub use part_kinds::{Needs, Traits, Work};
 pub use photo::Photo;
+pub use rest::{Belly, Gears, Overhang, Springing, Weights};
 pub use setup::{Setup, Tire, Wheel};
 pub use steering::{DragLink, Joins, Pitman, Shaft, Steering, TieRod};
 pub use surroundings::{Arch, Rail, Surroundings};
@@ -118,6 +124,15 @@ pub struct Truck {
     /// Weight, brakes and drive.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Balance::is_assumed"))]
     pub balance: Balance,
+    /// What a weighbridge read.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Weights::is_empty"))]
+    pub weights: Weights,
+    /// The lowest point between the axles.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Belly::is_empty"))]
+    pub belly: Belly,
+    /// Gear ratios.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Gears::is_empty"))]
+    pub gears: Gears,
     /// The front axle, if it is solid and of interest.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub front: Option<Axle>,

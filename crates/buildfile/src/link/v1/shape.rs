@@ -141,7 +141,7 @@ const PART: Kind = Tagged(&[
     ("upper_link_length", LENGTH),
 ]);
 
-const HOLE: Kind = Struct(&[
+pub(in crate::link) const HOLE: Kind = Struct(&[
     one("name", &Text(limits::TEXT)),
     one("x_mm", &Known),
     one("y_mm", &Known),

@@ -2,9 +2,10 @@
 //!
 //! The body is the version 3 document written as its difference from the base of version 2 with a
 //! typical thing of each kind beside it ([`things.json`](THINGS)). A thing beside the wheel is told
-//! as its difference from the last one of its kind, or from the typical one.
+//! as its difference from the last one of its kind, or from the typical one. New links are of a later
+//! version, so this one is only read.
 
-mod shape;
+pub(super) mod shape;
 
 use super::bits::Reader;
 use super::walk::{self, Bad};
@@ -15,17 +16,12 @@ use serde_json::Value;
 /// What version 3 knows to be typical besides.
 const THINGS: &str = include_str!("things.json");
 
-/// The body for a document's fields.
-pub(super) fn encode(fields: Fields) -> Result<Vec<u8>, LinkError> {
-    walk::encode(&shape::DOCUMENT, &base()?, fields)
-}
-
 /// The document's fields out of a body.
 pub(super) fn decode(body: &[u8]) -> Result<Fields, LinkError> {
     walk::decode(&shape::DOCUMENT, &base()?, Reader::weighed(body))
 }
 
-fn base() -> Result<Value, LinkError> {
+pub(super) fn base() -> Result<Value, LinkError> {
     let mut base = v2::base()?;
     let things = serde_json::from_str(THINGS).map_err(|_| Bad("no base"))?;
     v2::lay_over(&mut base, things);

@@ -44,7 +44,7 @@ const AXLE: Kind = Struct(&[
     maybe("readings", &READINGS),
 ]);
 
-const SURROUNDINGS: Kind = Struct(&[
+pub(in crate::link) const SURROUNDINGS: Kind = Struct(&[
     maybe("rail", &RAIL),
     maybe("arch", &ARCH),
     maybe("arm_radius_mm", &Known),
@@ -117,7 +117,7 @@ const SETUP: Kind = Struct(&[
     maybe("parts", &PARTS),
 ]);
 
-const TIRE: Kind = Struct(&[
+pub(in crate::link) const TIRE: Kind = Struct(&[
     one("size", &Text(limits::TEXT)),
     maybe("diameter_mm", &Known),
     maybe("section_mm", &Known),
@@ -128,7 +128,7 @@ const TIRE: Kind = Struct(&[
     seldom("shoulder_drop_mm", &Known),
 ]);
 
-const WHEEL: Kind = Struct(&[
+pub(in crate::link) const WHEEL: Kind = Struct(&[
     one("width_mm", &Known),
     one("offset_mm", &Known),
     seldom("inside_mm", &Known),

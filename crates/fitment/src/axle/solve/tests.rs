@@ -4,7 +4,9 @@ use super::*;
 use crate::{
     axle::{Output, answer, answer_at, attitude},
     measure::Known,
-    truck::{Axle, Bar, Carrier, End, Layout, LayoutKind, Part, Point, State, Truck, Watts},
+    truck::{
+        Axle, Bar, Carrier, End, Layout, LayoutKind, Part, Point, State, Truck, Turning, Watts,
+    },
 };
 
 fn point(x: f64, y: f64, z: f64) -> Point {
@@ -425,8 +427,7 @@ fn caster_bushes_turn_the_axle_by_their_angle() {
             .unwrap()
     };
     let before = at(&axle);
-    axle.planned.parts =
-        vec![Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0] }];
+    axle.planned.parts = vec![Part::turn(Turning::CasterBush, 3.0, vec![3.0])];
     let after = at(&axle);
     // The axle turns about the middle of its bushes, which lie 30 mm under its centreline, so
     // at held wheel height the arm itself swings by only thousandths of a degree.

@@ -1,7 +1,9 @@
 //! Checks of one axle, field by field: what has a room of its own and what is small.
 
 use super::shape::{bar_on_side, link};
-use super::{Check, Rule, bounds, lateral, layout, part, readings, setup, steering, surroundings};
+use super::{
+    Check, Rule, bounds, lateral, layout, part, readings, rest, setup, steering, surroundings,
+};
 use crate::truck::{Axle, Bar, Kingpin, Limits, Pinion, Side, State};
 
 pub(super) fn check(check: &mut Check, axle: &Axle) {
@@ -23,6 +25,14 @@ pub(super) fn check(check: &mut Check, axle: &Axle) {
         });
     }
     check.within("pinion", |check| pinion(check, &axle.pinion));
+    if let Some(line) = &axle.driveline {
+        check.within("driveline", |check| rest::driveline(check, line));
+    }
+    if let Some(it) = &axle.hose {
+        check.within("hose", |check| rest::hose(check, it, axle.kingpin.is_some()));
+    }
+    check.within("springing", |check| rest::springing(check, &axle.springing));
+    check.within("overhang", |check| rest::overhang(check, &axle.overhang));
     check.within("limits", |check| limits(check, &axle.limits, axle.kingpin.is_some()));
     check.within("surroundings", |check| surroundings::check(check, &axle.surroundings));
     for (name, state) in

@@ -3,109 +3,87 @@
 use super::{Check, Rule, bounds, setup};
 use crate::measure::Known;
 use crate::truck::bounds::Bound;
-use crate::truck::{Axle, Hole, Layout, Part, Shelf};
+use crate::truck::{Axle, Hole, Part, Shelf, Wheel};
 
 /// The part by itself.
 pub(super) fn check(check: &mut Check, part: &Part) {
+    let bound = part.kind().traits().bound;
     match part {
-        Part::PanhardAxleBracket { holes, hole } => {
-            check.within("panhard_axle_bracket", |check| bracket(check, holes, *hole));
+        Part::Bracket { holes, hole, .. } => {
+            check.within("bracket", |check| bracket(check, holes, *hole));
         }
-        Part::PanhardChassisBracket { holes, hole } => {
-            check.within("panhard_chassis_bracket", |check| bracket(check, holes, *hole));
+        Part::Length { change_mm, range_mm, .. } => {
+            check.within("length", |check| {
+                settable(check, ("change_mm", change_mm, "range_mm", *range_mm), bound);
+            });
         }
-        Part::ArmBracket { holes, hole } => {
-            check.within("arm_bracket", |check| bracket(check, holes, *hole));
+        Part::Turn { angle_deg, choices_deg, .. } => {
+            check.within("turn", |check| {
+                check.known("angle_deg", angle_deg, bound);
+                choices(check, "choices_deg", choices_deg, bound);
+            });
         }
-        Part::PanhardLength { change_mm, range_mm } => {
-            check.within("panhard_length", |check| length(check, change_mm, *range_mm));
+        Part::Step { step_mm, choices_mm, .. } => {
+            check.within("step", |check| {
+                check.known("step_mm", step_mm, bound);
+                choices(check, "choices_mm", choices_mm, bound);
+            });
         }
-        Part::DragLinkLength { change_mm, range_mm } => {
-            check.within("drag_link_length", |check| length(check, change_mm, *range_mm));
-        }
-        Part::UpperLinkLength { change_mm, range_mm } => {
-            check.within("upper_link_length", |check| length(check, change_mm, *range_mm));
+        Part::Bend { x_mm, y_mm, z_mm } => {
+            check.within("bend", |check| {
+                for (name, known) in [("x_mm", x_mm), ("y_mm", y_mm), ("z_mm", z_mm)] {
+                    check.known(name, known, bound);
+                }
+            });
         }
         Part::ArchTrim { depth_mm } => {
             check.within("arch_trim", |check| {
-                check.known("depth_mm", depth_mm, bounds::ARCH_TRIM);
-            });
-        }
-        Part::BumpStop { change_mm, range_mm } => {
-            check.within("bump_stop", |check| {
-                let fields = ("change_mm", change_mm, "range_mm", *range_mm);
-                settable(check, fields, bounds::BUMP_STOP);
+                check.known("depth_mm", depth_mm, bound);
             });
         }
         Part::SteeringStop { lock_deg, range_deg } => {
             check.within("steering_stop", |check| {
-                let fields = ("lock_deg", lock_deg, "range_deg", *range_deg);
-                settable(check, fields, bounds::LOCK);
+                settable(check, ("lock_deg", lock_deg, "range_deg", *range_deg), bound);
             });
         }
-        Part::CasterBush { angle_deg, choices_deg } => {
-            check.within("caster_bush", |check| {
-                check.known("angle_deg", angle_deg, bounds::CASTER_BUSH);
-                check.each("choices_deg", choices_deg, |check, choice| {
-                    check.number("", *choice, bounds::CASTER_BUSH);
-                });
+        Part::DoubleCardan {} => {}
+        Part::Wheel { wheel } => {
+            check.within("wheel.wheel", |check| {
+                check.known("width_mm", &wheel.width_mm, bounds::WHEEL_WIDTH);
+                setup::wheel_on_hub(check, wheel);
             });
+        }
+        // Whatever wheel it goes on, its numbers must make a tire.
+        Part::Tire { tire } => {
+            let wheel = Wheel::new(Known::exact(203.2), Known::exact(0.0));
+            check.within("tire", |check| setup::tire_on(check, tire, &wheel));
         }
     }
 }
 
 /// The part on this axle. The shelf may hold parts for another.
 pub(super) fn fits(check: &mut Check, part: &Part, axle: &Axle) {
-    let arms = matches!(axle.layout, Layout::RadiusArms { .. });
-    let leaves = matches!(axle.layout, Layout::LeafSprings { .. });
-    let links = !arms && !leaves;
-    let caster = if links {
-        "change the upper link's length instead"
-    } else {
-        "count the shims under the springs into `kingpin.caster_deg`"
-    };
-    let upper = if arms { "turn the axle by caster bushes instead" } else { caster };
-    let bar = "fill in `panhard`";
-    let (fits, found, needs, instead) = match part {
-        Part::CasterBush { .. } => (arms, "caster bush", "radius arms", caster),
-        Part::UpperLinkLength { .. } => (links, "upper link", "three or four links", upper),
-        Part::PanhardAxleBracket { .. } | Part::PanhardChassisBracket { .. } => {
-            (axle.panhard.is_some(), "Panhard bracket", "a Panhard bar", bar)
-        }
-        Part::PanhardLength { .. } => {
-            (axle.panhard.is_some(), "Panhard bar's length", "a Panhard bar", bar)
-        }
-        Part::ArmBracket { .. } => {
-            (!leaves, "arm bracket", "arms or lower links", "correct the points of the leaf spring")
-        }
-        Part::DragLinkLength { .. } => {
-            (axle.steering.is_some(), "drag link", "a steering linkage", "fill in `steering`")
-        }
-        Part::ArchTrim { .. } => (
-            axle.surroundings.arch.is_some(),
-            "arch trim",
-            "a wheel arch",
-            "fill in `surroundings.arch`",
-        ),
-        Part::SteeringStop { .. } => {
-            (axle.kingpin.is_some(), "steering stop", "wheels that steer", "fill in `kingpin`")
-        }
-        Part::BumpStop { .. } => return,
-    };
-    if !fits {
-        let remedy = format!("It only fits an axle with {needs}. Take it off, or {instead}.");
-        check.problem("", found.into(), Rule::Fits, remedy);
+    let traits = part.kind().traits();
+    let needs = traits.needs;
+    if !needs.met(axle) {
+        let (words, instead) = (needs.words(), needs.instead(axle));
+        let remedy = format!("It only fits an axle with {words}. Take it off, or {instead}.");
+        check.problem("", traits.label.into(), Rule::Fits, remedy);
     }
 }
 
 pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
-    check.each("parts", &shelf.parts, self::check);
-    check.each("spacers_mm", &shelf.spacers_mm, |check, spacer| {
-        check.known("", spacer, bounds::SPACER);
+    check.each("parts", &shelf.parts, |check, offer| {
+        check.within("part", |check| self::check(check, &offer.part));
+        check.text("name", &offer.name);
+        check.maybe("price", offer.price.as_ref(), bounds::PRICE);
+        check.maybe("hours", offer.hours.as_ref(), bounds::HOURS);
     });
-    check.each("wheels", &shelf.wheels, |check, wheel| {
-        check.known("width_mm", &wheel.width_mm, bounds::WHEEL_WIDTH);
-        setup::wheel_on_hub(check, wheel);
+}
+
+fn choices(check: &mut Check, name: &str, choices: &[f64], bound: Bound) {
+    check.each(name, choices, |check, choice| {
+        check.number("", *choice, bound);
     });
 }
 
@@ -128,10 +106,6 @@ fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
             format!("Holes are counted from 0; pick 0 to {}.", holes.len() - 1),
         );
     }
-}
-
-fn length(check: &mut Check, change: &Known, range: [f64; 2]) {
-    settable(check, ("change_mm", change, "range_mm", range), bounds::LENGTH_CHANGE);
 }
 
 /// A number that can be set within a range of its own.

@@ -2,14 +2,14 @@
 
 use super::{Check, Problem, Rule, bounds, part};
 use crate::tire::{TireError, resolve};
-use crate::truck::{Axle, Layout, Part, Point, Setup, State, Tire, Wheel};
+use crate::truck::{Axle, Layout, Part, Pivot, Point, Setup, State, Tire, Wheel};
 
 pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     let setup = axle.setup(state);
     let left = check.known("lift_mm", &setup.lift_mm, bounds::LIFT);
     check.maybe("lift_right_mm", setup.lift_right_mm.as_ref(), bounds::LIFT);
     if left {
-        reach(check, &axle.layout, setup);
+        reach(check, &axle.layout, &axle.fitted(state));
     }
     tire_and_wheel(check, setup);
     check.known("spacer_mm", &setup.spacer_mm, bounds::SPACER);
@@ -31,7 +31,12 @@ pub(super) fn wheel_on_hub(check: &mut Check, wheel: &Wheel) {
 }
 
 fn tire_and_wheel(check: &mut Check, setup: &Setup) {
-    let tire = &setup.tire;
+    tire_on(check, &setup.tire, &setup.wheel);
+    check.within("wheel", |check| wheel_on_hub(check, &setup.wheel));
+}
+
+/// A tire on a wheel; what is wrong with the wheel's width or inside is told beside the tire.
+pub(super) fn tire_on(check: &mut Check, tire: &Tire, wheel: &Wheel) {
     let measured = [
         ("tire.diameter_mm", &tire.diameter_mm),
         ("tire.section_mm", &tire.section_mm),
@@ -43,10 +48,10 @@ fn tire_and_wheel(check: &mut Check, setup: &Setup) {
             check.uncertainty(name, known, "mm");
         }
     }
-    check.uncertainty("wheel.width_mm", &setup.wheel.width_mm, "mm");
+    check.uncertainty("wheel.width_mm", &wheel.width_mm, "mm");
     check.within("tire", |check| section(check, tire));
-    match resolve(tire, &setup.wheel) {
-        Ok(dims) => inside_the_rim(check, &setup.wheel, dims.rim_diameter_mm),
+    match resolve(tire, wheel) {
+        Ok(dims) => inside_the_rim(check, wheel, dims.rim_diameter_mm),
         // The uncertainties are found above already, all of them at once.
         Err(TireError::Sigma { .. }) => {}
         Err(error) => {
@@ -58,7 +63,6 @@ fn tire_and_wheel(check: &mut Check, setup: &Setup) {
             }
         }
     }
-    check.within("wheel", |check| wheel_on_hub(check, &setup.wheel));
 }
 
 /// The inside of a wheel is less across than the rim its tire sits on.
@@ -203,7 +207,9 @@ fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
 
 fn arm_bracket_z(part: &Part) -> Option<f64> {
     match part {
-        Part::ArmBracket { holes, hole } => holes.get(*hole).map(|hole| hole.z_mm.value),
+        Part::Bracket { moves: Pivot::Arm, holes, hole } => {
+            holes.get(*hole).map(|hole| hole.z_mm.value)
+        }
         _ => None,
     }
 }

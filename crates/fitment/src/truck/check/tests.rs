@@ -7,7 +7,10 @@ mod thing;
 
 use super::*;
 use crate::measure::Instrument;
-use crate::truck::{Axle, Bar, End, Hole, LayoutKind, Part, Point, RadiusArm, Wheel};
+use crate::truck::{
+    Axle, Bar, End, Hole, LayoutKind, Member, Offer, Part, Pivot, Point, RadiusArm, Step, Turning,
+    Wheel,
+};
 
 /// The example with one change; its problems as (path, rule).
 fn check(change: impl FnOnce(&mut Truck)) -> Vec<(String, Rule)> {
@@ -87,7 +90,13 @@ fn numbers_out_of_their_range_are_named_by_path() {
             "front.planned.tire.diameter_mm",
         ),
         (|a| a.planned.tire.section_mm = Some(Known::exact(12.5)), "front.planned.tire.section_mm"),
-        (|a| a.shelf.spacers_mm[1].value = 1000.0, "front.shelf.spacers_mm[1]"),
+        (
+            |a| {
+                a.shelf =
+                    [Part::step(Step::Spacer, 25.4, vec![30.0, 1000.0])].into_iter().collect();
+            },
+            "front.shelf.parts[0].part.step.choices_mm[1]",
+        ),
         (|a| a.readings.arm_length_mm = Some(Known::exact(1.0)), "front.readings.arm_length_mm"),
         (
             |a| a.readings.panhard_rise_mm = Some(Known::exact(5000.0)),
@@ -211,7 +220,8 @@ fn impossible_geometry_is_named_as_such() {
         |a| {
             arm(a).chassis.x_mm.value = -215.0;
             a.sitting.lift_mm.value = 400.0;
-            a.sitting.parts = vec![Part::ArmBracket { holes: vec![hole(-250.0)], hole: 0 }];
+            a.sitting.parts =
+                vec![Part::Bracket { moves: Pivot::Arm, holes: vec![hole(-250.0)], hole: 0 }];
         },
         &[],
     );
@@ -264,15 +274,15 @@ fn tires_must_read_and_agree() {
 
 #[test]
 fn parts_must_fit_and_agree() {
-    let bush = Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0] };
-    let upper = Part::UpperLinkLength { change_mm: Known::exact(5.0), range_mm: [0.0, 10.0] };
+    let bush = Part::turn(Turning::CasterBush, 3.0, vec![3.0]);
+    let upper = Part::length(Member::UpperLink, 5.0, [0.0, 10.0]);
     let rear = check(|truck| truck.rear.as_mut().unwrap().planned.parts = vec![bush]);
     assert_eq!(rear, [("rear.planned.parts[0]".to_owned(), Rule::Fits)]);
     front(|a| a.planned.parts = vec![upper.clone()], &[("front.planned.parts[0]", Rule::Fits)]);
     // On the shelf it may lie.
-    front(|a| a.shelf.parts.push(upper.clone()), &[]);
-    let length = Part::PanhardLength { change_mm: Known::exact(0.0), range_mm: [0.0, 0.0] };
-    let drag = Part::DragLinkLength { change_mm: Known::exact(0.0), range_mm: [0.0, 0.0] };
+    front(|a| a.shelf.parts.push(Offer::of(upper.clone())), &[]);
+    let length = Part::length(Member::Panhard, 0.0, [0.0, 0.0]);
+    let drag = Part::length(Member::DragLink, 0.0, [0.0, 0.0]);
     let low = || vec![hole(-40.0)];
     let misfits = |kind, part: &Part| {
         let mut axle = Axle::typical(kind, End::Front);
@@ -288,14 +298,20 @@ fn parts_must_fit_and_agree() {
     };
     // Which of the layouts, commonest first, each part does not fit; none has a steering linkage.
     let table = [
-        (Part::PanhardAxleBracket { holes: low(), hole: 0 }, [false, false, false, true, true]),
-        (Part::PanhardChassisBracket { holes: low(), hole: 0 }, [false, false, false, true, true]),
-        (length, [false, false, false, true, true]),
-        (Part::ArmBracket { holes: low(), hole: 0 }, [false, false, false, false, true]),
         (
-            Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![] },
-            [false, true, true, true, true],
+            Part::Bracket { moves: Pivot::PanhardAxle, holes: low(), hole: 0 },
+            [false, false, false, true, true],
         ),
+        (
+            Part::Bracket { moves: Pivot::PanhardChassis, holes: low(), hole: 0 },
+            [false, false, false, true, true],
+        ),
+        (length, [false, false, false, true, true]),
+        (
+            Part::Bracket { moves: Pivot::Arm, holes: low(), hole: 0 },
+            [false, false, false, false, true],
+        ),
+        (Part::turn(Turning::CasterBush, 3.0, vec![]), [false, true, true, true, true]),
         (upper, [true, false, false, false, true]),
         (drag.clone(), [true; 5]),
     ];
@@ -304,32 +320,23 @@ fn parts_must_fit_and_agree() {
     }
     front(|a| a.planned.parts = vec![drag], &[]);
 
-    let bracket = |holes, hole| Part::ArmBracket { holes, hole };
-    let length =
-        |change, range_mm| Part::PanhardLength { change_mm: Known::exact(change), range_mm };
+    let bracket = |holes, hole| Part::Bracket { moves: Pivot::Arm, holes, hole };
+    let length = |change, range_mm| Part::length(Member::Panhard, change, range_mm);
     let table = [
-        (bracket(vec![], 0), "arm_bracket.holes", Rule::Range),
-        (bracket(vec![hole(1.0), hole(2.0)], 2), "arm_bracket.hole", Rule::Agrees),
-        (bracket(vec![hole(900.0)], 0), "arm_bracket.holes[0].z_mm", Rule::Range),
-        (bracket(vec![hole(1.0); 65], 0), "arm_bracket.holes", Rule::Range),
-        (length(15.0, [0.0, 10.0]), "panhard_length.change_mm", Rule::Agrees),
-        (length(5.0, [10.0, 0.0]), "panhard_length.range_mm", Rule::Agrees),
-        (length(5.0, [0.0, f64::NAN]), "panhard_length.range_mm[1]", Rule::Finite),
-        (
-            Part::DragLinkLength { change_mm: Known::exact(900.0), range_mm: [-5.0, 5.0] },
-            "drag_link_length.change_mm",
-            Rule::Range,
-        ),
-        (
-            Part::CasterBush { angle_deg: Known::exact(3.0), choices_deg: vec![3.0, 99.0] },
-            "caster_bush.choices_deg[1]",
-            Rule::Range,
-        ),
+        (bracket(vec![], 0), "bracket.holes", Rule::Range),
+        (bracket(vec![hole(1.0), hole(2.0)], 2), "bracket.hole", Rule::Agrees),
+        (bracket(vec![hole(900.0)], 0), "bracket.holes[0].z_mm", Rule::Range),
+        (bracket(vec![hole(1.0); 65], 0), "bracket.holes", Rule::Range),
+        (length(15.0, [0.0, 10.0]), "length.change_mm", Rule::Agrees),
+        (length(5.0, [10.0, 0.0]), "length.range_mm", Rule::Agrees),
+        (length(5.0, [0.0, f64::NAN]), "length.range_mm[1]", Rule::Finite),
+        (Part::length(Member::DragLink, 900.0, [-5.0, 5.0]), "length.change_mm", Rule::Range),
+        (Part::turn(Turning::CasterBush, 3.0, vec![3.0, 99.0]), "turn.choices_deg[1]", Rule::Range),
     ];
     for (part, path, rule) in table {
         front(
-            |a| a.shelf.parts = vec![part.clone()],
-            &[(&format!("front.shelf.parts[0].{path}"), rule)],
+            |a| a.shelf = [part.clone()].into_iter().collect(),
+            &[(&format!("front.shelf.parts[0].part.{path}"), rule)],
         );
     }
 }
@@ -349,5 +356,10 @@ fn texts_and_lists_have_an_end() {
         &[("front.pinion.y_mm.entered", Rule::Range)],
     );
     let wheel = Wheel::new(Known::exact(203.2), Known::exact(0.0));
-    front(|a| a.shelf.wheels = vec![wheel; 65], &[("front.shelf.wheels", Rule::Range)]);
+    let wheels = vec![Offer::of(Part::Wheel { wheel }); 65];
+    front(|a| a.shelf.parts.clone_from(&wheels), &[("front.shelf.parts", Rule::Range)]);
+    let named = Offer { name: "x".repeat(201), ..wheels[0].clone() };
+    front(|a| a.shelf.parts = vec![named], &[("front.shelf.parts[0].name", Rule::Range)]);
+    let dear = Offer { price: Some(Known::exact(-1.0)), ..wheels[0].clone() };
+    front(|a| a.shelf.parts = vec![dear], &[("front.shelf.parts[0].price", Rule::Range)]);
 }

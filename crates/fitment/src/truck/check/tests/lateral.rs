@@ -3,7 +3,7 @@
 use super::super::Rule;
 use super::{bar, front, hole};
 use crate::measure::{Instrument, Known};
-use crate::truck::{Axle, Carrier, End, Layout, LayoutKind, Part, Truck, Watts};
+use crate::truck::{Axle, Carrier, End, Layout, LayoutKind, Part, Pivot, Truck, Watts};
 
 /// The problems of a typical axle with one change, by path.
 fn check(kind: LayoutKind, change: impl FnOnce(&mut Axle)) -> Vec<(String, Rule)> {
@@ -90,7 +90,8 @@ fn what_needs_a_bar_says_so() {
     front(
         |a| {
             watts(a);
-            a.planned.parts = vec![Part::PanhardAxleBracket { holes: vec![hole(30.0)], hole: 0 }];
+            a.planned.parts =
+                vec![Part::Bracket { moves: Pivot::PanhardAxle, holes: vec![hole(30.0)], hole: 0 }];
             a.readings.panhard_length_mm = Some(Known::measured(890.0, Instrument::Tape));
             a.readings.arm_rise_mm = Some(Known::measured(120.0, Instrument::Tape));
         },

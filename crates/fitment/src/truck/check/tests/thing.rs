@@ -4,7 +4,8 @@ use super::{check, front, hole};
 use crate::measure::Known;
 use crate::truck::check::Rule;
 use crate::truck::{
-    Corner, End, Mount, Part, Shape, Thing, ThingKind, ThingSide, Truck, View, bounds,
+    Corner, End, Member, Mount, Part, Pivot, Shape, Thing, ThingKind, ThingSide, Truck, View,
+    bounds,
 };
 
 const AT: &str = "front.surroundings.things[0]";
@@ -200,30 +201,30 @@ fn what_a_straightedge_reads_has_its_ranges() {
     );
     front(
         |a| {
-            a.shelf.wheels =
-                vec![crate::truck::Wheel { inside_mm: some(9.0), ..a.planned.wheel.clone() }];
+            let wheel = crate::truck::Wheel { inside_mm: some(9.0), ..a.planned.wheel.clone() };
+            a.shelf = [Part::Wheel { wheel }].into_iter().collect();
         },
-        &[("front.shelf.wheels[0].inside_mm", Rule::Range)],
+        &[("front.shelf.parts[0].part.wheel.wheel.inside_mm", Rule::Range)],
     );
 }
 
 #[test]
 fn parts_that_make_room_fit_and_agree() {
     let trim = |depth| Part::ArchTrim { depth_mm: Known::exact(depth) };
-    let stop = |change, range_mm| Part::BumpStop { change_mm: Known::exact(change), range_mm };
+    let stop = |change, range_mm| Part::length(Member::BumpStop, change, range_mm);
     let lock = |lock, range_deg| Part::SteeringStop { lock_deg: Known::exact(lock), range_deg };
     let table = [
         (trim(-1.0), "arch_trim.depth_mm", Rule::Range),
-        (stop(900.0, [0.0, 50.0]), "bump_stop.change_mm", Rule::Range),
-        (stop(60.0, [0.0, 50.0]), "bump_stop.change_mm", Rule::Agrees),
-        (stop(20.0, [50.0, 0.0]), "bump_stop.range_mm", Rule::Agrees),
+        (stop(900.0, [0.0, 50.0]), "length.change_mm", Rule::Range),
+        (stop(60.0, [0.0, 50.0]), "length.change_mm", Rule::Agrees),
+        (stop(20.0, [50.0, 0.0]), "length.range_mm", Rule::Agrees),
         (lock(70.0, [20.0, 35.0]), "steering_stop.lock_deg", Rule::Range),
         (lock(40.0, [20.0, 35.0]), "steering_stop.lock_deg", Rule::Agrees),
         (lock(25.0, [20.0, f64::NAN]), "steering_stop.range_deg[1]", Rule::Finite),
     ];
     for (part, path, rule) in table {
-        let path = format!("front.shelf.parts[0].{path}");
-        front(|a| a.shelf.parts = vec![part.clone()], &[(&path, rule)]);
+        let path = format!("front.shelf.parts[0].part.{path}");
+        front(|a| a.shelf = [part.clone()].into_iter().collect(), &[(&path, rule)]);
     }
     let fitted = [trim(20.0), stop(25.0, [0.0, 50.0]), lock(27.0, [20.0, 35.0])];
     front(|a| a.planned.parts.extend(fitted.clone()), &[]);
@@ -241,6 +242,6 @@ fn parts_that_make_room_fit_and_agree() {
     });
     assert_eq!(rear, [("rear.planned.parts[1]".to_owned(), Rule::Fits)]);
     // What makes room and what moves a pivot go together.
-    let bracket = Part::ArmBracket { holes: vec![hole(-40.0)], hole: 0 };
+    let bracket = Part::Bracket { moves: Pivot::Arm, holes: vec![hole(-40.0)], hole: 0 };
     assert!(trim(20.0).makes_room() && !bracket.makes_room());
 }
