@@ -7,6 +7,7 @@ use fitment::measure::{Known, Origin, units::DEG_PER_RAD};
 use fitment::tire::{TireDims, resolve};
 use fitment::truck::{Axle, Bar, End, Layout, Point, Setup, State, Truck};
 use nalgebra::Vector3;
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::rc::Rc;
 
@@ -25,8 +26,21 @@ impl Card {
         let mut tell = Tell::default();
         // What an axle that does not stand leaves out is left out.
         let _ = match self.slug {
-            "tires" | "gearing" => {
+            "tires" => {
                 at.sizes(&mut tell);
+                None
+            }
+            "gearing" => {
+                at.sizes(&mut tell);
+                at.gears(&mut tell);
+                None
+            }
+            "tire-load" => {
+                tell.some("axle_load", at.weighed(at.end).cloned());
+                None
+            }
+            "cg-height" => {
+                at.weighing(&mut tell);
                 None
             }
             "driveline" => at.driveline(&mut tell),
@@ -53,40 +67,46 @@ type Solved = (End, State, Option<Rc<Answer>>);
 
 /// The axle in view, and every axle solved so far.
 pub(super) struct At<'a> {
-    truck: &'a Truck,
-    axle: &'a Axle,
-    end: End,
-    state: State,
+    pub truck: &'a Truck,
+    pub axle: &'a Axle,
+    pub end: End,
+    pub state: State,
     solved: RefCell<Vec<Solved>>,
 }
 
 /// What is told, one call for each.
 #[derive(Default)]
-struct Tell(Told);
+pub(super) struct Tell(Told);
 
 impl Tell {
     /// A number of the truck's own.
     #[inline(never)]
-    fn own(&mut self, key: &'static str, known: &Known) {
+    pub(super) fn own(&mut self, key: &'static str, known: &Known) {
         self.0.push((key, Entry::Number(known.clone())));
     }
 
     /// A number, where there is one.
     #[inline(never)]
-    fn some(&mut self, key: &'static str, known: Option<Known>) {
+    pub(super) fn some(&mut self, key: &'static str, known: Option<Known>) {
         self.0.extend(known.map(|known| (key, Entry::Number(known))));
     }
 
     /// A number from the pose: as good as a tape under the truck, and assumed because nobody read
     /// it.
     #[inline(never)]
-    fn posed(&mut self, key: &'static str, value: f64, sigma: f64) {
+    pub(super) fn posed(&mut self, key: &'static str, value: f64, sigma: f64) {
         self.0.push((key, Entry::Number(Known::assumed(value, sigma))));
+    }
+
+    /// A number from the pose that is as well known as the one it hangs on.
+    #[inline(never)]
+    pub(super) fn like(&mut self, key: &'static str, value: f64, known: &Known) {
+        self.own(key, &Known { value, entered: None, ..known.clone() });
     }
 
     /// One of a card's few.
     #[inline(never)]
-    fn chosen(&mut self, key: &'static str, which: usize) {
+    pub(super) fn chosen(&mut self, key: &'static str, which: usize) {
         self.0.push((key, Entry::Choice(which)));
     }
 
@@ -96,25 +116,34 @@ impl Tell {
 }
 
 /// The difference of two, assumed as soon as one of them is.
-fn less(a: &Known, b: &Known) -> Known {
+pub(super) fn less(a: &Known, b: &Known) -> Known {
     let origin = if b.is_assumed() { b.origin.clone() } else { a.origin.clone() };
     Known { value: a.value - b.value, sigma: a.sigma.hypot(b.sigma), origin, entered: None }
 }
 
+/// The sum of two.
+pub(super) fn plus(a: &Known, b: &Known) -> Known {
+    less(a, &Known { value: -b.value, ..b.clone() })
+}
+
+/// Half of one.
+pub(super) fn half(known: &Known) -> Known {
+    Known { value: known.value / 2.0, sigma: known.sigma / 2.0, entered: None, ..known.clone() }
+}
+
 /// The mean of two.
-fn mean(a: &Known, b: &Known) -> Known {
-    let sum = less(a, &Known { value: -b.value, ..b.clone() });
-    Known { value: sum.value / 2.0, sigma: sum.sigma / 2.0, ..sum }
+pub(super) fn mean(a: &Known, b: &Known) -> Known {
+    half(&plus(a, b))
 }
 
 /// An output of a solved axle; assumed where its weightiest input is.
-fn output(answer: &Answer, output: Output) -> Option<Known> {
+pub(super) fn output(answer: &Answer, output: Output) -> Option<Known> {
     let spread = answer.spread(output)?;
     let origin = spread.driver.map_or(Origin::Published, |driver| driver.origin);
     Some(Known { value: spread.value, sigma: spread.sigma, origin, entered: None })
 }
 
-fn tire(setup: &Setup) -> Option<TireDims> {
+pub(super) fn tire(setup: &Setup) -> Option<TireDims> {
     resolve(&setup.tire, &setup.wheel).ok()
 }
 
@@ -127,14 +156,14 @@ fn track(axle: &Axle, setup: &Setup) -> Known {
     Known { value: width.value + 2.0 * out.value, sigma, origin, entered: None }
 }
 
-fn lift(setup: &Setup) -> Known {
+pub(super) fn lift(setup: &Setup) -> Known {
     let (left, right) = setup.lift();
     mean(left, right)
 }
 
 /// How much taller the truck stands on one state's tire than on another's.
-fn taller(axle: &Axle, from: State, to: State) -> Option<Known> {
-    let radius = |state| tire(axle.setup(state)).map(|tire| tire.loaded_radius);
+pub(super) fn taller(axle: &Axle, from: State, to: State) -> Option<Known> {
+    let radius = |state| tire(&axle.fitted(state)).map(|tire| tire.loaded_radius);
     Some(less(&radius(to)?, &radius(from)?))
 }
 
@@ -147,13 +176,13 @@ impl<'a> At<'a> {
 }
 
 impl At<'_> {
-    fn now(&self) -> &Setup {
-        self.axle.setup(self.state)
+    fn now(&self) -> Cow<'_, Setup> {
+        self.axle.fitted(self.state)
     }
 
     /// An axle's answer in a state, worked out once.
     #[inline(never)]
-    fn solved(&self, end: End, state: State) -> Option<Rc<Answer>> {
+    pub(super) fn solved(&self, end: End, state: State) -> Option<Rc<Answer>> {
         let mut solved = self.solved.borrow_mut();
         let known = solved.iter().find(|(e, s, _)| (*e, *s) == (end, state));
         if let Some((.., known)) = known {
@@ -169,7 +198,7 @@ impl At<'_> {
     }
 
     /// Mean over the axles the truck has of something of each.
-    fn over_axles(&self, of: &dyn Fn(&Axle) -> Option<Known>) -> Option<Known> {
+    pub(super) fn over_axles(&self, of: &dyn Fn(&Axle) -> Option<Known>) -> Option<Known> {
         let each = |end| self.truck.axle(end).and_then(of);
         match (each(End::Front), each(End::Rear)) {
             (Some(front), Some(rear)) => Some(mean(&front, &rear)),
@@ -179,14 +208,22 @@ impl At<'_> {
 
     fn sizes(&self, tell: &mut Tell) {
         tell.size("stock_tire", &self.axle.stock);
-        tell.size("tire", self.now());
+        tell.size("tire", &self.now());
+    }
+
+    /// +1 where the shaft runs forward from the case to the axle, −1 where it runs back.
+    pub(super) const fn toward(&self) -> f64 {
+        match self.end {
+            End::Front => 1.0,
+            End::Rear => -1.0,
+        }
     }
 
     /// The pinion's flange and what it points along, in the card's axes: from the case toward the
     /// axle, to the left, up.
-    fn flange(&self, at: &Answer, pose: &Pose<f64>) -> (Vector3<f64>, f64, f64) {
+    pub(super) fn flange(&self, at: &Answer, pose: &Pose<f64>) -> (Vector3<f64>, f64, f64) {
         let model = &at.model;
-        let toward = if self.end == End::Front { 1.0 } else { -1.0 };
+        let toward = self.toward();
         let home = model.pinion + Vector3::new(0.0, model.pinion_y - model.pinion.y, 0.0);
         let point = pose.axle.point(&home);
         // Into the axle, against the direction from its middle to the flange.
@@ -198,7 +235,7 @@ impl At<'_> {
     }
 
     /// Wheel travel up to the bump stop as it is in this state, mm.
-    fn bump(&self) -> f64 {
+    pub(super) fn bump(&self) -> f64 {
         self.axle.bump_mm(self.state).value
     }
 
@@ -215,6 +252,7 @@ impl At<'_> {
         let sigma = pinion.sigma.max(0.3);
         tell.own("pinion_slope", &Known { value: slope, ..pinion });
         tell.posed("pinion_plan", plan, 0.2);
+        self.shaft(&at, tell);
         let names = [
             ["droop", "droop_along", "pinion_droop"],
             ["bump", "bump_along", "pinion_bump"],
@@ -236,14 +274,17 @@ impl At<'_> {
     }
 
     fn angles(&self, tell: &mut Tell) -> Option<()> {
+        self.beyond(tell);
         tell.own("wheelbase", &self.truck.wheelbase_mm);
-        tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
+        tell.some("radius", tire(&self.now()).map(|tire| tire.loaded_radius));
         // What is still to come.
-        let more = |axle: &Axle| Some(less(&lift(&axle.planned), &lift(axle.setup(self.state))));
+        let more = |axle: &Axle| {
+            Some(less(&lift(&axle.fitted(State::Planned)), &lift(&axle.fitted(self.state))))
+        };
         let higher = |axle: &Axle| taller(axle, self.state, State::Planned);
         tell.some("lift", self.over_axles(&more));
         tell.some("taller", self.over_axles(&higher));
-        tell.some("track", self.over_axles(&|axle| Some(track(axle, axle.setup(self.state)))));
+        tell.some("track", self.over_axles(&|axle| Some(track(axle, &axle.fitted(self.state)))));
         let flex = [End::Front, End::Rear].map(|end| self.flex(end));
         for (key, flex) in ["front_flex", "rear_flex"].into_iter().zip(flex) {
             tell.some(key, flex.map(|flex| Known::assumed(flex, 0.5)));
@@ -266,18 +307,19 @@ impl At<'_> {
     /// Height of one wheel at which another lifts: the axles rolled against each other as far as
     /// their stops let them, on a frame that does not twist.
     fn climb(&self, flex: [Option<f64>; 2]) -> Option<f64> {
-        let wide = self.over_axles(&|axle| Some(track(axle, axle.setup(self.state))))?;
+        let wide = self.over_axles(&|axle| Some(track(axle, &axle.fitted(self.state))))?;
         let [front, rear] = flex;
         let turned = front.or(rear).and(Some(front.unwrap_or(0.0) + rear.unwrap_or(0.0)))?;
         Some(wide.value * (turned / DEG_PER_RAD).sin())
     }
 
     fn stability(&self, tell: &mut Tell) {
+        self.masses(tell);
         tell.own("cg_height", &self.truck.balance.cg_height_mm);
-        let now = |axle: &Axle| Some(track(axle, axle.setup(self.state)));
+        let now = |axle: &Axle| Some(track(axle, &axle.fitted(self.state)));
         let stock = |axle: &Axle| Some(track(axle, &axle.stock));
         let wider = |axle: &Axle| Some(less(&now(axle)?, &stock(axle)?));
-        let lift = |axle: &Axle| Some(lift(axle.setup(self.state)));
+        let lift = |axle: &Axle| Some(lift(&axle.fitted(self.state)));
         let higher = |axle: &Axle| taller(axle, State::Stock, self.state);
         tell.some("track", self.over_axles(&stock));
         tell.some("wider", self.over_axles(&wider));
@@ -291,9 +333,10 @@ impl At<'_> {
             (End::Rear, "rear_track", "rear_center", "rear_rubber"),
         ];
         tell.own("wheelbase", &self.truck.wheelbase_mm);
+        self.body_on_springs(tell);
         for (end, wide, center, rubber) in names {
             let Some(axle) = self.truck.axle(end) else { continue };
-            tell.own(wide, &track(axle, axle.setup(self.state)));
+            tell.own(wide, &track(axle, &axle.fitted(self.state)));
             let Some(at) = self.solved(end, self.state) else { continue };
             tell.some(center, output(&at, Output::RollCentreHeight));
             tell.some(rubber, output(&at, Output::RollStiffness));
@@ -304,9 +347,11 @@ impl At<'_> {
     }
 
     fn loads(&self, tell: &mut Tell) -> Option<()> {
+        tell.some("mass", self.mass());
+        tell.some("axle_mass", self.weighed(self.end).cloned());
         let at = self.answer(self.state)?;
         tell.some("panhard", output(&at, Output::Panhard));
-        tell.some("radius", tire(self.now()).map(|tire| tire.loaded_radius));
+        tell.some("radius", tire(&self.now()).map(|tire| tire.loaded_radius));
         tell.posed("cg_height", at.model.around.cg_height, self.truck.balance.cg_height_mm.sigma);
         tell.own("wheelbase", &self.truck.wheelbase_mm);
         let front = &self.truck.balance.front_brake_percent;
@@ -351,7 +396,8 @@ impl At<'_> {
     }
 
     fn ride(&self, tell: &mut Tell) -> Option<()> {
-        let raised = lift(self.now());
+        self.springing(tell);
+        let raised = lift(&self.now());
         let lowered = Known { value: -raised.value, ..raised };
         tell.own("bump_gap", &less(&self.axle.bump_mm(self.state), &lowered));
         let at = self.answer(self.state)?;
@@ -370,7 +416,8 @@ impl At<'_> {
     }
 
     fn hub(&self, tell: &mut Tell) -> Option<()> {
-        let (stock, now) = (&self.axle.stock, self.now());
+        tell.some("load", self.wheel_load());
+        let (stock, now) = (&self.axle.stock, &self.now());
         tell.own("stock_width", &stock.wheel.width_mm);
         tell.own("stock_offset", &stock.wheel.offset_mm);
         tell.own("width", &now.wheel.width_mm);
@@ -383,11 +430,12 @@ impl At<'_> {
     }
 
     fn toe(&self, tell: &mut Tell) -> Option<()> {
-        tell.own("diameter", &tire(self.now())?.diameter);
+        tell.own("diameter", &tire(&self.now())?.diameter);
         Some(())
     }
 
     fn turning(&self, tell: &mut Tell) -> Option<()> {
+        tell.some("load", self.wheel_load());
         tell.own("wheelbase", &self.truck.wheelbase_mm);
         if self.end == End::Rear {
             return None;
@@ -395,13 +443,13 @@ impl At<'_> {
         let (stock, now) = (self.answer(State::Stock)?, self.answer(self.state)?);
         let tread = |setup| tire(setup).map(|tire| tire.tread);
         tell.some("tread_stock", tread(&self.axle.stock));
-        tell.some("tread", tread(self.now()));
+        tell.some("tread", tread(&self.now()));
         tell.some("trail_stock", output(&stock, Output::TrailLeft));
         tell.some("scrub_stock", output(&stock, Output::ScrubLeft));
         tell.some("trail", output(&now, Output::TrailLeft));
         tell.some("scrub", output(&now, Output::ScrubLeft));
         if let Some(scrub) = output(&now, Output::ScrubLeft) {
-            let wide = track(self.axle, self.now());
+            let wide = track(self.axle, &self.now());
             let sigma = wide.sigma.hypot(2.0 * scrub.sigma);
             tell.posed("spacing", wide.value - 2.0 * scrub.value, sigma);
         }
@@ -422,6 +470,9 @@ impl At<'_> {
     fn hose(&self, tell: &mut Tell) -> Option<()> {
         tell.own("lock", &self.axle.lock_deg(self.state));
         let at = self.answer(self.state)?;
+        if self.hose_ends(&at, tell).is_some() {
+            return Some(());
+        }
         tell.some("caster", output(&at, Output::Caster));
         let leans = self.axle.kingpin.as_ref().map(|pin| pin.inclination_deg.clone());
         tell.some("inclination", leans);
@@ -441,7 +492,7 @@ impl At<'_> {
     }
 }
 
-fn point(p: &Point) -> Vector3<f64> {
+pub(super) fn point(p: &Point) -> Vector3<f64> {
     p.mm().into()
 }
 

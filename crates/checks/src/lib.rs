@@ -11,6 +11,8 @@ mod card;
 mod drawing;
 mod find;
 mod formula;
+mod from_line;
+mod from_scale;
 mod from_truck;
 mod of_truck;
 mod overlay;
