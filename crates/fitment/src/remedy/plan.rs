@@ -19,7 +19,7 @@ use crate::{
 pub struct Plan {
     /// Parts to fit, besides what the truck wears already.
     pub parts: Vec<Part>,
-    /// Everything on the truck then: what it wears and keeps, and these.
+    /// Everything on the truck then, what only makes room for the tire aside.
     pub fitted: Vec<Part>,
     /// Outputs with them fitted, at the planned ride height.
     pub attitude: Attitude<f64>,
@@ -109,7 +109,11 @@ impl Tried {
         };
         Plan {
             parts: bench.parts(&self.pick, &self.stood.lengths),
-            fitted: bench.fitted_parts(&self.pick, &self.stood.lengths),
+            fitted: bench
+                .fitted_parts(&self.pick, &self.stood.lengths)
+                .into_iter()
+                .filter(|part| !part.makes_room())
+                .collect(),
             attitude,
             misses,
             musts_missed,

@@ -6,7 +6,7 @@ use super::{
     conflict::{Conflict, Conflicts},
     front::{Cost, Front, front_of, thinned},
     plan::{Plan, Tried},
-    slots::slots,
+    slots::{is_searched, slots},
     table::{Table, families},
     target::Target,
     walk::{Candidate, Known, Walk},
@@ -117,11 +117,11 @@ impl Search {
         let axle = truck.axle(end).ok_or(ModelError::NoAxle { end })?;
         let mut bare = truck.clone();
         if let Some(axle) = bare.axle_mut(end) {
-            axle.planned.parts.clear();
+            axle.planned.parts.retain(|part| !is_searched(part));
         }
         let model = AxleModel::of(&bare, end, State::Planned)?;
         let worn = &axle.sitting.parts;
-        let mut slots = slots(&axle.shelf.parts, worn, stock, targets);
+        let mut slots = slots(&axle.shelf, worn, stock, targets);
         let mut room = MOST_CHOICES;
         let mut cut = false;
         for slot in &mut slots {
@@ -130,9 +130,11 @@ impl Search {
             room -= slot.choices.len();
         }
         slots.retain(|slot| !slot.choices.is_empty());
+        let decided = axle.planned.parts.iter().filter(|part| !is_searched(part));
         let stays = worn
             .iter()
-            .filter(|part| !slots.iter().any(|slot| slot.worn.contains(part)))
+            .filter(|part| is_searched(part) && !slots.iter().any(|slot| slot.worn.contains(part)))
+            .chain(decided)
             .cloned()
             .collect();
         let mut bench = Bench::new(model, slots, stays, targets.to_vec());

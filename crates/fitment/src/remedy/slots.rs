@@ -4,7 +4,7 @@
 use super::target::Target;
 use crate::{
     axle::{Answer, Output},
-    truck::{Member, Offer, Part},
+    truck::{Member, Part, PartKind, Shelf, Step},
 };
 
 /// Parts of one kind, of which at most one is fitted.
@@ -39,16 +39,21 @@ pub(super) fn same_slot(a: &Part, b: &Part) -> bool {
     a.kind() == b.kind()
 }
 
-/// The shelf sorted into slots, in its order. What only makes room for the tire cannot put the
-/// geometry right and is left out.
-pub(super) fn slots(
-    shelf: &[Offer],
-    worn: &[Part],
-    stock: &Answer,
-    targets: &[Target],
-) -> Vec<Slot> {
+/// Whether a part can put the geometry right: not what only makes room for the tire, nor what rolls or
+/// sets the height, which the person has decided on.
+pub(super) const fn is_searched(part: &Part) -> bool {
+    let kind = part.kind();
+    let decided = matches!(
+        kind,
+        PartKind::Wheel | PartKind::Tire | PartKind::Step(Step::Spacer | Step::Spring)
+    );
+    !(decided || part.makes_room())
+}
+
+/// The shelf sorted into slots, in its order.
+pub(super) fn slots(shelf: &Shelf, worn: &[Part], stock: &Answer, targets: &[Target]) -> Vec<Slot> {
     let mut slots: Vec<(&Part, Slot)> = Vec::new();
-    for part in shelf.iter().map(|offer| &offer.part).filter(|part| !part.makes_room()) {
+    for part in shelf.parts.iter().map(|offer| &offer.part).filter(|part| is_searched(part)) {
         let found = slots.iter().position(|(kind, _)| same_slot(kind, part));
         let index = found.unwrap_or_else(|| {
             let worn = worn.iter().filter(|worn| same_slot(worn, part)).cloned().collect();
@@ -65,27 +70,40 @@ pub(super) fn slots(
 fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
     let fixed = |part| Choice { part, set: None };
     match part {
-        Part::Bracket { holes, .. } => {
-            (0..holes.len()).map(|hole| fixed(in_hole(part, hole))).collect()
+        Part::Bracket { moves, holes, .. } => {
+            (0..holes.len()).map(|hole| fixed(Part::bracket(*moves, holes.clone(), hole))).collect()
         }
         Part::Turn { by, angle_deg, choices_deg } => {
             let own = [angle_deg.value];
             let angles = if choices_deg.is_empty() { &own[..] } else { choices_deg };
-            let turn = |&angle: &f64| fixed(Part::turn(*by, angle, choices_deg.clone()));
+            let turn = |angle: &f64| fixed(Part::turn(*by, *angle, choices_deg.clone()));
             angles.iter().map(turn).collect()
         }
-        Part::Length {
-            of: Member::Panhard | Member::DragLink | Member::UpperLink,
-            range_mm,
-            ..
-        } => lengths(part, *range_mm, stock, targets),
-        _ => Vec::new(),
+        Part::Step { of, step_mm, choices_mm } => {
+            let own = [step_mm.value];
+            let sizes = if choices_mm.is_empty() { &own[..] } else { choices_mm };
+            let step = |size: &f64| fixed(Part::step(*of, *size, choices_mm.clone()));
+            sizes.iter().map(step).collect()
+        }
+        Part::Length { of, range_mm, .. } => lengths(part, *of, *range_mm, stock, targets),
+        Part::DoubleCardan {} => vec![fixed(part.clone())],
+        Part::Bend { .. }
+        | Part::ArchTrim { .. }
+        | Part::SteeringStop { .. }
+        | Part::Wheel { .. }
+        | Part::Tire { .. } => Vec::new(),
     }
 }
 
 /// A length that can be set is set for what it serves, or goes to an end of its thread; one of a
 /// single length is fitted as it is.
-fn lengths(part: &Part, range: [f64; 2], stock: &Answer, targets: &[Target]) -> Vec<Choice> {
+fn lengths(
+    part: &Part,
+    of: Member,
+    range: [f64; 2],
+    stock: &Answer,
+    targets: &[Target],
+) -> Vec<Choice> {
     let fixed = |part| Choice { part, set: None };
     if !range.iter().all(|end| end.is_finite()) {
         return Vec::new();
@@ -94,15 +112,13 @@ fn lengths(part: &Part, range: [f64; 2], stock: &Answer, targets: &[Target]) -> 
     if range[0] >= range[1] {
         return vec![fixed(part.clone())];
     }
-    let served: &[Output] = match part {
-        Part::Length { of: Member::Panhard, .. } => &[Output::LateralShift],
-        Part::Length { of: Member::DragLink, .. } => &[Output::SteeringWheel],
+    let served: &[Output] = match of {
+        Member::Panhard => &[Output::LateralShift],
+        Member::DragLink => &[Output::SteeringWheel],
         // On an axle that does not steer caster is how far it leans, and nobody asks for that.
-        Part::Length { of: Member::UpperLink, .. } if stock.model.steering.is_some() => {
-            &[Output::Caster, Output::Pinion]
-        }
-        Part::Length { of: Member::UpperLink, .. } => &[Output::Pinion],
-        _ => &[],
+        Member::UpperLink if stock.model.steering.is_some() => &[Output::Caster, Output::Pinion],
+        Member::UpperLink => &[Output::Pinion],
+        Member::Arm | Member::BumpStop | Member::Driveshaft | Member::BrakeHose => &[],
     };
     let set = |output: &Output| {
         let want = wanted(*output, stock, targets)?;
@@ -125,14 +141,6 @@ fn wanted(output: Output, stock: &Answer, targets: &[Target]) -> Option<f64> {
         }
         _ => stock,
     })
-}
-
-/// A bracket with the bolt in another hole.
-fn in_hole(part: &Part, hole: usize) -> Part {
-    match part {
-        Part::Bracket { moves, holes, .. } => Part::bracket(*moves, holes.clone(), hole),
-        other => other.clone(),
-    }
 }
 
 /// A settable part at another length, mm from stock.

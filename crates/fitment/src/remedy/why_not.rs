@@ -4,7 +4,7 @@ use super::{
     front::SAME_MISS,
     plan::{Plan, Tried},
     search::Search,
-    slots::{Choice, Slot, same_slot},
+    slots::{Choice, Slot, is_searched, same_slot},
 };
 use crate::{axle::NoAnswer, truck::Part};
 
@@ -79,7 +79,7 @@ impl Search {
     fn picked(&self, parts: &[Part]) -> Picked {
         let mut bench = self.bench().clone();
         let mut pick = vec![0; bench.slots.len()];
-        for part in parts.iter().filter(|part| !part.makes_room()) {
+        for part in parts.iter().filter(|part| is_searched(part)) {
             let kind = |slot: &Slot| slot.choices.iter().any(|c| same_slot(&c.part, part));
             let slot = bench.slots.iter().position(kind).unwrap_or_else(|| {
                 bench.open_slot(part);
