@@ -6,6 +6,7 @@ use crate::{
 };
 use fitment::{
     axle::{AxleModel, Output, solve},
+    calibrate::sweep::Sweep,
     measure::Known,
     truck::{Axle, End, Kingpin, Side, State, Truck},
 };
@@ -105,6 +106,24 @@ fn a_steering_sweep_shows_the_caster() {
         close("camber, turned left", a, left, 0.002);
         close("camber, turned right", b, right, 0.002);
         close("as a rack reads", (a - b) / (2.0 * 20.0_f64.to_radians().sin()), rack, 0.002);
+    }
+}
+
+/// Source: the same paper's exact relation, as the measuring room works it out, on the same model: either
+/// wheel, swept unevenly, gives back its caster where the inclination is known.
+#[test]
+fn the_measuring_rooms_sweep_agrees_with_the_model() {
+    for caster in [6.0, 3.5, -2.0] {
+        let truck = Truck::with_axle(steered(caster, 9.0, 90.0), End::Front);
+        let model = AxleModel::of(&truck, End::Front, State::Stock).unwrap();
+        let (d1, d2) = (22.0, -18.5);
+        let camber = [d1, d2].map(|d| camber(&model, d).to_radians());
+        let heading = [d1, d2].map(f64::to_radians);
+        let sweep = Sweep { heading, camber, inclination: 9.0_f64.to_radians() };
+        close("exact", sweep.caster(Side::Left).to_degrees(), caster, 1e-9);
+        // The short form is off by what inclination and uneven headings add.
+        let small = sweep.caster_small(Side::Left).to_degrees();
+        assert!((small - caster).abs() > 0.05 && (small - caster).abs() < 1.0, "{small}");
     }
 }
 

@@ -6,6 +6,7 @@
 mod caster_trail;
 mod checks;
 mod clearance;
+mod gum;
 mod iso_8855_signs;
 mod linkage;
 mod load_index;

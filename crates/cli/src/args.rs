@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Largest(FitArgs),
     /// Which parts of the shelf put an axle's geometry right, best first, and what fights
     Remedy(RemedyArgs),
+    /// Hardpoints that agree with what was read under the truck, and which reading does not
+    Calibrate(CalibrateArgs),
     /// The build as a link
     Link(LinkArgs),
     /// The build in a link, as JSON
@@ -56,6 +58,7 @@ impl Command {
             Self::Window(args) => args.fit.json,
             Self::Largest(args) => args.json,
             Self::Remedy(args) => args.json,
+            Self::Calibrate(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
             Self::Check(args) => args.json,
@@ -172,6 +175,24 @@ pub(crate) struct RemedyArgs {
     /// Which axle
     #[arg(long, value_enum, default_value_t = Axle::Front)]
     pub(crate) axle: Axle,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct CalibrateArgs {
+    /// The build file, or `-`
+    pub(crate) build: String,
+    /// The readings file: `{"version": 1, "sets": [{"readings": [{"what": {"length": "panhard"},
+    /// "read": [879, 880, 881]}]}]}`
+    pub(crate) readings: String,
+    /// Which axle
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
+    /// Which state's answers to print
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,5 +1,6 @@
 //! One file per command; each turns its arguments into the text to print.
 
+pub(crate) mod calibrate;
 pub(crate) mod card;
 pub(crate) mod check;
 pub(crate) mod document;

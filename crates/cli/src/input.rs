@@ -2,6 +2,7 @@
 
 use crate::failure::Failure;
 use buildfile::{Build, OpenError, json, limits};
+use fitment::calibrate::Log;
 use std::fs::File;
 use std::io::Read;
 
@@ -16,6 +17,23 @@ pub(crate) fn build(file: &str) -> Result<Build, Failure> {
 /// Opens a build whatever problems it has.
 pub(crate) fn any_build(file: &str) -> Result<Build, Failure> {
     Ok(json::read_json(bytes(file, limits::JSON_BYTES)?)?)
+}
+
+/// Reads a log of readings; what its numbers must be the engine checks.
+pub(crate) fn readings(file: &str) -> Result<Log, Failure> {
+    let bytes = bytes(file, limits::JSON_BYTES)?;
+    let field = |what: String, remedy: &str| Failure::Field {
+        path: file.to_owned(),
+        what,
+        remedy: remedy.to_owned(),
+    };
+    if bytes.len() > limits::JSON_BYTES {
+        let what = format!("more than {} bytes", limits::JSON_BYTES);
+        return Err(field(what, "give a file of readings"));
+    }
+    serde_json::from_slice(&bytes).map_err(|error| {
+        field(error.to_string(), "mend that line; `tapewright calibrate --help` shows the form")
+    })
 }
 
 /// A link as given, or from standard input.

@@ -32,6 +32,7 @@
 #![deny(missing_docs)]
 
 pub mod axle;
+pub mod calibrate;
 pub mod caution;
 pub mod clearance;
 pub mod few;

@@ -2,6 +2,7 @@
 
 use fitment::{
     axle::{Answer, Attitude, AxleModel, Output, Path, Pose, answer, solve, solve_near, sweep},
+    calibrate::{Kind, Log, Set, Taken, calibrate},
     clearance::{self, Fit, Options, Study},
     measure::Known,
     remedy::{self, Plan, Search, Target},
@@ -32,6 +33,8 @@ enum Load {
     Fit(Truck, Options),
     /// The same with what goes with it and where to cut the arch, in the page's small steps.
     Steps(Truck, End, Options),
+    /// The front axle fitted to its readings, and every answer of all three states with its ±.
+    Calibrate(Truck, Log),
     /// Every combination of the shelf.
     Suggestions(Truck, Answer),
     /// The search over a long shelf, to its end or to its first plan worth showing.
@@ -101,6 +104,7 @@ impl Work {
         ] {
             add(name, Load::Search(Box::new(million(kind)), first));
         }
+        add("calibrate/example", Load::Calibrate(example.clone(), measured(&example)));
         add("suggestions/example", Load::Suggestions(example, stock));
         let card = checks::card("driveline").expect("there is such a card");
         add("card/driveline", Load::Card(card, card.start()));
@@ -161,6 +165,12 @@ impl Work {
                     search.step(1000);
                 }
                 search.so_far().ranked.iter().map(Plan::score).sum()
+            }
+            Load::Calibrate(truck, log) => {
+                calibrate(truck, End::Front, log).map_or(f64::NAN, |found| {
+                    let sure = State::ALL.map(|state| found.sure(state).unwrap_or_default());
+                    sure.iter().flatten().map(|(_, sure)| sure.value + sure.sigma).sum()
+                })
             }
             Load::Card(card, entries) => answered(card, entries),
             Load::Cards(cards) => cards.iter().map(|(card, entries)| answered(card, entries)).sum(),
@@ -275,6 +285,21 @@ fn crowded(truck: &Truck) -> Truck {
         axle.surroundings.things = kinds.map(|kind| Thing::new(kind, End::Front)).into();
     }
     truck
+}
+
+/// Fifteen readings of the front axle, each off by half its deviation.
+#[expect(clippy::expect_used, reason = "fixed inputs")]
+fn measured(truck: &Truck) -> Log {
+    let assumed = calibrate(truck, End::Front, &Log::default()).expect("the example stands");
+    let kinds = Kind::walk();
+    let read = assumed.reads(assumed.joint.values(), &kinds).expect("as assumed it stands");
+    let there = kinds.iter().zip(read).filter_map(|(kind, read)| Some((*kind, read?)));
+    let off = |(i, (kind, value)): (usize, (Kind, f64))| {
+        let half = kind.instrument().typical_sigma() * if i % 2 == 0 { 0.5 } else { -0.5 };
+        Taken::once(kind, value + half)
+    };
+    let readings = there.take(15).enumerate().map(off).collect();
+    Log { sets: vec![Set::of(State::Sitting, readings)], ..Log::default() }
 }
 
 fn begun(truck: &Truck, options: &Options) -> Option<Study> {

@@ -1,24 +1,27 @@
 //! An axle's outputs with their uncertainty and the input each leans on most.
 //!
 //! Uncertainty is propagated to first order (GUM, JCGM 100:2008, eq. 10) with exact slopes: each
-//! input's derivative is carried through the converged pose by dual numbers.
+//! input's derivative is carried through the converged pose by dual numbers. Where readings have
+//! bound inputs to each other, their covariance is in it (the same guide's eq. 13).
 
 use super::{
     attitude::{Wheels, read},
-    model::{AxleModel, ModelError, Source},
+    model::{AxleModel, ModelError},
     motion::Motions,
     output::{Attitude, Output},
     pose::Pose,
-    reader::{Input, Reader},
+    posed::Posed,
+    reader::Input,
     real::Real,
-    solve::{Travel, Unreachable, factored, solve, with_slopes},
+    solve::{Travel, Unreachable},
     steering::Turn,
 };
 use crate::{
-    measure::Origin,
+    measure::{Joint, Origin},
     truck::{End, State, Truck},
 };
-use num_dual::Dual64;
+use nalgebra::DMatrix;
+use std::sync::Arc;
 
 /// The input an output leans on most.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,7 +50,18 @@ pub struct Answer {
     /// One standard deviation of each output.
     pub sigma: Attitude<f64>,
     /// Each uncertain input with the slope of every output by it.
-    slopes: Vec<(Input, Attitude<f64>)>,
+    slopes: Vec<Slope>,
+    /// What binds inputs to each other, where readings do.
+    joint: Option<Arc<Joint>>,
+}
+
+/// An uncertain input, where it stands among those that are known together, and the slope of every
+/// output by it.
+#[derive(Debug, Clone)]
+struct Slope {
+    input: Input,
+    bound: Option<usize>,
+    by: Attitude<f64>,
 }
 
 /// A value with its uncertainty and what it leans on.
@@ -65,55 +79,96 @@ impl Answer {
     /// An output with its uncertainty; `None` where it has no meaning.
     pub fn spread(&self, output: Output) -> Option<Spread> {
         let value = self.attitude.get(output)?;
-        Some(spread(value, self.slopes.iter().map(|(i, s)| (i, s.get(output).unwrap_or(0.0)))))
+        let slopes = self.slopes.iter().map(|s| (s, s.by.get(output).unwrap_or(0.0)));
+        Some(spread(value, slopes, self.joint.as_deref()))
     }
 
     /// The uncertain inputs, in the order they are read.
     pub fn inputs(&self) -> impl Iterator<Item = &Input> {
-        self.slopes.iter().map(|(input, _)| input)
+        self.slopes.iter().map(|slope| &slope.input)
     }
 
     /// An output's change per unit of an input, by the input's path; `None` where the input is exact
     /// or unknown, or the output has no meaning.
     pub fn slope(&self, path: &str, output: Output) -> Option<f64> {
-        self.slopes.iter().find(|(i, _)| i.path == path).and_then(|(_, s)| s.get(output))
+        self.slopes.iter().find(|s| s.input.path == path).and_then(|s| s.by.get(output))
     }
 
     /// How much an output changed since `before`, with the uncertainty of the change: inputs both
     /// states share move both, so that much of what is unknown cancels.
     pub fn change(&self, before: &Self, output: Output) -> Option<Spread> {
         let value = self.attitude.get(output)? - before.attitude.get(output)?;
-        let shared = self.slopes.iter().map(|(i, s)| {
-            let then = before.slope(&i.path, output).unwrap_or(0.0);
-            (i, s.get(output).unwrap_or(0.0) - then)
+        let shared = self.slopes.iter().map(|s| {
+            let then = before.slope(&s.input.path, output).unwrap_or(0.0);
+            (s, s.by.get(output).unwrap_or(0.0) - then)
         });
         let gone = before
             .slopes
             .iter()
-            .filter(|(i, _)| !self.slopes.iter().any(|(j, _)| j.path == i.path))
-            .map(|(i, s)| (i, -s.get(output).unwrap_or(0.0)));
-        Some(spread(value, shared.chain(gone)))
+            .filter(|s| !self.slopes.iter().any(|t| t.input.path == s.input.path))
+            .map(|s| (s, -s.by.get(output).unwrap_or(0.0)));
+        Some(spread(value, shared.chain(gone), self.joint.as_deref()))
+    }
+
+    /// Slopes of some outputs (rows) by every uncertain input (columns).
+    pub(crate) fn all_slopes(&self, outputs: &[Output]) -> DMatrix<f64> {
+        DMatrix::from_fn(outputs.len(), self.slopes.len(), |row, column| {
+            self.slopes[column].by.get(outputs[row]).unwrap_or(0.0)
+        })
+    }
+
+    /// An output's slopes by the inputs that are known together, in their order; nothing without any.
+    pub(crate) fn bound_slopes(&self, output: Output) -> Vec<f64> {
+        let mut all = vec![0.0; self.joint.as_ref().map_or(0, |joint| joint.names().len())];
+        for slope in &self.slopes {
+            if let Some(place) = slope.bound.and_then(|at| all.get_mut(at)) {
+                *place = slope.by.get(output).unwrap_or(0.0);
+            }
+        }
+        all
     }
 }
 
-/// Adds up independent inputs (GUM eq. 10) and keeps the largest.
-fn spread<'a>(value: f64, slopes: impl Iterator<Item = (&'a Input, f64)>) -> Spread {
+/// Adds up inputs, independent (GUM eq. 10) but for those that `joint` binds (eq. 13), and keeps
+/// the largest.
+fn spread<'a>(
+    value: f64,
+    slopes: impl Iterator<Item = (&'a Slope, f64)>,
+    joint: Option<&Joint>,
+) -> Spread {
+    let slopes: Vec<_> = slopes.collect();
+    // An input's share is its slope times the covariance of the output with it.
+    let together = joint.map(|joint| {
+        let mut by = vec![0.0; joint.names().len()];
+        for (slope, by_input) in &slopes {
+            if let Some(place) = slope.bound.and_then(|at| by.get_mut(at)) {
+                *place = *by_input;
+            }
+        }
+        joint.with_each(&by)
+    });
     let mut variance = 0.0;
     let mut most: Option<(f64, &Input, f64)> = None;
-    for (input, slope) in slopes {
-        let share = (slope * input.sigma).powi(2);
-        // A negligible or absent share; what is beyond numbers has none either.
-        if !share.is_finite() || share <= 0.0 {
+    for (slope, by_input) in slopes {
+        let bound = slope.bound.and_then(|at| together.as_ref()?.get(at));
+        let share = match bound {
+            Some(with_it) => by_input * with_it,
+            None => (by_input * slope.input.sigma).powi(2),
+        };
+        // An absent share; what is beyond numbers has none either.
+        if !share.is_finite() || share == 0.0 {
             continue;
         }
         variance += share;
         if most.is_none_or(|(m, ..)| m < share) {
-            most = Some((share, input, slope));
+            most = Some((share, &slope.input, by_input));
         }
     }
-    let driver = most.map(|(share, input, slope)| Driver {
+    // Shares of bound inputs may be negative, their sum only by rounding.
+    let variance = variance.max(0.0);
+    let driver = most.filter(|(share, ..)| *share > 0.0).map(|(share, input, slope)| Driver {
         path: input.path.clone(),
-        share: share / variance,
+        share: (share / variance).min(1.0),
         slope,
         origin: input.origin.clone(),
     });
@@ -151,38 +206,41 @@ pub fn answer_at(
     travel: [Option<f64>; 2],
     steer: f64,
 ) -> Result<Answer, NoAnswer> {
-    let source = Source::of(truck, end, state)?;
-    let (model, inputs) = source.inputs()?;
-    let at = [0, 1].map(|i| travel[i].unwrap_or(model.ride[i]));
-    let pose = solve(&model, at)?;
-    // A pose that is not held every way has no slopes; leaving one out would understate the ±.
-    let factored = factored(&model, &pose).ok_or(Unreachable::Loose(super::Freedom::NONE))?;
-    let (motions, steps) = Motions::of(&model, &factored);
-    let turn = Turn::Mean(steer);
-    let wheels = Wheels::of(&model, &pose, turn);
-    let outputs = read(&model, &pose, Some(&motions), &wheels);
-
-    let mut slopes = Vec::new();
-    for (index, input) in inputs.into_iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
-        let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index))?;
-        // A travel set by hand is exact; at ride it follows the measured lift.
-        let at = [0, 1].map(|i| travel[i].map_or_else(|| dual.ride[i], Dual64::from));
-        let posed = with_slopes(&dual, at, &pose, &model, &factored);
-        let motions = Motions::with_slopes(&dual, at, &posed, &steps, &model, &factored);
-        let moved = read(&dual, &posed, Some(&motions), &wheels.carry(&dual, &posed, turn));
-        slopes.push((input, moved.map(|v| v.map(Real::slope))));
-    }
-    let mut sigma = Attitude::empty();
-    for output in Output::ALL {
-        if outputs.get(output).is_some() {
-            sigma.set(output, deviation(slopes.iter().map(|(i, s)| (i, s.get(output)))));
-        }
-    }
-    Ok(Answer { model, travel: at, pose, attitude: outputs, sigma, slopes })
+    answer_under(truck, (end, state), travel, steer, None)
 }
 
-/// Independent inputs added up (GUM eq. 10).
-fn deviation<'a>(slopes: impl Iterator<Item = (&'a Input, Option<f64>)>) -> f64 {
-    let square = |(i, s): (&Input, Option<f64>)| (s.unwrap_or(0.0) * i.sigma).powi(2);
-    slopes.map(square).filter(|v| !v.is_nan()).sum::<f64>().sqrt()
+/// As [`answer_at`], with the best values and the covariance of the inputs that `joint` knows.
+///
+/// # Errors
+/// As [`answer`].
+pub fn answer_under(
+    truck: &Truck,
+    (end, state): (End, State),
+    travel: [Option<f64>; 2],
+    steer: f64,
+    joint: Option<&Arc<Joint>>,
+) -> Result<Answer, NoAnswer> {
+    let posed = Posed::of(truck, (end, state), travel, joint.map(|j| &**j), None)?;
+    let (motions, steps) = Motions::of(&posed.model, &posed.factored);
+    let turn = Turn::Mean(steer);
+    let wheels = Wheels::of(&posed.model, &posed.pose, turn);
+    let outputs = read(&posed.model, &posed.pose, Some(&motions), &wheels);
+
+    let mut slopes = Vec::new();
+    for (index, input) in posed.inputs.iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
+        let (dual, at, pose) = posed.following(index)?;
+        let motions = Motions::with_slopes(&dual, at, &pose, &steps, &posed.model, &posed.factored);
+        let moved = read(&dual, &pose, Some(&motions), &wheels.carry(&dual, &pose, turn));
+        let bound = joint.and_then(|joint| joint.position(&input.path));
+        slopes.push(Slope { input: input.clone(), bound, by: moved.map(|v| v.map(Real::slope)) });
+    }
+    let Posed { model, travel, pose, .. } = posed;
+    let (sigma, joint) = (Attitude::empty(), joint.cloned());
+    let mut found = Answer { model, travel, pose, attitude: outputs, sigma, slopes, joint };
+    for output in Output::ALL {
+        if let Some(Spread { sigma, .. }) = found.spread(output) {
+            found.sigma.set(output, sigma);
+        }
+    }
+    Ok(found)
 }

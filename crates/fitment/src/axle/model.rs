@@ -15,6 +15,7 @@ use crate::{
     truck::{Axle, Bar, End, Kingpin, Part, Setup, Side, State, Truck},
 };
 use nalgebra::Vector3;
+use std::sync::Arc;
 
 /// A steering axis in the axle's stock frame.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,7 +155,7 @@ pub(crate) struct Source<'a> {
     truck: &'a Truck,
     axle: &'a Axle,
     end: End,
-    state: State,
+    pub(super) state: State,
     stock_tire: TireDims,
     tire: TireDims,
 }
@@ -173,9 +174,13 @@ impl<'a> Source<'a> {
         Ok(Self { truck, axle, end, state, stock_tire: tire(State::Stock)?, tire: tire_now })
     }
 
-    /// Every input the model depends on, in the order of [`AxleModel::read`].
-    pub fn inputs(&self) -> Result<(AxleModel<f64>, Vec<Input>), ModelError> {
-        let mut reader = Reader::listing();
+    /// Every input the model depends on, in the order of [`AxleModel::read`], with other values in
+    /// place of the inputs' own where some are given.
+    pub fn inputs(
+        &self,
+        values: Option<&Arc<[f64]>>,
+    ) -> Result<(AxleModel<f64>, Vec<Input>), ModelError> {
+        let mut reader = Reader::listing().with(values);
         let model = AxleModel::read(self, &mut reader)?;
         Ok((model, reader.into_list()))
     }

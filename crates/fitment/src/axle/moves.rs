@@ -63,7 +63,7 @@ impl Moves {
 pub(crate) fn moves<'a>(at: &'a At<'a>) -> Box<dyn Iterator<Item = Moves> + 'a> {
     let ready = || {
         let source = Source::of(at.truck, at.end, at.state).ok()?;
-        let (model, inputs) = source.inputs().ok()?;
+        let (model, inputs) = source.inputs(None).ok()?;
         let factored = factored(&model, at.pose)?;
         Some((source, model, factored, inputs))
     };

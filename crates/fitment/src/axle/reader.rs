@@ -3,6 +3,7 @@
 
 use super::real::Real;
 use crate::measure::{Known, Origin};
+use std::sync::Arc;
 
 /// One input of an axle, as the walk over them meets it.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,22 +26,30 @@ pub(crate) struct Reader {
     met: usize,
     scope: Vec<&'static str>,
     list: Option<Vec<Input>>,
+    /// What to read in place of the inputs' own values, in the order of their indices.
+    values: Option<Arc<[f64]>>,
 }
 
 impl Reader {
     /// Reads plain values.
     pub const fn plain() -> Self {
-        Self { follow: None, met: 0, scope: Vec::new(), list: None }
+        Self { follow: None, met: 0, scope: Vec::new(), list: None, values: None }
     }
 
     /// Follows the derivative by the input of this index.
     pub const fn following(index: usize) -> Self {
-        Self { follow: Some(index), met: 0, scope: Vec::new(), list: None }
+        Self { follow: Some(index), met: 0, scope: Vec::new(), list: None, values: None }
     }
 
     /// Reads plain values and lists every input met.
     pub const fn listing() -> Self {
-        Self { follow: None, met: 0, scope: Vec::new(), list: Some(Vec::new()) }
+        Self { follow: None, met: 0, scope: Vec::new(), list: Some(Vec::new()), values: None }
+    }
+
+    /// The same walk with other values in place of the inputs' own.
+    pub fn with(mut self, values: Option<&Arc<[f64]>>) -> Self {
+        self.values = values.cloned();
+        self
     }
 
     /// The inputs listed, in the order of their indices.
@@ -58,8 +67,8 @@ impl Reader {
 
     /// Reads one input as it is.
     pub fn read<T: Real>(&mut self, name: &'static str, known: &Known) -> T {
-        let follow = self.meet(name, known);
-        T::input(known.value, follow)
+        let (value, follow) = self.meet(name, known);
+        T::input(value, follow)
     }
 
     // Everything is read by these two: once in the page, not once for each of a truck's numbers.
@@ -68,11 +77,13 @@ impl Reader {
         self.scope.push(name);
     }
 
-    /// Counts and lists an input; true when it is the one to follow.
+    /// Counts and lists an input: its value, and whether it is the one to follow.
     #[inline(never)]
-    fn meet(&mut self, name: &'static str, known: &Known) -> bool {
+    fn meet(&mut self, name: &'static str, known: &Known) -> (f64, bool) {
         let index = self.met;
         self.met += 1;
+        let given = self.values.as_ref().and_then(|values| values.get(index));
+        let value = given.copied().unwrap_or(known.value);
         if let Some(list) = &mut self.list {
             let mut path = String::new();
             for part in &self.scope {
@@ -80,14 +91,9 @@ impl Reader {
                 path.push('.');
             }
             path.push_str(name);
-            list.push(Input {
-                path,
-                value: known.value,
-                sigma: known.sigma,
-                origin: known.origin.clone(),
-            });
+            list.push(Input { path, value, sigma: known.sigma, origin: known.origin.clone() });
         }
-        self.follow == Some(index)
+        (value, self.follow == Some(index))
     }
 
     /// Reads one input given in degrees, in radians.

@@ -3,6 +3,7 @@
 
 mod combine;
 pub mod format;
+mod joint;
 mod known;
 #[cfg(feature = "serde")]
 mod known_serde;
@@ -10,6 +11,7 @@ mod parse;
 pub mod units;
 
 pub(crate) use combine::combined;
+pub use joint::Joint;
 pub use known::{Instrument, Known, Origin};
 pub use parse::{ParseError, ParseErrorKind, Reading, parse_angle, parse_length, parse_number};
 pub use units::{LengthUnit, System};

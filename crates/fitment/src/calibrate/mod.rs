@@ -1,0 +1,27 @@
+//! Calibration: assumed numbers are priors, what was read under the truck is data, and the fit says
+//! which hardpoints agree with both, which reading does not, how sure every answer is, and what to
+//! measure next.
+//!
+//! [`Kind`] lists what can be measured, [`Log`] keeps what was, [`calibrate`] fits an axle to it.
+
+mod field;
+mod fit;
+mod kind;
+pub mod log;
+mod next;
+mod normal;
+mod problem;
+mod slip;
+mod solver;
+mod stand;
+mod sure;
+pub mod sweep;
+
+pub use fit::{CalibrateError, Calibration, Checked, Doubt, Learned, Note, calibrate, odd_beyond};
+pub use kind::{Kind, Member, SWEEP_DEG, Spot};
+pub use log::{Log, LogError, Set, Standing, Taken};
+pub use next::{Next, Settles};
+pub use problem::Place;
+pub use slip::{How, Slip};
+pub use solver::{Gauss, Predict, Settled, Unsettled, settle};
+pub use sure::{Sampled, Sure, propagate};
