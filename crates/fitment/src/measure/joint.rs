@@ -86,7 +86,7 @@ impl Joint {
     pub fn learn(&mut self, slopes: &[f64], sigma: f64) {
         let scaled = self.scaled(slopes);
         let left = &scaled - self.learned.tr_mul(&(&self.learned * &scaled));
-        let spread = scaled.dot(&left).max(0.0) + sigma * sigma;
+        let spread = scaled.dot(&left) + sigma * sigma;
         if !(spread > 0.0 && spread.is_finite()) {
             return;
         }
