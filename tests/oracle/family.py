@@ -218,26 +218,28 @@ class Dealer:
         if self.chance.random() < 0.5:
             return fitted
         maybe = lambda: self.chance.random() < 0.6
-        hole = lambda x, y, z: {
-            "holes": [{"name": "a", "x_mm": self.near(x, 4), "y_mm": self.near(y, 4),
-                       "z_mm": self.near(z, 4)}], "hole": 0}
-        length = lambda spread: {"change_mm": self.near(0, spread), "range_mm": [-40.0, 40.0]}
+        hole = lambda moves, x, y, z: {"bracket": {
+            "moves": moves, "holes": [{"name": "a", "x_mm": self.near(x, 4), "y_mm": self.near(y, 4),
+                       "z_mm": self.near(z, 4)}], "hole": 0}}
+        length = lambda of, spread: {"length": {
+            "of": of, "change_mm": self.near(0, spread), "range_mm": [-40.0, 40.0]}}
         if self.sideways == "panhard":
             fitted.append(self.chance.choice((
-                {"panhard_axle_bracket": hole(0, 0, 45)},
-                {"panhard_chassis_bracket": hole(5, 0, -40)})))
+                hole("panhard_axle", 0, 0, 45),
+                hole("panhard_chassis", 5, 0, -40))))
             if maybe():
-                fitted.append({"panhard_length": length(12)})
+                fitted.append(length("panhard", 12))
         if self.layout != "leaf_springs" and maybe():
-            fitted.append({"arm_bracket": hole(20, 6, -40)})
+            fitted.append(hole("arm", 20, 6, -40))
         if self.layout == "radius_arms" and maybe():
             turn = self.near(3, 2)
-            fitted.append({"caster_bush": {"angle_deg": turn, "choices_deg": [turn]}})
+            fitted.append({"turn": {
+                "by": "caster_bush", "angle_deg": turn, "choices_deg": [turn]}})
         if "link" in self.layout or "tri" in self.layout:
             if maybe():
-                fitted.append({"upper_link_length": length(10)})
+                fitted.append(length("upper_link", 10))
         if steering and maybe():
-            fitted.append({"drag_link_length": length(15)})
+            fitted.append(length("drag_link", 15))
         return fitted
 
     def positions(self, axle):

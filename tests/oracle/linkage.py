@@ -154,31 +154,38 @@ def leaf(spring, rates, eye, first, chassis):
     return bushes
 
 
+def kind(part):
+    """What a part is: its form and what it moves, is the length of or turns."""
+    (form, p), = part.items()
+    return " ".join([form] + [p[key] for key in ("moves", "of", "by") if key in p])
+
+
 def fit(linkage, parts):
     """The linkage with corrections bolted on, in their order."""
     n = {k: v.copy() for k, v in linkage.numbers.items()}
     row = linkage.names.index
     for part in parts:
-        (name, p), = part.items()
+        p, = part.values()
+        name = kind(part)
         hole = vector(p["holes"][p["hole"]]) if "hole" in p else None
-        if name == "panhard_axle_bracket":
+        if name == "bracket panhard_axle":
             n["axle"][row("panhard")] += hole
-        elif name == "panhard_chassis_bracket":
+        elif name == "bracket panhard_chassis":
             n["chassis"][row("panhard")] += hole
-        elif name == "panhard_length":
+        elif name == "length panhard":
             n["length"][row("panhard")] += value(p["change_mm"])
-        elif name == "arm_bracket":
+        elif name == "bracket arm":
             # Across, a hole counts outboard on both sides.
             for i, shift in enumerate((hole, mirrored(hole))):
                 if linkage.names[:1] == ["lower_left"]:
                     n["chassis"][i] += shift
                 else:
                     n["on_body"][3 * i + 2] += shift
-        elif name == "upper_link_length":
+        elif name == "length upper_link":
             for i, link in enumerate(linkage.names):
                 if link.startswith("upper"):
                     n["length"][i] += value(p["change_mm"])
-        elif name == "caster_bush":
+        elif name == "turn caster_bush":
             # With the arms still, an axle free of stress leans its top rearward by the angle,
             # about the middle of its bushes: the seats in the axle turn the other way.
             angle = math.radians(value(p["angle_deg"]))
@@ -187,6 +194,6 @@ def fit(linkage, parts):
                 n["on_body"][i : i + 2] = middle + turned(
                     about(Y, angle), n["on_body"][i : i + 2] - middle)
                 n["rest"][i : i + 2] -= angle
-        elif name != "drag_link_length":
+        elif name != "length drag_link":
             raise ValueError(f"unknown part {name}")
     return replace(linkage, numbers=n)

@@ -13,6 +13,7 @@ import numpy as np
 
 import family
 from continuation import follow
+from linkage import kind
 from outputs import KEYS, outputs
 from pose import Unreachable, settled, solve
 
@@ -209,9 +210,9 @@ def mirror(asked):
         if right is not None:
             setup["lift_mm"], setup["lift_right_mm"] = right, left
         for part in setup.get("parts", []):
-            (name, fitted), = part.items()
+            fitted, = part.values()
             # Across, a paired bracket's hole counts outboard on both sides.
-            if name.startswith("panhard"):
+            if kind(part).startswith("bracket panhard"):
                 flip(fitted)
     return other
 
