@@ -154,7 +154,7 @@ def leaf(spring, rates, eye, first, chassis):
     return bushes
 
 
-def kind(part):
+def part_kind(part):
     """What a part is: its form and what it moves, is the length of or turns."""
     (form, p), = part.items()
     return " ".join([form] + [p[key] for key in ("moves", "of", "by") if key in p])
@@ -166,7 +166,7 @@ def fit(linkage, parts):
     row = linkage.names.index
     for part in parts:
         p, = part.values()
-        name = kind(part)
+        name = part_kind(part)
         hole = vector(p["holes"][p["hole"]]) if "hole" in p else None
         if name == "bracket panhard_axle":
             n["axle"][row("panhard")] += hole

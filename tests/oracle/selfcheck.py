@@ -13,7 +13,7 @@ import numpy as np
 
 import family
 from continuation import follow
-from linkage import kind
+from linkage import part_kind
 from outputs import KEYS, outputs
 from pose import Unreachable, settled, solve
 
@@ -212,7 +212,7 @@ def mirror(asked):
         for part in setup.get("parts", []):
             fitted, = part.values()
             # Across, a paired bracket's hole counts outboard on both sides.
-            if kind(part).startswith("bracket panhard"):
+            if part_kind(part).startswith("bracket panhard"):
                 flip(fitted)
     return other
 

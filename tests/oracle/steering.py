@@ -9,7 +9,7 @@ import math
 import numpy as np
 
 from continuation import follow
-from linkage import kind, mirrored, value, vector
+from linkage import mirrored, part_kind, value, vector
 from quaternions import about, turned
 
 # A turn counts by this lever, mm: about that of a steering arm.
@@ -61,7 +61,7 @@ class Gear:
         self.rod = np.linalg.norm(self.balls[1] - self.balls[0])
         self.drag = np.linalg.norm(self.joint - self.end)
         self.change = sum(value(p["length"]["change_mm"])
-                          for p in parts if kind(p) == "length drag_link")
+                          for p in parts if part_kind(p) == "length drag_link")
         along, up, across = frame(*self.balls)
         offset = self.joint - self.balls[0]
         self.share = offset @ along / self.rod
