@@ -149,9 +149,8 @@ impl Case {
     /// What everything comes to with these parts fitted in the planned state.
     fn outputs(&self, parts: &[Part]) -> Option<Attitude<f64>> {
         let mut truck = self.truck.clone();
-        let kind = |part: &Part| std::mem::discriminant(part);
         let worn = self.axle().sitting.parts.iter();
-        let kept = worn.filter(|worn| !parts.iter().any(|part| kind(part) == kind(worn)));
+        let kept = worn.filter(|worn| !parts.iter().any(|part| part.kind() == worn.kind()));
         let all = kept.chain(parts).cloned().collect();
         truck.axle_mut(self.end)?.planned.parts = all;
         let model = AxleModel::of(&truck, self.end, State::Planned).ok()?;
