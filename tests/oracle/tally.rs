@@ -21,6 +21,17 @@ struct Kind {
     load: f64,
 }
 
+/// The second formulation's trucks have no driveshaft and no brake hose yet: these are held by closed
+/// forms in `axle/parts/tests.rs` and by the look-ups' own formulas.
+const ELSEWHERE: [Output; 6] = [
+    Output::JointCase,
+    Output::JointAxle,
+    Output::JointOpen,
+    Output::SlipIn,
+    Output::SlipOut,
+    Output::HoseSlack,
+];
+
 impl Tally {
     /// Adds one.
     pub fn add(&mut self, asked: &Asked, found: &Compared) {
@@ -68,7 +79,7 @@ impl Tally {
         for (name, kind) in &self.kinds {
             assert!(kind.poses >= poses, "{name}: only {} poses", kind.poses);
         }
-        for output in Output::ALL {
+        for output in Output::ALL.into_iter().filter(|output| !ELSEWHERE.contains(output)) {
             assert!(self.outputs.contains_key(&output), "{} never compared", output.key());
         }
     }
