@@ -2,9 +2,9 @@
 //!
 //! Every combination of holes, bushes and lengths is judged by targets at the planned ride height. A
 //! length that can be set is set for what it serves on the solved pose. [`Search`] goes through all
-//! of them in pieces: what each choice and each two choices do is solved ([`table`]), any other
+//! of them in pieces: what each choice and each two choices do is solved (`table`), any other
 //! combination is foreseen from that and passed over where it cannot be better than what is known
-//! ([`walk`]), and what may be better is solved in full. What comes back is the front of plans that
+//! (`walk`), and what may be better is solved in full. What comes back is the front of plans that
 //! no other beats on misses, work, parts and side effects.
 
 mod bench;
