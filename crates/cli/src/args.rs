@@ -2,6 +2,7 @@
 
 use clap::{Parser, Subcommand, ValueEnum};
 use fitment::axle::{self, Output};
+use fitment::symptom::Symptom;
 use fitment::truck;
 
 /// Geometry of a lifted solid-axle truck, from a build file.
@@ -32,6 +33,8 @@ pub(crate) enum Command {
     Largest(FitArgs),
     /// Which parts of the shelf put an axle's geometry right, best first, and what fights
     Remedy(RemedyArgs),
+    /// From what the driver feels to what may cause it, by this truck's own numbers
+    Feel(FeelArgs),
     /// Hardpoints that agree with what was read under the truck, and which reading does not
     Calibrate(CalibrateArgs),
     /// The build as a link
@@ -58,6 +61,7 @@ impl Command {
             Self::Window(args) => args.fit.json,
             Self::Largest(args) => args.json,
             Self::Remedy(args) => args.json,
+            Self::Feel(args) => args.json,
             Self::Calibrate(args) => args.json,
             Self::Link(args) => args.json,
             Self::Open(args) => args.json,
@@ -175,6 +179,25 @@ pub(crate) struct RemedyArgs {
     /// Which axle
     #[arg(long, value_enum, default_value_t = Axle::Front)]
     pub(crate) axle: Axle,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct FeelArgs {
+    /// The build file, or `-`; without it and a symptom, a list of the symptoms
+    #[arg(requires = "symptom")]
+    pub(crate) build: Option<String>,
+    /// What is felt, by its key
+    #[arg(value_parser = symptom)]
+    pub(crate) symptom: Option<Symptom>,
+    /// Which axle
+    #[arg(long, value_enum, default_value_t = Axle::Front)]
+    pub(crate) axle: Axle,
+    /// Which state of the truck
+    #[arg(long, value_enum, default_value_t = State::Sitting)]
+    pub(crate) state: State,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
@@ -384,6 +407,13 @@ fn output(text: &str) -> Result<Output, String> {
     Output::ALL.into_iter().find(|output| output.key() == text).ok_or_else(|| {
         let keys: Vec<_> = Output::ALL.into_iter().map(Output::key).collect();
         format!("there is no such output; the keys are {}", keys.join(", "))
+    })
+}
+
+fn symptom(text: &str) -> Result<Symptom, String> {
+    Symptom::ALL.iter().copied().find(|it| it.key() == text).ok_or_else(|| {
+        let keys: Vec<_> = Symptom::ALL.iter().map(|it| it.key()).collect();
+        format!("there is no such symptom; the keys are {}", keys.join(", "))
     })
 }
 

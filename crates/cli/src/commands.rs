@@ -4,6 +4,7 @@ pub(crate) mod calibrate;
 pub(crate) mod card;
 pub(crate) mod check;
 pub(crate) mod document;
+pub(crate) mod feel;
 mod fit;
 pub(crate) mod largest;
 pub(crate) mod link;

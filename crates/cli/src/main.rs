@@ -38,6 +38,7 @@ fn run(command: Command) -> Result<String, Failure> {
         Command::Window(args) => commands::window::run(&args),
         Command::Largest(args) => commands::largest::run(&args),
         Command::Remedy(args) => commands::remedy::run(&args),
+        Command::Feel(args) => commands::feel::run(&args),
         Command::Calibrate(args) => commands::calibrate::run(&args),
         Command::Link(args) => commands::link::link(&args),
         Command::Open(args) => commands::link::open(&args),

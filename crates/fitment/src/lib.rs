@@ -40,6 +40,7 @@ pub mod finding;
 pub mod measure;
 pub mod remedy;
 pub mod source;
+pub mod symptom;
 pub mod tire;
 pub mod truck;
 pub mod wheel;

@@ -4,6 +4,7 @@ mod bad_input;
 mod curves;
 mod edit;
 mod eight_numbers;
+mod felt;
 mod first_visit;
 mod fit;
 mod harness;
@@ -71,6 +72,11 @@ pub const ALL: &[Journey] = &[
         name: "a_new_version_waits",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(update::play(tools, look)),
+    },
+    Journey {
+        name: "from_what_is_felt",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(felt::play(tools, look)),
     },
     Journey {
         name: "every_page",

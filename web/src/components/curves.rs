@@ -2,6 +2,7 @@
 //! over each other, and a cursor reads all three.
 
 use super::answer_table;
+use super::choice::choice;
 use super::slider::{Slide, slider};
 use crate::answers::Bench;
 use crate::drawing::chart::{self, Chart, Curves as Lines};
@@ -14,8 +15,6 @@ use fitment::axle::{Output, Path, Sweep, Unit, sweep};
 use fitment::clearance::Domain;
 use fitment::measure::format;
 use fitment::truck::State;
-use wasm_bindgen::JsCast;
-use web_sys::HtmlSelectElement;
 use yew::prelude::*;
 
 /// The answers.
@@ -157,31 +156,6 @@ fn ticks(path: Path, [from, to]: [f64; 2], units: Units) -> Vec<(f64, String)> {
         .collect()
 }
 
-/// A choice from a list.
-fn select(
-    id: &'static str,
-    label: &'static str,
-    options: &[&'static str],
-    on: usize,
-    picked: Callback<usize>,
-) -> Html {
-    let onchange = Callback::from(move |event: Event| {
-        let select = event.target().and_then(|target| target.dyn_into::<HtmlSelectElement>().ok());
-        if let Some(index) = select.and_then(|select| usize::try_from(select.selected_index()).ok())
-        {
-            picked.emit(index);
-        }
-    });
-    html! {
-        <div class="field">
-            <label for={id}>{ label }</label>
-            <select {id} {onchange}>
-                { for options.iter().enumerate().map(|(index, name)| html! { <option selected={index == on}>{ *name }</option> }) }
-            </select>
-        </div>
-    }
-}
-
 /// The section.
 #[component]
 pub fn Curves(props: &CurvesProps) -> Html {
@@ -271,8 +245,8 @@ pub fn Curves(props: &CurvesProps) -> Html {
         <section class="curves" aria-labelledby="curves-title">
             <h2 id="curves-title">{ "Over the travel" }</h2>
             <div class="pair">
-                { select("curves-path", "Move", &paths.iter().map(|path| path_name(*path)).collect::<Vec<_>>(), paths.iter().position(|it| *it == *path).unwrap_or(0), pick_path) }
-                { select("curves-group", "Show", &groups.iter().map(|(name, _)| *name).collect::<Vec<_>>(), groups.iter().position(|(name, _)| name == title).unwrap_or(0), pick_group) }
+                { choice("curves-path", "Move", &paths.iter().map(|path| path_name(*path)).collect::<Vec<_>>(), paths.iter().position(|it| *it == *path).unwrap_or(0), pick_path) }
+                { choice("curves-group", "Show", &groups.iter().map(|(name, _)| *name).collect::<Vec<_>>(), groups.iter().position(|(name, _)| name == title).unwrap_or(0), pick_group) }
             </div>
             <div ref={paper} class={classes!("papers", two_up.then_some("two-up"))}>
                 { for charts.iter().map(|(output, curves)| {

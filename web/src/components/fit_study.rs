@@ -32,10 +32,11 @@ const SHOW_MS: f64 = 120.0;
 
 /// What is known so far.
 #[derive(Clone, PartialEq)]
-struct Known {
-    fit: Rc<Fit>,
+pub struct Known {
+    /// The fit.
+    pub fit: Rc<Fit>,
     /// Whether the nearest place of all is among the contacts.
-    certain: bool,
+    pub certain: bool,
 }
 
 /// Fine enough for a map under a finger.
@@ -45,7 +46,7 @@ pub fn options() -> Options {
 
 /// The fit so far of an axle in a state.
 #[hook]
-fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
+pub fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
     let told = use_state(|| None::<(Bench, State, Known)>);
     let begun = use_memo((bench.clone(), state), |(bench, state)| {
         if let Some(fit) = bench.kept(*state) {

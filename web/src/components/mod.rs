@@ -13,9 +13,11 @@ pub mod card_drawing;
 pub mod card_field;
 pub mod cautions;
 
+pub mod choice;
 pub mod curves;
 pub mod el;
 pub mod end_switch;
+pub mod felt;
 pub mod field_picture;
 pub mod findings;
 pub mod fit_contacts;

@@ -5,6 +5,7 @@ use crate::components::answer_table::{self, FIRST, MORE, answer_table, answer_ta
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::curves::Curves;
+use crate::components::felt::Felt;
 use crate::components::findings::findings_list;
 use crate::components::measure_next::measure_next;
 use crate::components::page_head::page_head;
@@ -51,6 +52,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     }
                 </div>
             </div>
+            <Felt bench={bench.clone()} state={drawn} />
             <Curves bench={bench.clone()} />
             <div class="two">
                 { steering_card(bench, drawn, units) }

@@ -4,6 +4,7 @@
 
 mod card;
 mod documents;
+mod feel;
 mod largest;
 mod map;
 mod remedy;
