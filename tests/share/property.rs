@@ -382,7 +382,8 @@ fn any_build() -> impl Strategy<Value = Build> {
                 truck.balance.front_drive_percent = Known::exact(50.0);
             }
             let units = if inch { Units::Inch } else { Units::Metric };
-            let build = Build { name, note, units, truck, targets };
+            let log = fitment::calibrate::Log::default();
+            let build = Build { name, note, units, truck, targets, log };
             changed(&build, &changes)
         },
     )

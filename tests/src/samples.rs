@@ -2,6 +2,7 @@
 
 use buildfile::{Build, Claim, Target, Units, json};
 use data_encoding::BASE64URL_NOPAD;
+use fitment::calibrate::Log;
 use fitment::measure::{Instrument, Known, Origin};
 use fitment::truck::{
     Axle, Bar, Belly, Carrier, Corner, Driveline, End, Gears, Hole, Hose, Joins, Layout,
@@ -109,6 +110,7 @@ pub fn everything() -> Build {
             Target::new(End::Rear, "panhard_deg".into(), Some(-0.0), Some(7.125)),
             Target::new(End::Front, "tire_clearance_mm".into(), Some(12.0), None),
         ],
+        log: Log::default(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! `Build`: one truck as a person saves it.
 
 use crate::limits;
+use fitment::calibrate::{Log, LogError};
 use fitment::finding::{self, Goal};
 use fitment::truck::{End, LayoutKind, Problem, Rule, Truck};
 
@@ -20,6 +21,8 @@ pub struct Build {
     pub truck: Truck,
     /// Targets of their own, in place of the usual ones.
     pub targets: Vec<Target>,
+    /// What was read under the truck. The truck's own numbers are what was assumed before.
+    pub log: Log,
 }
 
 /// Units for reading and typing; what is stored is always mm and degrees.
@@ -79,6 +82,7 @@ impl Build {
             units: Units::Metric,
             truck: Truck::example(),
             targets: Vec::new(),
+            log: Log::default(),
         }
     }
 
@@ -90,6 +94,7 @@ impl Build {
             units: Units::Metric,
             truck: Truck::typical(layout, None),
             targets: Vec::new(),
+            log: Log::default(),
         }
     }
 
@@ -120,6 +125,10 @@ impl Build {
         }
         for (index, target) in self.targets.iter().enumerate() {
             target.validate(&format!("targets[{index}]"), &mut problems);
+        }
+        if let Err(LogError { path, found, remedy }) = self.log.check() {
+            let path = path.replacen("sets", "log", 1);
+            problems.push(Problem { path, found, rule: Rule::Range, remedy });
         }
         problems
     }

@@ -177,11 +177,12 @@ pub fn schema() -> Value {
     schemars::schema_for!(Document).to_value()
 }
 
-/// The document's fields, for the link codec.
+/// The document's fields, for the link codec. Links do not carry the log of readings.
 pub(crate) fn to_fields(build: &Build) -> Result<Fields, SaveError> {
     let mut fields = written(build)?.1;
     fields.remove("format");
     fields.remove("version");
+    fields.remove("log");
     Ok(fields)
 }
 
@@ -323,7 +324,9 @@ fn problems_in_words(problems: &[Problem]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use fitment::calibrate::{Kind, Log, Member, Set, Standing, Taken, Trust};
     use fitment::measure::{Instrument, Known, Origin};
+    use fitment::truck::{End, Side, State};
 
     fn example() -> String {
         to_json(&Build::example()).unwrap()
@@ -338,11 +341,60 @@ mod tests {
         assert_eq!(from_json(to_json(&build).unwrap()), Ok(build));
     }
 
+    /// A build with a log of two sets that use all there is.
+    fn logged() -> Build {
+        let mut again = Taken::once(Kind::Turned { side: Side::Left, steer_deg: -20.0 }, 1.4);
+        again.with = Some(Instrument::PhoneLevel);
+        again.trust = Trust::Confirmed;
+        let mut bar = Taken::once(Kind::Length(Member::Panhard), 880.0);
+        bar.read.push(881.5);
+        bar.entered = vec!["88 cm".into(), String::new()];
+        bar.end = End::Rear;
+        let before = Set {
+            name: "before".into(),
+            date: "2026-05-02".into(),
+            standing: Standing {
+                rake_deg: Some(Known::measured(0.5, Instrument::PhoneLevel)),
+                ..Standing::default()
+            },
+            note: "cold".into(),
+            ..Set::of(State::Sitting, vec![bar, again])
+        };
+        let out = Taken { trust: Trust::LeftOut, ..Taken::once(Kind::Frame, -0.25) };
+        let mut build = Build::example();
+        build.log.sets = vec![before, Set::of(State::Planned, vec![out])];
+        build
+    }
+
+    #[test]
+    fn the_log_of_readings_comes_back_and_links_leave_it_behind() {
+        let build = logged();
+        let text = to_json(&build).unwrap();
+        assert_eq!(from_json(&text), Ok(build.clone()));
+        let what = "\"what\": \"turned left -20\"";
+        assert!(text.contains(what), "{text}");
+        // The same readings as a log of their own.
+        let log = serde_json::to_string(&build.log).unwrap();
+        assert_eq!(serde_json::from_str::<Log>(&log).unwrap(), build.log);
+        for (from, to, path, words) in [
+            (what, "\"what\": \"turned left\"", "log[0].readings[1].what", "called `turned left`"),
+            ("881.5", "NaN", "", "not JSON"),
+            ("\"read\"", "\"reads\"", "log[0].readings[0].reads", "unknown field"),
+        ] {
+            let error = from_json(text.replacen(from, to, 1)).unwrap_err().to_string();
+            assert!(error.contains(path) && error.contains(words), "{error}");
+        }
+        let far = from_json(text.replacen("881.5", "881000.5", 1)).unwrap_err().to_string();
+        assert!(far.contains("log[0].readings[0].read[1]"), "{far}");
+        let link = crate::link::encode(&build).unwrap();
+        assert_eq!(link, crate::link::encode(&Build::example()).unwrap());
+    }
+
     #[test]
     fn it_reads_from_the_top_and_leaves_out_what_is_not_there() {
         let text = example();
         assert!(text.starts_with("{\n  \"format\": \"tapewright-build\",\n  \"version\": 4,\n"));
-        for absent in ["null", "\"note\"", "\"targets\"", "\"readings\"", "[]"] {
+        for absent in ["null", "\"note\"", "\"targets\"", "\"readings\"", "\"log\"", "[]"] {
             assert!(!text.contains(absent), "{absent}");
         }
     }

@@ -50,6 +50,7 @@ impl Page {
                 self.close(']');
             }
             See::Word(word) => self.quoted(word),
+            See::Kind(kind) => self.quoted(&kind.key()),
             See::Fields(fields) => self.fields(fields),
             See::Tagged(tagged) => {
                 self.open('{');

@@ -1,6 +1,7 @@
 //! Reads a JSON value into a part of the document and says where it was when something did not fit.
 
 use crate::node::{About, Fields, How, Node, Touch, Word};
+use fitment::calibrate::Kind;
 use fitment::measure::{Instrument, Known, Origin};
 use serde::de::{self, Expected, Unexpected};
 use serde_json::{Map, Value};
@@ -73,6 +74,10 @@ impl<'a> Here<'a> {
             Touch::Whole(number) => *number = self.whole()?,
             Touch::Pair(pair) => self.pair(pair)?,
             Touch::Word(word) => self.word(word)?,
+            Touch::Kind(kind) => {
+                let key = self.text()?;
+                *kind = Kind::of_key(key).ok_or_else(|| self.misfit(Kind::unknown(key)))?;
+            }
             Touch::Fields(fields) => self.fields(fields)?,
             Touch::Tagged(tagged) => {
                 let (tag, body) = self.choice()?;

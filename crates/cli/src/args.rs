@@ -207,9 +207,9 @@ pub(crate) struct FeelArgs {
 pub(crate) struct CalibrateArgs {
     /// The build file, or `-`
     pub(crate) build: String,
-    /// The readings file: `{"version": 1, "sets": [{"readings": [{"what": {"length": "panhard"},
-    /// "read": [879, 880, 881]}]}]}`
-    pub(crate) readings: String,
+    /// A file of readings in place of the build's own log: `{"version": 1, "sets": [{"readings":
+    /// [{"what": "length panhard", "read": [879, 880, 881]}]}]}`
+    pub(crate) readings: Option<String>,
     /// Which axle
     #[arg(long, value_enum, default_value_t = Axle::Front)]
     pub(crate) axle: Axle,

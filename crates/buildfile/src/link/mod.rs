@@ -3,8 +3,8 @@
 //! A link's fragment is `t4.` and then base64url text without padding. `t` is ours, `4` the
 //! version of what follows, and the bytes are: length of the body (2, big-endian), the body, and
 //! the CRC-32 (4, big-endian) of version, length and body. Each version's body has its own frozen
-//! decoder, so a link once sent opens forever; only the newest is written. What a person typed (`entered`) stays behind;
-//! every number comes back bit for bit.
+//! decoder, so a link once sent opens forever; only the newest is written. What a person typed
+//! (`entered`) and the log of readings stay behind; every number comes back bit for bit.
 
 mod bits;
 mod known;

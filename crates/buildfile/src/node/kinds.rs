@@ -1,6 +1,7 @@
 //! The values that are no objects: numbers, texts, what may be absent, lists.
 
 use super::{List, May, Node, See, Touch};
+use fitment::calibrate::Kind;
 use fitment::measure::Known;
 
 /// A type that can stand there before it is read.
@@ -35,6 +36,21 @@ impl Blank for Known {
     }
     fn touch_maybe(maybe: &mut Option<Self>) -> Touch<'_> {
         Touch::MayKnown(maybe)
+    }
+}
+
+impl Node for Kind {
+    fn see(&self) -> See<'_> {
+        See::Kind(*self)
+    }
+    fn touch(&mut self) -> Touch<'_> {
+        Touch::Kind(self)
+    }
+}
+
+impl Blank for Kind {
+    fn blank() -> Self {
+        Self::Frame
     }
 }
 

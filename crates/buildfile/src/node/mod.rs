@@ -11,6 +11,7 @@ mod tables;
 pub use find::{Slot, SlotMut, slot, slot_mut, text, text_mut};
 pub(crate) use tables::Document;
 
+use fitment::calibrate::Kind;
 use fitment::measure::Known;
 
 /// A value somewhere in the document.
@@ -37,6 +38,8 @@ pub enum See<'a> {
     Pair([f64; 2]),
     /// One of a few words.
     Word(&'static str),
+    /// What a reading is of.
+    Kind(Kind),
     /// An object of fields.
     Fields(&'a dyn Fields),
     /// One of several objects, under its name.
@@ -63,6 +66,8 @@ pub enum Touch<'a> {
     Pair(&'a mut [f64; 2]),
     /// One of a few words.
     Word(&'a mut dyn Word),
+    /// What a reading is of.
+    Kind(&'a mut Kind),
     /// An object of fields.
     Fields(&'a mut dyn Fields),
     /// One of several objects, under its name.
@@ -167,6 +172,7 @@ pub(crate) fn is_idle(node: &dyn Node) -> bool {
         | See::Whole(_)
         | See::Pair(_)
         | See::Word(_)
+        | See::Kind(_)
         | See::Tagged(_) => false,
     }
 }

@@ -4,13 +4,14 @@ use super::kinds::Blank;
 use super::{About, Fields, How, Node, See, Tagged, Touch, Word};
 use crate::build::{Build, Claim, Target, Units, VERSION};
 use crate::json::FORMAT;
+use fitment::calibrate::{Log, Set, Standing, Taken, Trust, log};
 use fitment::measure::Instrument;
 use fitment::truck::{
     Arch, Axis, Axle, Balance, Bar, Belly, BushRates, Carrier, Corner, DragLink, Driveline, End,
     Gears, Hole, Hose, Joins, Kingpin, Layout, LeafRates, LeafSpring, Limits, Member, Mount, Offer,
     Overhang, Part, Pinion, Pitman, Pivot, Point, RadiusArm, Rail, Readings, Setup, Shaft,
-    ShaftKind, Shape, Shelf, Springing, Steering, Step, Surroundings, Thing, ThingKind, ThingSide,
-    TieRod, Tire, Truck, Turning, View, Watts, Weights, Wheel,
+    ShaftKind, Shape, Shelf, Springing, State, Steering, Step, Surroundings, Thing, ThingKind,
+    ThingSide, TieRod, Tire, Truck, Turning, View, Watts, Weights, Wheel,
 };
 
 /// The document as it is written; [`Build`](crate::Build) without the ceremony.
@@ -36,6 +37,9 @@ pub(crate) struct Document {
     /// Targets of the person's own, in place of the usual ones.
     #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Vec::is_empty"))]
     pub targets: Vec<Target>,
+    /// What was read under the truck, set by set.
+    #[cfg_attr(feature = "schema", serde(default, skip_serializing_if = "Vec::is_empty"))]
+    pub log: Vec<Set>,
 }
 
 impl Document {
@@ -46,16 +50,17 @@ impl Document {
 
     /// A build's.
     pub(crate) fn of(build: Build) -> Self {
-        let Build { name, note, units, truck, targets } = build;
+        let Build { name, note, units, truck, targets, log } = build;
         let version = VERSION as usize;
-        Self { format: FORMAT.into(), version, name, note, units, truck, targets }
+        Self { format: FORMAT.into(), version, name, note, units, truck, targets, log: log.sets }
     }
 }
 
 impl From<Document> for Build {
     fn from(document: Document) -> Self {
-        let Document { format: _, version: _, name, note, units, truck, targets } = document;
-        Self { name, note, units, truck, targets }
+        let Document { format: _, version: _, name, note, units, truck, targets, log: sets } =
+            document;
+        Self { name, note, units, truck, targets, log: Log { version: log::VERSION, sets } }
     }
 }
 
@@ -220,8 +225,12 @@ macro_rules! words {
 }
 
 objects! {
-    Document { Must format Must version Must name May note Wrote units Must truck May targets }
+    Document { Must format Must version Must name May note Wrote units Must truck May targets
+        May log }
     Target { Must end Must of May low May high May weight Wrote claim }
+    Set { May name May date Wrote state May standing May note Must readings }
+    Standing { May rake_deg May floor_along_deg May floor_across_deg }
+    Taken { Must what Wrote end Must read May with May entered Wrote trust }
     Truck { Must wheelbase_mm May balance May weights May belly May gears May front May rear }
     Weights { May front_axle_kg May rear_axle_kg May front_raised_kg May rise_mm }
     Belly { May behind_front_wheel_mm May above_ground_mm }
@@ -370,6 +379,8 @@ words! {
     ShaftKind {
         "in_phase" InPhase, "out_of_phase" OutOfPhase, "double_cardan" DoubleCardan,
     }
+    State { "sitting" Sitting, "stock" Stock, "planned" Planned, }
+    Trust { "usual" Usual, "confirmed" Confirmed, "left_out" LeftOut, }
     Claim { "wish" Wish, "must" Must, }
     Joins { "left_knuckle" LeftKnuckle, "right_knuckle" RightKnuckle, "tie_rod" TieRod, }
 }

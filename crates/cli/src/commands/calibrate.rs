@@ -15,7 +15,10 @@ use std::fmt::Write;
 
 pub(crate) fn run(args: &CalibrateArgs) -> Result<String, Failure> {
     let build = input::build(&args.build)?;
-    let log: Log = input::readings(&args.readings)?;
+    let log: Log = match &args.readings {
+        Some(file) => input::readings(file)?,
+        None => build.log.clone(),
+    };
     let end = args.axle.of_truck();
     if build.truck.axle(end).is_none() {
         return Err(super::solve::missing(format!("truck.{}", args.axle.name())));
@@ -36,7 +39,8 @@ pub(crate) fn run(args: &CalibrateArgs) -> Result<String, Failure> {
 fn failure(args: &CalibrateArgs, error: CalibrateError) -> Failure {
     match error {
         CalibrateError::Log(LogError { path, found, remedy }) => {
-            Failure::Field { path: format!("{}: {path}", args.readings), what: found, remedy }
+            let file = args.readings.as_deref().unwrap_or(&args.build);
+            Failure::Field { path: format!("{file}: {path}"), what: found, remedy }
         }
         CalibrateError::Unreachable(why) => {
             let why = why.to_string();

@@ -186,6 +186,57 @@ pub fn calibrate(truck: &Truck, end: End, log: &Log) -> Result<Calibration, Cali
     Ok(fit.finish(&problem, Kept { end, prior: prior.clone(), own: own.clone(), log: log.clone() }))
 }
 
+/// What was measured beside what everything measured before foretold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Foretold {
+    /// Which reading.
+    pub place: Place,
+    /// What was read.
+    pub what: Kind,
+    /// Mean of what was read.
+    pub read: f64,
+    /// What the sets before foretold.
+    pub foretold: f64,
+    /// One standard deviation of the difference: what is known of the truck, the reading's own error,
+    /// and how the truck may have stood.
+    pub sigma: f64,
+}
+
+/// What the sets before one foretold for each of its readings: the work against the plan.
+///
+/// # Errors
+/// As [`calibrate`].
+pub fn foretell(
+    truck: &Truck,
+    end: End,
+    log: &Log,
+    set: usize,
+) -> Result<Vec<Foretold>, CalibrateError> {
+    let sets = |count: usize| Log {
+        version: log.version,
+        sets: log.sets.iter().take(count).cloned().collect(),
+    };
+    let before = calibrate(truck, end, &sets(set))?;
+    let (prior, own) = unpinned(truck, end);
+    let log = sets(set + 1);
+    log.check()?;
+    let mut problem = Problem::of(&prior, end, &own, &log)?;
+    let aside = before.readings.iter().filter(|it| it.doubt == Doubt::SetAside);
+    let aside: Vec<Place> = aside.map(|it| it.place).collect();
+    let (now, then): (Vec<usize>, Vec<usize>) =
+        (0..problem.data.len()).partition(|i| problem.data[*i].place.set == Some(set));
+    problem.active = then;
+    problem.active.retain(|i| !aside.contains(&problem.data[*i].place));
+    let settled = run(&mut problem)?;
+    let fit = Fit { settled, aside: Vec::new(), suspects: Vec::new() };
+    let foretold = fit.foretold(&problem, &now)?;
+    let each = now.iter().zip(foretold).map(|(i, (foretold, sigma))| {
+        let datum = &problem.data[*i];
+        Foretold { place: datum.place, what: datum.kind, read: datum.value, foretold, sigma }
+    });
+    Ok(each.collect())
+}
+
 /// What a calibration keeps to be asked further.
 struct Kept {
     end: End,
@@ -500,6 +551,17 @@ impl Calibration {
         problem.predict(inputs)?;
         let read = problem.read_now(inputs, kinds).into_iter();
         Ok(read.map(|value| value.is_finite().then_some(value)).collect())
+    }
+
+    /// Where a measurement is taken on the truck as it sits: from, to, chassis frame, mm; `None` for
+    /// what has no such place.
+    ///
+    /// # Errors
+    /// When the fitted axle does not stand.
+    pub fn held(&self, kind: Kind) -> Result<Option<[[f64; 3]; 2]>, NoAnswer> {
+        let mut problem = Problem::of(&self.prior, self.end, &self.own, &self.log)?;
+        problem.predict(self.joint.values())?;
+        Ok(problem.held(kind))
     }
 
     /// The readings pointed out, oddest first.

@@ -6,9 +6,6 @@ macro_rules! named {
     ($(#[$doc:meta])* $name:ident { $($(#[$each:meta])* $variant:ident = $key:literal, $label:literal;)* }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-        #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-        #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
-        #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
         pub enum $name { $($(#[$each])* $variant,)* }
 
         impl $name {
@@ -23,6 +20,10 @@ macro_rules! named {
             /// Name for people.
             pub const fn label(self) -> &'static str {
                 match self { $(Self::$variant => $label,)* }
+            }
+
+            fn of_key(key: &str) -> Option<Self> {
+                Self::ALL.into_iter().find(|it| it.key() == key)
             }
         }
     };
@@ -87,8 +88,7 @@ named! {
 /// A quantity that a person can read under the truck, on its wheels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(rename_all = "snake_case", deny_unknown_fields))]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "serde", serde(into = "String", try_from = "String"))]
 pub enum Kind {
     /// Eye to eye, mm; a radius arm from the axle's centerline to its eye, in side view.
     Length(Member),
@@ -129,7 +129,6 @@ pub enum Kind {
     /// height or so far above the floor, mm; toe-in is positive.
     Toe {
         /// Height above the floor at which both were read, mm; left out, hub height.
-        #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
         height_mm: Option<f64>,
     },
     /// Frame rail against level fore and aft, degrees; nose down is positive.
@@ -181,6 +180,72 @@ impl Kind {
         }
         all.extend(TAPES.map(|(from, to)| Self::Tape(from, to)));
         all
+    }
+
+    /// Name in files: what is read and of what, such as `length panhard`, `turned left -20` or
+    /// `tape panhard_axle hub_left`.
+    pub fn key(self) -> String {
+        let side = |side| if side == Side::Left { "left" } else { "right" };
+        match self {
+            Self::Length(member) => format!("length {}", member.key()),
+            Self::Rise(member) => format!("rise {}", member.key()),
+            Self::Angle(member) => format!("angle {}", member.key()),
+            Self::Height(spot) => format!("height {}", spot.key()),
+            Self::Ahead(spot) => format!("ahead {}", spot.key()),
+            Self::Left(spot) => format!("left {}", spot.key()),
+            Self::Tape(from, to) => format!("tape {} {}", from.key(), to.key()),
+            Self::Arch(of) => format!("arch {}", side(of)),
+            Self::Rail(of) => format!("rail {}", side(of)),
+            Self::Wheelbase(of) => format!("wheelbase {}", side(of)),
+            Self::Caster(of) => format!("caster {}", side(of)),
+            Self::Inclination(of) => format!("inclination {}", side(of)),
+            Self::Camber(of) => format!("camber {}", side(of)),
+            Self::Turned { side: of, steer_deg } => format!("turned {} {steer_deg}", side(of)),
+            Self::Toe { height_mm: None } => "toe".to_owned(),
+            Self::Toe { height_mm: Some(height) } => format!("toe {height}"),
+            Self::Frame => "frame".to_owned(),
+            Self::FloorAlong => "floor_along".to_owned(),
+            Self::FloorAcross => "floor_across".to_owned(),
+        }
+    }
+
+    /// The kind with this name in files; `None` where there is none.
+    pub fn of_key(key: &str) -> Option<Self> {
+        let mut words = key.split(' ');
+        let (what, of, more) = (words.next()?, words.next(), words.next());
+        if words.next().is_some() {
+            return None;
+        }
+        let member = || Member::of_key(of?);
+        let spot = || Spot::of_key(of?);
+        let number = |word: &str| word.parse().ok().filter(|it: &f64| it.is_finite());
+        let side = || match of? {
+            "left" => Some(Side::Left),
+            "right" => Some(Side::Right),
+            _ => None,
+        };
+        Some(match (what, of, more) {
+            ("length", _, None) => Self::Length(member()?),
+            ("rise", _, None) => Self::Rise(member()?),
+            ("angle", _, None) => Self::Angle(member()?),
+            ("height", _, None) => Self::Height(spot()?),
+            ("ahead", _, None) => Self::Ahead(spot()?),
+            ("left", _, None) => Self::Left(spot()?),
+            ("tape", _, Some(to)) => Self::Tape(spot()?, Spot::of_key(to)?),
+            ("arch", _, None) => Self::Arch(side()?),
+            ("rail", _, None) => Self::Rail(side()?),
+            ("wheelbase", _, None) => Self::Wheelbase(side()?),
+            ("caster", _, None) => Self::Caster(side()?),
+            ("inclination", _, None) => Self::Inclination(side()?),
+            ("camber", _, None) => Self::Camber(side()?),
+            ("turned", _, Some(by)) => Self::Turned { side: side()?, steer_deg: number(by)? },
+            ("toe", None, _) => Self::Toe { height_mm: None },
+            ("toe", Some(height), None) => Self::Toe { height_mm: Some(number(height)?) },
+            ("frame", None, _) => Self::Frame,
+            ("floor_along", None, _) => Self::FloorAlong,
+            ("floor_across", None, _) => Self::FloorAcross,
+            _ => return None,
+        })
     }
 
     /// Name for people.
@@ -289,6 +354,13 @@ impl Kind {
         }
     }
 
+    /// What to say where no kind has this name.
+    pub fn unknown(key: &str) -> String {
+        format!(
+            "nothing is measured that is called `{key}`; such as `length panhard` or `arch left`"
+        )
+    }
+
     /// True for degrees, false for millimeters.
     pub const fn is_angle(self) -> bool {
         matches!(self.instrument(), Instrument::PhoneLevel | Instrument::AngleGauge)
@@ -336,6 +408,38 @@ impl Kind {
     }
 }
 
+impl From<Kind> for String {
+    fn from(kind: Kind) -> Self {
+        kind.key()
+    }
+}
+
+impl TryFrom<String> for Kind {
+    type Error = String;
+
+    /// # Errors
+    /// In words, when there is no such kind.
+    fn try_from(key: String) -> Result<Self, String> {
+        Self::of_key(&key).ok_or_else(|| Self::unknown(&key))
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Kind {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Kind".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let examples: Vec<String> = Self::walk().into_iter().map(Self::key).collect();
+        schemars::json_schema!({
+            "type": "string",
+            "description": "What was read and of what.",
+            "examples": examples,
+        })
+    }
+}
+
 impl Spot {
     /// The same point on the other side; `None` where there is only one.
     pub const fn mirrored(self) -> Option<Self> {
@@ -370,6 +474,23 @@ mod tests {
                 assert_ne!(there, kind);
                 assert_eq!(there.mirrored(), Some(kind));
             }
+        }
+    }
+
+    #[test]
+    fn every_kind_is_found_by_its_name_in_files() {
+        let more = [
+            Kind::Tape(Spot::HubLeft, Spot::DragEnd),
+            Kind::Turned { side: Side::Right, steer_deg: -12.5 },
+            Kind::Toe { height_mm: Some(210.0) },
+        ];
+        for kind in Kind::walk().into_iter().chain(more) {
+            assert_eq!(Kind::of_key(&kind.key()), Some(kind));
+        }
+        for odd in
+            ["", "length", "length left", "turned left NaN", "toe 1 2", "frame left", "arch left x"]
+        {
+            assert_eq!(Kind::of_key(odd), None, "{odd}");
         }
     }
 

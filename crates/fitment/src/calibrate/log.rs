@@ -11,7 +11,7 @@ pub const VERSION: u32 = 1;
 /// Most sets of a log.
 pub const SETS: usize = 16;
 /// Most readings of a set.
-pub const READINGS: usize = 120;
+pub const READINGS: usize = 64;
 /// Most repetitions of one reading.
 pub const REPEATS: usize = 12;
 /// Longest text: a name, a date, a note; characters.
@@ -83,12 +83,24 @@ pub struct Taken {
     /// What was typed, kept to the letter.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Vec::is_empty"))]
     pub entered: Vec<String>,
-    /// True when the person has looked again and it stands, however odd it seems.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "std::ops::Not::not"))]
-    pub confirmed: bool,
-    /// True to leave it out of the fit.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "std::ops::Not::not"))]
-    pub left_out: bool,
+    /// What the person thinks of it.
+    #[cfg_attr(feature = "serde", serde(default))]
+    pub trust: Trust,
+}
+
+/// What a person thinks of a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum Trust {
+    /// It counts as long as it agrees with the rest.
+    #[default]
+    Usual,
+    /// They have looked again and it stands, however odd it seems.
+    Confirmed,
+    /// It is kept, but left out of the fit.
+    LeftOut,
 }
 
 #[cfg(feature = "serde")]
@@ -151,8 +163,7 @@ impl Taken {
             read: vec![value],
             with: None,
             entered: Vec::new(),
-            confirmed: false,
-            left_out: false,
+            trust: Trust::Usual,
         }
     }
 

@@ -6,6 +6,7 @@
 
 mod field;
 mod fit;
+pub mod gauge;
 mod kind;
 pub mod log;
 mod next;
@@ -17,9 +18,12 @@ mod stand;
 mod sure;
 pub mod sweep;
 
-pub use fit::{CalibrateError, Calibration, Checked, Doubt, Learned, Note, calibrate, odd_beyond};
+pub use fit::{
+    CalibrateError, Calibration, Checked, Doubt, Foretold, Learned, Note, calibrate, foretell,
+    odd_beyond,
+};
 pub use kind::{Kind, Member, SWEEP_DEG, Spot};
-pub use log::{Log, LogError, Set, Standing, Taken};
+pub use log::{Log, LogError, Set, Standing, Taken, Trust};
 pub use next::{Next, Settles};
 pub use problem::Place;
 pub use slip::{How, Slip};

@@ -3,7 +3,7 @@
 
 use super::{
     kind::{Kind, Member},
-    log::{Log, Standing, Taken},
+    log::{Log, Standing, Taken, Trust},
     solver::{Gauss, Predict},
     stand::{AROUND, Stand, around, straight},
 };
@@ -165,7 +165,7 @@ impl<'a> Problem<'a> {
         for (standing, (set, ..)) in standings.iter().enumerate().skip(1) {
             let readings = set.and_then(|s| log.sets.get(s)).map_or(&[][..], |s| &s.readings);
             for (index, taken) in readings.iter().enumerate() {
-                if taken.end == end && !taken.left_out {
+                if taken.end == end && taken.trust != Trust::LeftOut {
                     let place = Place { set: *set, index };
                     problem.take_taken(place, standing, taken);
                 }
@@ -194,7 +194,7 @@ impl<'a> Problem<'a> {
 
     fn take_taken(&mut self, place: Place, standing: usize, taken: &Taken) {
         if let Some(gauss) = taken.mean() {
-            self.take(place, standing, taken.what, gauss, taken.confirmed);
+            self.take(place, standing, taken.what, gauss, taken.trust == Trust::Confirmed);
         }
     }
 
@@ -336,6 +336,13 @@ impl<'a> Problem<'a> {
     /// What the truck as it sits reads at the last prediction; not a number for what it has not got.
     pub fn read_now(&self, inputs: &[f64], kinds: &[Kind]) -> Vec<f64> {
         self.read_kinds(inputs, &self.now(kinds))
+    }
+
+    /// Where a measurement is taken on the truck as it sits, at the last prediction.
+    pub fn held(&self, kind: Kind) -> Option<[[f64; 3]; 2]> {
+        let (standing, _) = *self.now(&[kind]).first()?;
+        let ends = self.plain(standing, None)?.with(|stand| stand.held(kind))?;
+        Some(ends.map(Into::into))
     }
 
     /// As it sits, on the floor it was last measured on; on an unknown one before that.

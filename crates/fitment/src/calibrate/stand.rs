@@ -175,6 +175,64 @@ impl<'a, T: Real> Stand<'a, T> {
         value.re().is_finite().then_some(value)
     }
 
+    /// Where a tape, a plumb line or a gauge is held for it: from, to.
+    pub fn held(&self, kind: Kind) -> Option<[Vector3<T>; 2]> {
+        let zero = T::from(0.0);
+        let under = |p: Vector3<T>| p - self.floor.up * (p - self.ground).dot(&self.floor.up);
+        Some(match kind {
+            Kind::Rise(member) => self.rise_ends(member)?.into(),
+            Kind::Angle(Member::Pinion) => {
+                let axle = Vector3::new(zero, self.model.pinion_y, zero);
+                [self.pose.axle.point(&axle), self.spot(Spot::Flange)?]
+            }
+            Kind::Length(member) | Kind::Angle(member) => self.ends(member)?.into(),
+            Kind::Height(spot) => [under(self.spot(spot)?), self.spot(spot)?],
+            Kind::Ahead(spot) => {
+                let p = self.spot(spot)?;
+                [self.pose.axle.point(&Vector3::new(zero, p.y, zero)), p]
+            }
+            Kind::Left(spot) => {
+                let p = self.spot(spot)?;
+                [Vector3::new(p.x, zero, p.z), p]
+            }
+            Kind::Tape(from, to) => [self.spot(from)?, self.spot(to)?],
+            Kind::Arch(side) => {
+                let hub = self.wheel_centre(side);
+                [hub, Vector3::new(hub.x, hub.y, self.around[3])]
+            }
+            Kind::Rail(side) => {
+                let hub = self.wheel_centre(side);
+                let gap = self.read(kind)? * side.sign();
+                [Vector3::new(hub.x, hub.y - gap, hub.z), hub]
+            }
+            Kind::Wheelbase(side) => {
+                let hub = self.wheel_centre(side);
+                let away = if self.model.end == End::Front { -1.0 } else { 1.0 };
+                // As far as the paper reaches: the other axle is off it.
+                [under(hub) + self.floor.forward * T::from(away * 400.0), under(hub)]
+            }
+            Kind::Caster(side) | Kind::Inclination(side) => {
+                let (low, k) = self.model.steering_axis(self.pose, side)?;
+                [low, low + k * T::from(200.0)]
+            }
+            Kind::Camber(side) | Kind::Turned { side, .. } => {
+                let hub = self.wheel_centre(side);
+                [hub, hub + self.floor.up * T::from(300.0)]
+            }
+            Kind::Toe { .. } => {
+                let [l, r] = Side::BOTH.map(|side| self.wheel_centre(side));
+                [l, r].map(|p| p + self.floor.forward * (self.model.around.tire_diameter * 0.5))
+            }
+            // Anywhere along the rail.
+            Kind::Frame => return None,
+            Kind::FloorAlong => {
+                let reach = self.floor.forward * T::from(400.0);
+                [self.ground - reach, self.ground + reach]
+            }
+            Kind::FloorAcross => Side::BOTH.map(|side| under(self.wheel_centre(side))),
+        })
+    }
+
     /// Degrees above level.
     fn elevation(&self, d: &Vector3<T>) -> T {
         let up = d.dot(&self.plumb.up);

@@ -1,0 +1,91 @@
+//! calibrate: readings bring the fitted bar to what was read, a slip is told, bad files are refused by
+//! name and remedy.
+
+use super::{Run, example, tapewright};
+use serde_json::{Value, json};
+
+/// Runs on the example with this log.
+fn calibrated(name: &str, log: &Value, more: &[&str]) -> Run {
+    let file = format!("{}/{name}.json", env!("CARGO_TARGET_TMPDIR"));
+    std::fs::write(&file, log.to_string()).unwrap();
+    let args: Vec<&str> = ["calibrate", "-", file.as_str()].iter().chain(more).copied().collect();
+    tapewright(&args, &example())
+}
+
+/// Readings of a bar that is 20 mm longer than the example has it, as it sits.
+fn log(length: f64) -> Value {
+    let read = |what: &str, values: &[f64]| json!({ "what": what, "read": values });
+    json!({ "version": 1, "sets": [{ "name": "before", "date": "a Sunday", "readings": [
+        read("length panhard", &[length, length + 1.0, length - 1.0]),
+        read("rise panhard", &[138.0, 136.5, 137.0]),
+        read("angle panhard", &[9.4]),
+        read("tape panhard_axle panhard_chassis", &[852.0]),
+        read("arch left", &[635.0]),
+        read("turned left 20", &[1.4]),
+    ] }] })
+}
+
+#[test]
+fn readings_move_the_hardpoints_and_make_them_surer() {
+    let run = calibrated("moved", &log(852.0), &["--json"]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{}", run.out);
+    let answer = run.json();
+    let input = |path: &str| {
+        let all = answer["inputs"].as_array().unwrap();
+        all.iter().find(|it| it["path"] == path).unwrap_or_else(|| panic!("{path}")).clone()
+    };
+    let number = |value: &Value| value.as_f64().unwrap();
+    let end = input("panhard.chassis.y_mm");
+    assert!(number(&end["sigma"]) < number(&end["before_sigma"]), "{end}");
+    assert!((number(&end["value"]) - number(&end["before"])).abs() > 3.0, "{end}");
+    let readings = answer["readings"].as_array().unwrap();
+    assert_eq!(readings.len(), 6);
+    assert!(readings.iter().all(|it| it["doubt"] == "agrees"), "{readings:?}");
+    assert!((number(&readings[0]["fitted"]) - 852.0).abs() < 3.0);
+    assert!(number(&answer["answers"]["panhard_deg"]["sigma"]) > 0.0);
+    assert!(answer["next"].as_array().unwrap().iter().all(|it| it["worth"].is_number()));
+}
+
+#[test]
+fn inches_entered_as_millimeters_are_told() {
+    let run = calibrated("slip", &log(33.54), &[]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""));
+    let line = run.out.lines().find(|line| line.contains("Panhard bar, eye to eye")).unwrap();
+    assert!(line.contains("LOOK AGAIN") && line.contains("inches were entered"), "{line}");
+    assert!(run.out.contains("licensed"), "the caution is printed");
+}
+
+#[test]
+fn a_build_carries_its_own_log() {
+    let mut build: Value = serde_json::from_str(&example()).unwrap();
+    build["log"] = log(852.0)["sets"].clone();
+    let own = tapewright(&["calibrate", "-", "--json"], &build.to_string());
+    assert_eq!((own.code, own.err.as_str()), (0, ""), "{}", own.out);
+    assert_eq!(own.json(), calibrated("own", &log(852.0), &["--json"]).json());
+    let none = tapewright(&["calibrate", "-", "--json"], &example()).json();
+    assert_eq!(none["readings"], json!([]));
+}
+
+#[test]
+fn bad_logs_are_refused_with_their_field() {
+    for (name, log, part) in [
+        ("version", json!({ "version": 2 }), "version"),
+        ("unknown", json!({ "version": 1, "sets": [{ "reading": [] }] }), "reading"),
+        (
+            "empty",
+            json!({ "version": 1, "sets": [{ "readings": [{ "what": "frame", "read": [] }] }] }),
+            "sets[0].readings[0].read",
+        ),
+        (
+            "kind",
+            json!({ "version": 1, "sets": [{ "readings": [{ "what": "weight", "read": [1] }] }] }),
+            "weight",
+        ),
+    ] {
+        let run = calibrated(name, &log, &["--json"]);
+        assert_eq!(run.code, 2, "{name}");
+        assert!(run.json()["error"].as_str().unwrap().contains(part), "{name}: {}", run.out);
+    }
+    let none = tapewright(&["calibrate", "-", "no-such-file.json"], &example());
+    assert!(none.code == 2 && none.err.contains("no-such-file.json"), "{}", none.err);
+}
