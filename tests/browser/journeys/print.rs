@@ -16,12 +16,15 @@ use crate::stage::{self, Tab, Tools};
 const PAPERS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("US Letter", 8.5, 11.0)];
 
 /// Each sheet fills one page of either paper, in black on white whatever the theme; the work sheet, where
-/// it is wanted, a second. What the look-ups find out of band
-/// comes with its cautions.
+/// it is wanted, a second. What the look-ups find out of band comes with its cautions, on paper too, with or
+/// without the work sheet.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
-    prints_on_one_page(&tab).await.context("the example, which has two axles and a plan")?;
-    says_every_caution(&tab, "screen").await.context("on the build sheet")?;
+    prints(&tab, 2).await.context("the example, which has two axles, a plan and cautions")?;
+    for on in ["screen", "print"] {
+        says_every_caution(&tab, on).await.context("behind the build sheet")?;
+    }
+    print_picture(&tab, "sheet-printed").await?;
     tab.click("#work-sheet").await?;
     tab.until("the work sheet", "document.querySelector('.sheet-work .sheet-torque')").await?;
     tab.picture("work-sheet").await?;
@@ -36,23 +39,24 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     // It is remembered, and taken back.
     tab.turn_to("truck").await?;
     tab.turn_to("sheet").await?;
-    tab.until("the work sheet again", "document.querySelector('.sheet-work')").await?;
+    tab.until("the work sheet again", "document.querySelector('.sheet-torque')").await?;
     tab.click("#work-sheet").await?;
-    tab.until("no work sheet", "!document.querySelector('.sheet-work')").await?;
+    tab.until("no work sheet", "!document.querySelector('.sheet-torque')").await?;
     tab.turn_to("truck").await?;
     tab.press("Start empty").await?;
-    prints_on_one_page(&tab).await.context("a truck of which nothing is measured")?;
+    prints(&tab, 1).await.context("a truck of which nothing is measured")?;
     tab.quiet_console().await?;
     tab.close().await
 }
 
-async fn prints_on_one_page(tab: &Tab) -> Result<()> {
+/// The sheet takes one page, and what goes behind it another.
+async fn prints(tab: &Tab, wanted: usize) -> Result<()> {
     tab.turn_to("sheet").await?;
     tab.until("the sheet", "document.querySelector('.sheet svg.qr')").await?;
     tab.picture("sheet").await?;
     for (paper, width, height) in PAPERS {
         let pages = pages(tab, width, height).await?;
-        ensure!(pages == 1, "the sheet takes {pages} pages of {paper}");
+        ensure!(pages == wanted, "the sheet takes {pages} pages of {paper}, not {wanted}");
     }
     let media = |name: &str| json!({ "media": name });
     tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("print")).await?;

@@ -1,7 +1,7 @@
 //! The rest of the truck: what the look-ups find about the build, on the Lift page and on the sheet,
 //! never without the cautions that go with it.
 
-use super::card_answers::{answer, limits, value};
+use super::card_answers::{answer, value};
 use super::el::{el, say, text, with};
 use crate::state::Page;
 use checks::OfTruck;
@@ -43,36 +43,25 @@ pub fn rest_of_truck(found: &[OfTruck], system: System) -> Html {
     )
 }
 
-/// What of it is out of band. Limits, reasons and the cautions that go with it stand there too on the
-/// screen; the one page of paper has no room for them and points to the work sheet, which has.
-pub fn rest_on_sheet(found: &[OfTruck], system: System, on_work_sheet: bool) -> Html {
-    let severity = |of: &OfTruck| of.line.verdict.map(|(_, verdict)| verdict.severity);
-    let out: Vec<&OfTruck> =
-        found.iter().filter(|of| severity(of) >= Some(Severity::Out)).collect();
-    if out.is_empty() {
+/// What of it is out of band, in a line: the one page of paper has no room for limits, reasons and the
+/// cautions that go with them. They follow on a page of their own.
+pub fn rest_on_sheet(found: &[OfTruck], system: System) -> Html {
+    let mut words = vec![say("b", "", "Out of band besides: ")];
+    let out = found.iter().filter(|of| is_out(of));
+    words.extend(
+        out.map(|OfTruck { line, .. }| text(&format!("{} {}. ", line.label, value(line, system)))),
+    );
+    if words.len() == 1 {
         return html! {};
     }
-    let mut words = vec![say("b", "", "Out of band besides: ")];
-    for OfTruck { line, .. } in &out {
-        words.push(text(&format!("{} {}. ", line.label, value(line, system))));
-    }
-    if on_work_sheet {
-        words.push(text("Why, and the cautions that go with it: on the work sheet."));
-    } else {
-        words.push(say("b", "on-paper", "Print the work sheet for the cautions that go with it."));
-    }
-    let mut parts = vec![el("p", "", words)];
-    if !on_work_sheet {
-        let whys = out.iter().filter_map(|OfTruck { line, .. }| {
-            let (band, _) = line.verdict.as_ref()?;
-            let limits = limits(line, band, system);
-            Some(say("li", "", &format!("{}: {limits}. {}", line.label, band.why)))
-        });
-        let cautions =
-            cautions_of(out.iter().copied()).into_iter().map(|words| say("li", "", words));
-        parts.push(el("ul", "sheet-cautions on-screen", whys.chain(cautions).collect()));
-    }
-    with("section", &[("class", "sheet-assumed"), ("aria-label", "The rest of the truck")], parts)
+    words.push(text("Why, and the cautions that go with it: on the sheet behind this one."));
+    let label = ("aria-label", "The rest of the truck");
+    with("section", &[("class", "sheet-assumed"), label], vec![el("p", "", words)])
+}
+
+/// True for what is out of band, or worse.
+pub fn is_out(of: &OfTruck) -> bool {
+    of.line.verdict.is_some_and(|(_, verdict)| verdict.severity >= Severity::Out)
 }
 
 /// True for what is not plainly in band.

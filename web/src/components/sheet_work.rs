@@ -1,24 +1,30 @@
 //! The work sheet: what the look-ups find out of band with every caution that goes with it, the order
 //! of the job with room for a tick, and starting torques by size and grade. A page of paper of its
-//! own.
+//! own. Without order and torques, what is out of band still comes with its cautions.
 
 use super::card_answers::{limits, value};
 use super::el::{el, say, text, with};
-use super::rest::{cautions_of, is_off};
+use super::rest::{cautions_of, is_off, is_out};
 use super::severity::severity;
 use checks::{Entry, OfTruck};
 use fitment::measure::System;
 use yew::prelude::*;
 
-/// The sheet for a build's axle; nothing without the card it prints.
-pub fn work_sheet(name: &str, found: &[OfTruck], system: System) -> Html {
+/// The sheet for a build's axle, or what of it nobody may leave out; nothing where that is nothing, or
+/// without the card it prints.
+pub fn work_sheet(name: &str, found: &[OfTruck], system: System, whole: bool) -> Html {
     let Some(card) = checks::card("work-sheet") else { return html! {} };
-    let off: Vec<&OfTruck> = found.iter().filter(|of| is_off(of)).collect();
-    let mut parts = vec![el(
-        "section",
-        "sheet-work-title",
-        vec![say("h2", "", &format!("Work sheet: {name}")), say("p", "", "Done by, and when:")],
-    )];
+    let off: Vec<&OfTruck> =
+        found.iter().filter(|of| if whole { is_off(of) } else { is_out(of) }).collect();
+    if off.is_empty() && !whole {
+        return html! {};
+    }
+    let title = if whole { "Work sheet" } else { "Besides" };
+    let mut head = vec![say("h2", "", &format!("{title}: {name}"))];
+    if whole {
+        head.push(say("p", "", "Done by, and when:"));
+    }
+    let mut parts = vec![el("section", "sheet-work-title", head)];
     if !off.is_empty() {
         let items = off.iter().map(|of| {
             let line = &of.line;
@@ -39,15 +45,17 @@ pub fn work_sheet(name: &str, found: &[OfTruck], system: System) -> Html {
             el("ul", "sheet-cautions", items.collect()),
         ));
     }
-    let notes = card.answer(&card.start()).map(|answered| answered.notes).unwrap_or_default();
-    let steps = notes.iter().map(|step| say("li", "", step)).collect();
-    parts.push(section("In this order", el("ul", "sheet-steps", steps)));
-    parts.push(torques(card, system));
-    let said = cautions_of(off.iter().copied());
-    let cautions = said.into_iter().chain(card.cautions.iter().copied());
-    let cautions = cautions.map(|words| say("li", "", words)).collect();
+    let mut said = cautions_of(off.iter().copied());
+    if whole {
+        let notes = card.answer(&card.start()).map(|answered| answered.notes).unwrap_or_default();
+        let steps = notes.iter().map(|step| say("li", "", step)).collect();
+        parts.push(section("In this order", el("ul", "sheet-steps", steps)));
+        parts.push(torques(card, system));
+        said.extend(&card.cautions);
+    }
+    let cautions = said.into_iter().map(|words| say("li", "", words)).collect();
     parts.push(section("Before you trust this", el("ul", "sheet-cautions", cautions)));
-    with("article", &[("class", "sheet sheet-work"), ("aria-label", "Work sheet")], parts)
+    with("article", &[("class", "sheet sheet-work"), ("aria-label", title)], parts)
 }
 
 fn section(title: &str, content: Html) -> Html {

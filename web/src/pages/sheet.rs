@@ -4,7 +4,6 @@ use crate::answers::Bench;
 use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
-use crate::components::el::maybe;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
 use crate::components::rest::rest_on_sheet;
@@ -67,7 +66,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         </section>
                     }
                 </div>
-                { rest_on_sheet(bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
+                { rest_on_sheet(bench.rest(State::Planned), system(units)) }
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }
@@ -86,11 +85,12 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     </div>
                 </footer>
             </article>
-            { maybe(state.preferences.work_sheet.then(|| {
-                let axle = if end == End::Front { "front axle" } else { "rear axle" };
-                let name = format!("{}, {axle}", entry.build.name);
-                work_sheet(&name, bench.rest(State::Planned), system(units))
-            })) }
+            { work_sheet(
+                &format!("{}, {} axle", entry.build.name, if end == End::Front { "front" } else { "rear" }),
+                bench.rest(State::Planned),
+                system(units),
+                state.preferences.work_sheet,
+            ) }
         </>
     }
 }
@@ -124,7 +124,7 @@ fn SheetTools() -> Html {
                 <input id="work-sheet" type="checkbox" checked={wanted} onchange={desk.on(move |_: Event| Action::WorkSheet(!wanted))} />
                 { "Work sheet behind it: order of the job, torques, what else is out of band" }
             </label>
-            <p class="help">{ "One page for each axle, on A4 or US Letter; the work sheet is a second." }</p>
+            <p class="help">{ "One page for each axle, on A4 or US Letter; the work sheet is a second. What else is out of band goes behind it with its cautions either way." }</p>
             <p class="said" role="status">{ (*said).clone() }</p>
             <div class="field">
                 <label for="note">{ "Note on the sheet" }</label>
