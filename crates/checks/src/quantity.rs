@@ -25,6 +25,8 @@ pub enum Quantity {
     Stress,
     /// Speed, km/h.
     Speed,
+    /// Turns of a wheel on the road, 1/km.
+    Turns,
     /// Turning, 1/min.
     Rpm,
     /// Spring rate, N/mm.
@@ -60,7 +62,7 @@ pub enum Quantity {
 }
 
 /// Every quantity by the name that the cards' texts have for it.
-const NAMES: [(&str, Quantity); 25] = [
+const NAMES: [(&str, Quantity); 26] = [
     ("length", Quantity::Length),
     ("road", Quantity::Road),
     ("angle", Quantity::Angle),
@@ -70,6 +72,7 @@ const NAMES: [(&str, Quantity); 25] = [
     ("pressure", Quantity::Pressure),
     ("stress", Quantity::Stress),
     ("speed", Quantity::Speed),
+    ("turns", Quantity::Turns),
     ("rpm", Quantity::Rpm),
     ("rate", Quantity::Rate),
     ("turnrate", Quantity::TurnRate),
@@ -120,6 +123,8 @@ impl Quantity {
             (Self::Stress, System::Inch) => (1.0 / KPA_PER_PSI, "ksi"),
             (Self::Speed, System::Metric) => (1.0, "km/h"),
             (Self::Speed, System::Inch) => (1.0 / KM_PER_MILE, "mph"),
+            (Self::Turns, System::Metric) => (1.0, "per km"),
+            (Self::Turns, System::Inch) => (KM_PER_MILE, "per mile"),
             (Self::Rpm, _) => (1.0, "rpm"),
             (Self::Rate | Self::LineLoad, System::Metric) => (1.0, "N/mm"),
             (Self::Rate, System::Inch) => (MM_PER_INCH / N_PER_LBF, "lb/in"),

@@ -2,6 +2,8 @@
 
 use super::{ask, line, value};
 use crate::close;
+use fitment::calibrate::sweep::Sweep;
+use fitment::truck::Side;
 
 /// Source: rotation of the wheel about its steering axis in 3D, worked apart: caster, inclination, camber at
 /// +20° and −20°, and the short form's answer (D. B. January, SAE 850219).
@@ -71,4 +73,35 @@ fn inclination_from_camber_alone_is_poor() {
 fn equal_cambers_are_no_caster() {
     let found = ask("caster-sweep", &[("camber_out", "0.7"), ("camber_in", "0.7")]);
     close("caster", value(&found, "caster"), 0.0, 1e-12);
+}
+
+/// Source: the exact form of D. B. January, SAE 850219, written a second time for the readings under the
+/// truck: the look-up's caster and its ± are those of `fitment::calibrate::sweep`, and so is the short form
+/// for small angles.
+#[test]
+fn the_look_up_is_the_sweep_under_the_truck() {
+    let rad = f64::to_radians;
+    for [_, inclination, camber_out, camber_in, _] in CASES {
+        let told = |value: f64, sigma: f64| format!("{value} ± {sigma}");
+        let found = ask(
+            "caster-sweep",
+            &[
+                ("sweep", "20"),
+                ("inclination", &told(inclination, 1.0)),
+                ("camber_out", &told(camber_out, 0.1)),
+                ("camber_in", &told(camber_in, 0.1)),
+            ],
+        );
+        // Out is to the left for a left wheel.
+        let sweep = Sweep {
+            heading: [rad(20.0), rad(-20.0)],
+            camber: [rad(camber_out), rad(camber_in)],
+            inclination: rad(inclination),
+        };
+        let budget = sweep.budget(Side::Left, 0.0, rad(0.1), rad(1.0));
+        close("caster", value(&found, "caster"), budget.caster.to_degrees(), 1e-9);
+        close("its spread", line(&found, "caster").sigma, budget.sigma.to_degrees(), 1e-9);
+        let small = sweep.caster_small(Side::Left).to_degrees();
+        close("the short form", value(&found, "simple"), small, 1e-9);
+    }
 }

@@ -2,6 +2,7 @@
 
 use super::{ask, value};
 use crate::close;
+use fitment::measure::System;
 
 /// Source: UN Regulation 54, 6.1.2 (value from memory): 235/85R16 806, 285/75R16 834, 315/75R16 878,
 /// 265/75R16 804 mm on their measuring rims; makers' sheets agree to a millimeter.
@@ -32,6 +33,9 @@ fn turns_per_km_follow_the_circumference() {
     let found = ask("tires", &[("stock_tire", "265/75R16"), ("tire", "35x12.50R15")]);
     close("804 mm", value(&found, "stock_turns"), 407.8, 0.3);
     close("877 mm", value(&found, "turns"), 601.7 / 1.609_344, 0.3);
+    let line = super::line(&found, "turns");
+    let a_mile = line.quantity.words(601.7 / 1.609_344, 0.0, System::Inch);
+    assert_eq!(a_mile, "602 per mile");
 }
 
 /// Source: UN Regulation 54, annex 5, part II (value from memory): a new flotation tire stands under its

@@ -96,3 +96,22 @@ fn cold_and_thick_steel_is_warmed() {
     assert!(!says(&[("steel_temperature", "40 °F")], "warm the steel"));
     assert!(says(&[("thickness", "25")], "preheat"));
 }
+
+/// `common practice, no source`: upward and overhead a welder starts about a tenth lower in wire and volts than
+/// flat; 125 A of 0.035 in wire is 200 in/min and 14 + 4.375 V flat, so 180 in/min and 16.5375 V.
+#[test]
+fn the_position_moves_the_start() {
+    let at = |position| {
+        let found = ask("welder", &[("thickness", "0.125 in"), ("position", position)]);
+        [value(&found, "start_feed") / IN_PER_MIN, value(&found, "start_volts")]
+    };
+    for (position, [feed, volts]) in [
+        ("flat", [200.0, 18.375]),
+        ("down", [200.0, 18.375]),
+        ("up", [180.0, 16.5375]),
+        ("overhead", [180.0, 16.5375]),
+    ] {
+        close(position, at(position)[0], feed, 1e-6);
+        close(position, at(position)[1], volts, 1e-6);
+    }
+}
