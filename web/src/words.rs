@@ -17,7 +17,8 @@ pub const fn unit(quantity: Quantity, units: Units) -> &'static str {
 
 /// True when a text carries its own unit, so that none is shown beside it.
 pub fn has_unit(text: &str) -> bool {
-    text.chars().any(|c| c.is_alphabetic() || matches!(c, '"' | '\'' | '°' | '″' | '′' | '”' | '’'))
+    text.chars()
+        .any(|c| c.is_ascii_alphabetic() || matches!(c, '"' | '\'' | '°' | '″' | '′' | '”' | '’'))
 }
 
 /// A number as it stands in its field: as typed when that was in these units, else converted.

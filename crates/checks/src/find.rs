@@ -39,8 +39,11 @@ fn rank(card: &Card, word: &str) -> Option<u32> {
 
 /// Small letters and digits alone, the British spelling turned.
 fn plain(text: &str) -> String {
-    let text: String =
-        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect();
+    let text: String = text
+        .chars()
+        .filter(|c| c.is_ascii_alphanumeric() || !c.is_ascii())
+        .map(|c| c.to_ascii_lowercase())
+        .collect();
     text.replace("tyre", "tire").replace("centre", "center")
 }
 

@@ -24,7 +24,7 @@ pub fn obstacle(axle: &Axle, which: Obstacle) -> String {
     match which {
         // What a person called it stays as they wrote it.
         Obstacle::Thing(number) if named(number) => name.into_owned(),
-        _ => name.to_lowercase(),
+        _ => name.to_ascii_lowercase(),
     }
 }
 

@@ -9,6 +9,7 @@ use super::sheet_table::both;
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Contact, Fit, FitError, Obstacle, Options, Window, WindowEnd};
+use fitment::few::sort_few;
 use fitment::truck::Axle;
 use std::rc::Rc;
 use yew::prelude::*;
@@ -37,7 +38,7 @@ pub fn table(axle: &Axle, fits: [Result<&Rc<Fit>, &FitError>; 2], units: Units) 
             Some((least, which))
         })
         .collect();
-    met.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_few(&mut met, |a, b| a.0.total_cmp(&b.0));
     let rest = met.split_off(MOST.min(met.len()));
     let others = |fit: &Fit| {
         let least = rest.iter().filter_map(|(_, which)| least(fit, *which)).reduce(f64::min);

@@ -12,6 +12,7 @@ use super::{
 };
 use crate::{
     axle::{Answer, ModelError, NoAnswer, Unreachable, answer_under},
+    few,
     measure::{Joint, Known, Origin},
     truck::{End, State, Truck},
 };
@@ -289,7 +290,7 @@ impl Fit {
                 .filter_map(|(i, odd)| Some((odd?.abs(), i)))
                 .filter(|(_, i)| !problem.data[*i].confirmed)
                 .collect();
-            worst.sort_by(|a, b| b.0.total_cmp(&a.0));
+            few::sort(&mut worst, &|a, b| b.0.total_cmp(&a.0));
             worst.truncate(SUSPECTS);
             if worst.first().is_none_or(|(odd, _)| *odd <= limit) {
                 break;
@@ -301,7 +302,7 @@ impl Fit {
                     tried.push((settled.cost, *i));
                 }
             }
-            tried.sort_by(|a, b| a.0.total_cmp(&b.0));
+            few::sort(&mut tried, &|a, b| a.0.total_cmp(&b.0));
             let Some((least, culprit)) = tried.first().copied() else {
                 self.refit(problem)?;
                 break;
@@ -402,7 +403,7 @@ impl Fit {
             let odd = (problem.data[*i].value - foretold.0) / foretold.1;
             readings.push((*i, foretold.0, foretold, Some(odd), Doubt::SetAside));
         }
-        readings.sort_by_key(|(i, ..)| *i);
+        few::sort(&mut readings, &|a, b| a.0.cmp(&b.0));
         let readings: Vec<Checked> = readings
             .into_iter()
             .map(|(i, fitted, foretold, odd, doubt)| {
@@ -569,7 +570,7 @@ impl Calibration {
         let mut found: Vec<&Checked> =
             self.readings.iter().filter(|r| r.doubt != Doubt::Agrees).collect();
         let odd = |r: &Checked| r.odd.map_or(0.0, f64::abs);
-        found.sort_by(|a, b| odd(b).total_cmp(&odd(a)));
+        few::sort(&mut found, &|a, b| odd(b).total_cmp(&odd(a)));
         found
     }
 }

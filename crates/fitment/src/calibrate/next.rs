@@ -7,6 +7,7 @@
 use super::{fit::Calibration, kind::Kind, problem::Problem};
 use crate::{
     axle::{NoAnswer, Output},
+    few,
     finding::{Band, Severity, Target, band, judge},
     measure::Joint,
     source::Source,
@@ -92,7 +93,7 @@ impl Calibration {
     pub fn next(&self, changes: &[Target]) -> Result<Vec<Next>, NoAnswer> {
         let (wants, offers) = (self.wants(changes)?, self.offers()?);
         let mut ranked: Vec<Next> = offers.iter().map(|offer| self.worth(&wants, offer)).collect();
-        ranked.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+        few::sort(&mut ranked, &|a, b| b.worth.total_cmp(&a.worth));
         Ok(ranked)
     }
 
@@ -181,7 +182,7 @@ impl Calibration {
                 (want.weight * (before - after) / want.scale, want.output, before, after)
             })
             .collect();
-        helps.sort_by(|a, b| b.0.total_cmp(&a.0));
+        few::sort(&mut helps, &|a, b| b.0.total_cmp(&a.0));
         let now = doubt(wants, &self.joint).max(f64::MIN_POSITIVE);
         let worth = helps.iter().map(|(gain, ..)| gain).sum::<f64>() / now;
         helps.truncate(NAMED);

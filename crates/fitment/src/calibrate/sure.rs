@@ -147,7 +147,7 @@ fn sampled(
     let bias = sum / n;
     // The linear part's variance is known; only what it misses is estimated from the samples.
     let variance = by_slopes * by_slopes + 2.0 * cross / n + (square / n - bias * bias);
-    all.sort_by(f64::total_cmp);
+    crate::few::sort(&mut all, &f64::total_cmp);
     let hold = (all.len() * 19).div_ceil(20);
     let ends = |start: usize| [all.get(start).copied(), all.get(start + hold - 1).copied()];
     let shortest = (0..=all.len() - hold)

@@ -1,5 +1,6 @@
 //! What plans are compared by, and the front of those that no other beats.
 
+use crate::few;
 use std::cmp::Ordering;
 
 /// What a plan costs, each the less the better.
@@ -76,7 +77,7 @@ impl Front {
 /// Of things with their costs, those on the front: the first of equals, the least score first.
 pub(super) fn front_of<T>(things: &[T], cost: impl Fn(&T) -> Cost) -> Vec<usize> {
     let mut order: Vec<usize> = (0..things.len()).collect();
-    order.sort_by(|a, b| cost(&things[*a]).order(&cost(&things[*b])).then(a.cmp(b)));
+    few::sort(&mut order, &|a, b| cost(&things[*a]).order(&cost(&things[*b])));
     let mut front: Vec<usize> = Vec::new();
     for at in order {
         let one = cost(&things[at]);

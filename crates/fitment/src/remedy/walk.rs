@@ -7,6 +7,7 @@ use super::{
     table::{Table, add},
     target::{Count, Scale},
 };
+use crate::few;
 use std::collections::BTreeSet;
 
 /// What is walked over: the table's columns that count, and each choice's work.
@@ -93,7 +94,7 @@ impl Walk {
             aims.iter().map(span).sum::<f64>()
         };
         let mut order: Vec<usize> = (0..slots).collect();
-        order.sort_by(|a, b| telling(*b).total_cmp(&telling(*a)));
+        few::sort(&mut order, &|a, b| telling(*b).total_cmp(&telling(*a)));
         let columns = table.columns;
         let mut rest = vec![[vec![0.0; columns], vec![0.0; columns]]; slots + 1];
         for depth in (0..slots).rev() {
@@ -317,7 +318,7 @@ fn sift(candidates: &mut Vec<Candidate>, front: &Front) {
     candidates.retain(|one| {
         !front.costs.iter().any(|held| held.covers(&one.least, 0.0) && *held != one.least)
     });
-    candidates.sort_by(|a, b| a.least.order(&b.least));
+    few::sort(candidates, &|a, b| a.least.order(&b.least));
 }
 
 /// What a count, work and parts come to.

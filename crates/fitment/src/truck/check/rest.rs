@@ -50,7 +50,7 @@ pub(super) fn hose(check: &mut Check, hose: &Hose, steers: bool) {
     if !(hose.on == Mount::Axle || hose.on == Mount::Knuckle && steers) {
         check.problem(
             "on",
-            format!("{:?}", hose.on).to_lowercase(),
+            format!("{:?}", hose.on).to_ascii_lowercase(),
             Rule::Agrees,
             "The lower end rides on the axle, or on the knuckle of an axle that steers.".into(),
         );
