@@ -9,26 +9,37 @@
 
 mod bench;
 mod conflict;
+mod cut_list;
 mod even;
 mod front;
+mod job;
+mod judge;
 mod odds;
+mod order;
 mod plan;
 mod search;
 mod slots;
 mod table;
 mod target;
+mod totals;
 mod walk;
 mod why_not;
 mod words;
 mod work;
 
 pub use conflict::{Conflict, Relax};
+pub use cut_list::{Item, Length};
+pub use job::{Job, Totals, job};
+pub use judge::{MOST_JUDGED, Nearest};
 pub use odds::{Odds, odds};
+pub use order::{Stage, Task};
 pub use plan::Plan;
 pub use search::{Found, MOST_CHOICES, MOST_PLANS, Search};
+pub use slots::is_searched;
 pub use target::{Miss, SideEffect, Target};
+pub use totals::Sum;
 pub use why_not::{Change, WhyNot};
-pub use work::{Work, WorkKind};
+pub use work::Work;
 
 use crate::{
     axle::{Answer, NoAnswer},

@@ -7,6 +7,7 @@
 mod answer;
 mod attitude;
 mod bush;
+mod eye_to_eye;
 mod factored;
 mod leaf;
 mod line;
@@ -38,6 +39,7 @@ mod wheel;
 pub use answer::{Answer, Driver, NoAnswer, Spread, answer, answer_at, answer_under};
 pub use attitude::{at_lock, attitude, attitude_turned};
 pub(crate) use attitude::{lower_members, stance_of};
+pub(crate) use eye_to_eye::eye_to_eye;
 pub use factored::Freedom;
 pub use line::{BrakeLine, DriveLine};
 pub use linkage::{Bush, Limb, Link, Linkage, Members, Rates, Watts};

@@ -1,6 +1,6 @@
 //! The one entry: does the tire fit, where does it touch, and how far may the wheel sit in or out.
 
-use super::bracket::{Continuum, Reached};
+use super::bracket::{Bracket, Continuum, Reached};
 use super::contact::{Contact, refine};
 use super::contour::Contour;
 use super::domain::{Domain, Options};
@@ -10,6 +10,7 @@ use super::largest::Largest;
 use super::map::ClearanceMap;
 use super::motion::Motion;
 use super::obstacle::Around;
+use super::slow::Pace;
 use super::solid::TireSolid;
 use super::spread::Inputs;
 use super::stops::Stops;
@@ -98,7 +99,7 @@ pub enum FitError {
 }
 
 /// How closely the least clearance over the domain is bracketed, mm.
-const BRACKET_MM: f64 = 0.9;
+pub(super) const BRACKET_MM: f64 = 0.9;
 
 /// An axle in a state with everything a tire's clearance takes, read and checked.
 pub(super) struct Setting {
@@ -151,11 +152,21 @@ impl Setting {
         (side, obstacle): (Side, usize),
         hint: Option<Reached>,
     ) -> Option<Contact> {
-        let around = self.around(side);
         let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint).await;
-        let (pace, reached) = (continuum.pace(), bracket.found.as_ref()?);
+        self.contact_at(continuum.pace(), (side, obstacle), &bracket).await
+    }
+
+    /// The contact that a bracket holds, refined, with how sure it is.
+    pub async fn contact_at(
+        &self,
+        pace: &Pace,
+        (side, obstacle): (Side, usize),
+        bracket: &Bracket,
+    ) -> Option<Contact> {
+        let around = self.around(side);
+        let reached = bracket.found.as_ref()?;
         let of = (side, obstacle);
-        let found = refine(pace, &self.motion, around, of, (&bracket, reached)).await?;
+        let found = refine(pace, &self.motion, around, of, (bracket, reached)).await?;
         Some(Inputs { setting: self, around, obstacle }.spread(found, pace).await)
     }
 }

@@ -205,7 +205,7 @@ fn coarser(options: &Options) -> Options {
 }
 
 /// A sweep gone through.
-async fn swept(setting: &Setting, mut sweep: Sweep, pace: &Pace) -> Sweep {
+pub(super) async fn swept(setting: &Setting, mut sweep: Sweep, pace: &Pace) -> Sweep {
     let Setting { motion, around, .. } = setting;
     let steers = sweep.maps.first().map_or(0, |map| map.steer_rad.len());
     while sweep.next(motion, around) {

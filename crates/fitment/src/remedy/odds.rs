@@ -5,7 +5,7 @@
 //! turned normal by the transform of Box and Muller (Ann. Math. Stat. 29, 1958) and correlated by
 //! Cholesky's factor.
 
-use super::{even::even, target::Target};
+use super::{even::even, judge::Nearest, target::Target, words};
 use crate::{
     axle::{Answer, Output},
     finding::Band,
@@ -22,24 +22,40 @@ pub struct Odds {
     pub all: f64,
     /// Each target by itself.
     pub each: Vec<(Output, f64)>,
+    /// The tire's clearance by itself, where it was judged.
+    pub clearance: Option<f64>,
+}
+
+impl Odds {
+    /// In plain words.
+    pub fn words(&self) -> String {
+        words::odds(self)
+    }
 }
 
 /// Points that are counted.
 const POINTS: usize = 4096;
 
 /// How likely an answer meets targets; `stock` is what bands around the stock figure are measured
-/// from, with which it shares inputs.
-pub fn odds(now: &Answer, stock: &Answer, targets: &[Target]) -> Odds {
+/// from, with which it shares inputs, and `nearest` where its tires come nearest to anything.
+pub fn odds(now: &Answer, stock: &Answer, targets: &[Target], nearest: Option<&Nearest>) -> Odds {
     let known: Vec<(&Target, f64)> = targets
         .iter()
         .filter_map(|target| Some((target, now.attitude.get(target.output)?)))
         .collect();
-    let rows: Vec<Vec<f64>> = known.iter().map(|(target, _)| leaning(now, stock, target)).collect();
+    let mut rows: Vec<Vec<f64>> =
+        known.iter().map(|(target, _)| leaning(now, stock, target)).collect();
+    rows.extend(nearest.map(|nearest| room(now, stock, nearest)));
+    // A row that is shorter leans on nothing beyond its end.
     let covariance: Vec<Vec<f64>> = rows
         .iter()
         .map(|a| rows.iter().map(|b| a.iter().zip(b).map(|(a, b)| a * b).sum()).collect())
         .collect();
-    let bands: Vec<(f64, Band)> = known.iter().map(|(target, v)| (*v, target.band)).collect();
+    let bands: Vec<(f64, Band)> = known
+        .iter()
+        .map(|(target, v)| (*v, target.band))
+        .chain(nearest.map(|nearest| (nearest.clearance_mm, nearest.band)))
+        .collect();
     let inside = within(&bands, &covariance);
     let count = |which: &dyn Fn(usize) -> bool| {
         let good = inside
@@ -47,16 +63,32 @@ pub fn odds(now: &Answer, stock: &Answer, targets: &[Target]) -> Odds {
             .filter(|point| point.iter().enumerate().all(|(at, inside)| *inside || !which(at)));
         good.count() as f64 / inside.len().max(1) as f64
     };
-    let must = |at: usize| known.get(at).is_some_and(|(target, _)| target.must);
+    let is_must = |at: usize| {
+        known.get(at).map_or(nearest.is_some_and(|it| it.must), |(target, _)| target.must)
+    };
+    let alone = |at: usize| count(&|one| one == at);
     Odds {
-        musts: known.iter().any(|(target, _)| target.must).then(|| count(&must)),
+        musts: (0..bands.len()).any(is_must).then(|| count(&is_must)),
         all: count(&|_| true),
         each: known
             .iter()
             .enumerate()
-            .map(|(at, (target, _))| (target.output, count(&|one| one == at)))
+            .map(|(at, (target, _))| (target.output, alone(at)))
             .collect(),
+        clearance: nearest.map(|_| alone(known.len())),
     }
+}
+
+/// What one standard deviation of each input moves the clearance by, in the places of [`leaning`]; what
+/// no output leans on comes last, together.
+fn room(now: &Answer, stock: &Answer, nearest: &Nearest) -> Vec<f64> {
+    let shares = &nearest.shares;
+    let share = |path: &str| shares.iter().find(|(p, _)| p == path).map_or(0.0, |(_, by)| *by);
+    let mut row: Vec<f64> = now.inputs().map(|input| share(&input.path)).collect();
+    row.resize(row.len() + stock.inputs().count(), 0.0);
+    let own = shares.iter().filter(|(path, _)| !now.inputs().any(|input| input.path == *path));
+    row.push(own.map(|(_, by)| by * by).sum::<f64>().sqrt());
+    row
 }
 
 /// What one standard deviation of each input moves an output by; of what is judged against stock,

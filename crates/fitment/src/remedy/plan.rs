@@ -3,6 +3,7 @@
 use super::{
     bench::{Bench, Pick, Stood},
     front::Cost,
+    judge::{Judged, Nearest},
     odds::{Odds, odds},
     target::{MISSED_MUST, Miss, SideEffect, Target, misses},
     words,
@@ -33,6 +34,11 @@ pub struct Plan {
     pub work: Work,
     /// Targets that were in band with nothing fitted and got noticeably worse.
     pub side_effects: Vec<SideEffect>,
+    /// Where its tires come nearest to anything; `None` where that is no target, is not known yet or
+    /// there is nothing to clear.
+    pub clearance: Option<Nearest>,
+    /// Outputs with nothing fitted.
+    pub(super) before: Option<Attitude<f64>>,
     pub(super) pick: Pick,
     pub(super) cost: Cost,
 }
@@ -70,7 +76,8 @@ impl Plan {
         stock: &Answer,
         targets: &[Target],
     ) -> Result<Odds, NoAnswer> {
-        Ok(odds(&answer(&self.planned_on(truck, end), end, State::Planned)?, stock, targets))
+        let now = answer(&self.planned_on(truck, end), end, State::Planned)?;
+        Ok(odds(&now, stock, targets, self.clearance.as_ref()))
     }
 
     /// Whether this is nowhere worse than another: misses, work, parts and side effects.
@@ -97,11 +104,19 @@ impl Tried {
         Self { pick: pick.to_vec(), stood, cost }
     }
 
-    /// In full, beside the truck with nothing fitted.
-    pub fn plan(&self, bench: &Bench, before: Option<&Attitude<f64>>) -> Plan {
+    /// In full, beside the truck with nothing fitted, and as its tires were judged.
+    pub fn plan(
+        &self,
+        bench: &Bench,
+        before: Option<&Attitude<f64>>,
+        judged: Option<&Judged>,
+    ) -> Plan {
         let attitude = self.stood.attitude;
         let misses = misses(&bench.targets, &attitude);
-        let musts_missed = misses.iter().filter(|miss| miss.must).count();
+        let clearance = judged.and_then(|judged| judged.nearest.clone());
+        let cost = judged.map_or(self.cost, |judged| judged.cost);
+        let touches = clearance.as_ref().is_some_and(|it| it.must && !it.clears());
+        let musts_missed = misses.iter().filter(|miss| miss.must).count() + usize::from(touches);
         let side = |(target, scale): (&Target, &super::target::Scale)| {
             let (before, now) = (before?.get(target.output)?, attitude.get(target.output)?);
             let worse = scale.least(now, now).side > 0;
@@ -117,11 +132,13 @@ impl Tried {
             attitude,
             misses,
             musts_missed,
-            total_miss: self.cost.miss - MISSED_MUST * musts_missed as f64,
+            total_miss: cost.miss - MISSED_MUST * musts_missed as f64,
             work: bench.work(&self.pick).0,
             side_effects: bench.targets.iter().zip(&bench.scales).filter_map(side).collect(),
+            clearance,
+            before: before.copied(),
             pick: self.pick.clone(),
-            cost: self.cost,
+            cost,
         }
     }
 }

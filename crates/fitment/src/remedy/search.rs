@@ -5,15 +5,19 @@ use super::{
     bench::{Bench, Pick, Setting},
     conflict::{Conflict, Conflicts},
     front::{Cost, Front, front_of, thinned},
+    judge::Judge,
     plan::{Plan, Tried},
     slots::{is_searched, slots},
     table::{Table, families},
     target::Target,
     walk::{Candidate, Known, Walk},
+    words,
 };
 use crate::{
     axle::{Answer, Attitude, AxleModel, ModelError, NoAnswer, Output},
-    truck::{End, State, Truck},
+    finding::Aim,
+    measure::System,
+    truck::{End, Part, State, Truck},
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -54,6 +58,10 @@ pub struct Found {
     pub done: bool,
     /// Whether the ranking is the true one, up to the remainder below.
     pub proven: bool,
+    /// Plans whose tires were judged; where any were, only those are listed once the ranking is settled.
+    pub judged: usize,
+    /// How many of those have the room asked for; `None` where room was not asked for.
+    pub clear: Option<usize>,
     /// Targets that the best plan misses and that no plan meets along with all it meets.
     pub conflicts: Vec<Conflict>,
     /// Targets that the best plan misses although more work would meet them.
@@ -61,6 +69,31 @@ pub struct Found {
     /// How far an output of any combination may lie from what was foreseen of it, as measured and
     /// doubled: the ranking rests on this where a combination was not solved itself.
     pub remainder: Vec<(Output, f64)>,
+}
+
+impl Found {
+    /// What to put on besides a plan's own parts to bring the first of its misses in band that more
+    /// parts can: taken from the best plan that has all its kinds of parts, misses no more musts, and
+    /// meets that target.
+    pub fn to_add(&self, plan: &Plan) -> Option<(Output, Vec<Part>)> {
+        let has = |other: &Plan, part: &Part| other.parts.iter().any(|p| p.kind() == part.kind());
+        plan.misses.iter().find_map(|miss| {
+            let meets = |other: &&Plan| {
+                other.musts_missed <= plan.musts_missed
+                    && other.misses.iter().all(|m| m.output != miss.output)
+                    && plan.parts.iter().all(|part| has(other, part))
+            };
+            let better = self.front.iter().find(meets)?;
+            let more: Vec<Part> =
+                better.parts.iter().filter(|part| !has(plan, part)).cloned().collect();
+            (!more.is_empty()).then_some((miss.output, more))
+        })
+    }
+
+    /// One of its plans in plain words, with what to add where something still misses.
+    pub fn words(&self, plan: &Plan, system: System) -> String {
+        words::plan_among(self, plan, system)
+    }
 }
 
 /// A search under way.
@@ -78,6 +111,7 @@ pub struct Search {
     seen: BTreeMap<Pick, Option<usize>>,
     /// What none of those tried beats.
     exact: Front,
+    judge: Option<Judge>,
     conflicts: Option<Conflicts>,
     banned: BTreeSet<Pick>,
     /// The truck with nothing fitted, where it stands at all.
@@ -99,6 +133,7 @@ enum Stage {
     Walk(usize),
     /// The candidate of this number.
     Verify(usize),
+    Judge,
     Conflicts,
     Done,
 }
@@ -155,6 +190,7 @@ impl Search {
             tried: Vec::new(),
             seen: BTreeMap::new(),
             exact: Front::default(),
+            judge: None,
             conflicts: None,
             banned: BTreeSet::new(),
             before: stood.map(|stood| stood.attitude),
@@ -174,6 +210,17 @@ impl Search {
     #[must_use]
     pub const fn trying_all(mut self) -> Self {
         self.prunes = false;
+        self
+    }
+
+    /// The same with the finalists' tires judged by their least clearance to anything beside them, over
+    /// all of their travel and steer; nothing changes where nothing is aimed at.
+    #[must_use]
+    pub fn judging(mut self, truck: &Truck, end: End, clearance: Option<Aim>) -> Self {
+        self.judge = clearance.map(|aim| Judge::new(truck, end, aim));
+        if self.stage == Stage::Done {
+            self.judge_next();
+        }
         self
     }
 
@@ -253,9 +300,7 @@ impl Search {
                     if self.surprised && self.rounds < MOST_ROUNDS {
                         self.start_walk();
                     } else {
-                        let best = self.tried.iter().min_by(|a, b| a.cost.order(&b.cost));
-                        self.conflicts = Some(Conflicts::new(&self.bench, best));
-                        self.stage = Stage::Conflicts;
+                        self.judge_next();
                     }
                     return 1;
                 };
@@ -267,6 +312,13 @@ impl Search {
                 self.verify(&pick);
                 SOLVE_COST
             }
+            Stage::Judge => match &mut self.judge {
+                Some(judge) if !judge.done => judge.step(&self.bench, &self.tried, most),
+                _ => {
+                    self.conclude();
+                    1
+                }
+            },
             Stage::Conflicts => {
                 let Self { bench, tables, tried, banned, .. } = self;
                 let done =
@@ -278,6 +330,43 @@ impl Search {
             }
             Stage::Done => 0,
         }
+    }
+
+    /// After what was solved is final: the tires, where they count.
+    fn judge_next(&mut self) {
+        match &mut self.judge {
+            Some(judge) => {
+                judge.take(&self.tried);
+                self.stage = Stage::Judge;
+            }
+            None => self.conclude(),
+        }
+    }
+
+    /// After the ranking is final: what fights.
+    fn conclude(&mut self) {
+        if self.bench.slots.is_empty() {
+            self.stage = Stage::Done;
+            return;
+        }
+        let best = self.listed()[0].first().and_then(|(at, _)| self.tried.get(*at));
+        self.conflicts = Some(Conflicts::new(&self.bench, best));
+        self.stage = Stage::Conflicts;
+    }
+
+    /// Those tried that are listed, and the front, each with what it costs.
+    fn listed(&self) -> [Vec<(usize, Cost)>; 2] {
+        let judge = self.judge.as_ref().filter(|judge| !judge.judged.is_empty());
+        let cost = |(at, tried): (usize, &Tried)| {
+            let judged = judge.and_then(|judge| judge.of(at));
+            // What was not judged may cost more: it is listed only until the judging is over.
+            let listed = judged.is_some() || judge.is_none_or(|judge| !judge.done);
+            listed.then(|| (at, judged.map_or(tried.cost, |judged| judged.cost)))
+        };
+        let costs: Vec<(usize, Cost)> = self.tried.iter().enumerate().filter_map(cost).collect();
+        let front = front_of(&costs, |one| one.1);
+        let ranked = thinned(&front, |at| costs[at].1, MOST_PLANS);
+        [ranked, front].map(|list| list.iter().map(|at| costs[*at]).collect())
     }
 
     /// Solves a candidate and takes note when it is not what was foreseen.
@@ -375,9 +464,12 @@ impl Search {
 
     /// What is known so far; once done, the answer.
     pub fn so_far(&self) -> Found {
-        let front = front_of(&self.tried, |tried| tried.cost);
-        let ranked = thinned(&front, |at| self.tried[at].cost, MOST_PLANS);
-        let plan = |at: &usize| self.tried[*at].plan(&self.bench, self.before.as_ref());
+        let judge = self.judge.as_ref();
+        let plan = |(at, _): &(usize, Cost)| {
+            let judged = judge.and_then(|judge| judge.of(*at));
+            self.tried[*at].plan(&self.bench, self.before.as_ref(), judged)
+        };
+        let [ranked, front] = self.listed().map(|list| list.iter().map(plan).collect());
         let combinations: f64 = self.tables.iter().map(Table::combinations).sum();
         let walked = self.passed + self.walk.as_ref().map_or(0.0, |walk| walk.passed);
         let (settled, done) = (self.is_settled(), self.stage == Stage::Done);
@@ -390,6 +482,7 @@ impl Search {
             Stage::Walk(_) | Stage::Verify(_) if self.rounds > 0 => 0.9,
             Stage::Walk(_) => 0.4 + 0.5 * walked / combinations.max(1.0),
             Stage::Verify(_) => 0.9,
+            Stage::Judge => 0.92,
             Stage::Conflicts => 0.95,
             Stage::Done => 1.0,
         };
@@ -398,8 +491,8 @@ impl Search {
             (target.output, each.copied().fold(0.0, f64::max))
         };
         Found {
-            ranked: ranked.iter().map(plan).collect(),
-            front: front.iter().map(plan).collect(),
+            ranked,
+            front,
             combinations,
             passed: walked,
             solved: self.tried.len(),
@@ -414,6 +507,8 @@ impl Search {
                 .as_ref()
                 .map_or_else(Vec::new, |c| c.for_more_work.clone()),
             proven: settled && !self.surprised && !self.tried.is_empty(),
+            judged: judge.map_or(0, |judge| judge.judged.len()),
+            clear: judge.map(Judge::clear),
             remainder: self.bench.targets.iter().enumerate().map(remainder).collect(),
         }
     }

@@ -41,7 +41,7 @@ pub(super) fn same_slot(a: &Part, b: &Part) -> bool {
 
 /// Whether a part can put the geometry right: not what only makes room for the tire, nor what rolls or
 /// sets the height, which the person has decided on.
-pub(super) const fn is_searched(part: &Part) -> bool {
+pub const fn is_searched(part: &Part) -> bool {
     let kind = part.kind();
     let decided = matches!(
         kind,

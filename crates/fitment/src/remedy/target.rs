@@ -33,20 +33,27 @@ const WORSE: f64 = 0.25;
 
 impl Target {
     /// What is judged about an axle anyway, by the usual bands and the person's own. Of what is said
-    /// twice, left and right, each counts half.
+    /// twice, left and right, each counts half. Where the driveshaft is known its joints say what the
+    /// pinion's angle stands in for, which is then no target unless the person made it one.
     pub fn usual(end: End, stock: &Answer, own: &[finding::Target]) -> Vec<Self> {
+        let goal = Goal::Output(Output::Pinion);
+        let pinion = stock.attitude.get(Output::JointAxle).is_none()
+            || own.iter().any(|it| it.end == end && it.goal == goal);
         let target = |output: Output| {
+            if output == Output::Pinion && !pinion {
+                return None;
+            }
             let aim = aim(Goal::Output(output), end, stock, own)?;
             let weight = if halved(output) { 0.5 } else { 1.0 } * aim.weight;
             Some(Self { output, band: aim.band, weight, must: aim.must })
         };
         Output::ALL.into_iter().filter_map(target).collect()
     }
+}
 
-    /// What its misses are measured in.
-    fn slack(&self) -> f64 {
-        self.band.slack.max(NARROWEST)
-    }
+/// What the misses of a band are measured in.
+const fn slack(band: &Band) -> f64 {
+    if band.slack > NARROWEST { band.slack } else { NARROWEST }
 }
 
 /// Whether an output has a twin on the other side.
@@ -129,20 +136,27 @@ pub(super) struct Count {
 impl Scale {
     /// Of a target, with its value when nothing is fitted.
     pub fn of(target: &Target, before: Option<f64>) -> Self {
-        let Band { low, high, stop, .. } = target.band;
-        let mut scale = Self {
-            low,
-            high,
-            stop: [stop.0.unwrap_or(f64::NEG_INFINITY), stop.1.unwrap_or(f64::INFINITY)],
-            per: target.weight / target.slack() * if target.must { MUST } else { 1.0 },
-            at_stop: target.weight * STOP,
-            must: target.must,
-            worse: f64::INFINITY,
-        };
+        let mut scale = Self::of_band(&target.band, target.weight, target.must);
         if let Some(edge) = before.map(|v| scale.outside(v, v)).filter(|edge| *edge <= 0.0) {
-            scale.worse = edge + WORSE * target.slack();
+            scale.worse = edge + WORSE * slack(&target.band);
         }
         scale
+    }
+
+    /// Of a band, a miss as wide as its watch zone counting so much; nothing is worse than before.
+    pub const fn of_band(band: &Band, weight: f64, must: bool) -> Self {
+        let Band { low, high, stop: (below, above), .. } = *band;
+        let below = if let Some(below) = below { below } else { f64::NEG_INFINITY };
+        let above = if let Some(above) = above { above } else { f64::INFINITY };
+        Self {
+            low,
+            high,
+            stop: [below, above],
+            per: weight / slack(band) * if must { MUST } else { 1.0 },
+            at_stop: weight * STOP,
+            must,
+            worse: f64::INFINITY,
+        }
     }
 
     /// The same as a must and nothing besides, or as the only thing that counts.

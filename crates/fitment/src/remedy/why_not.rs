@@ -5,8 +5,9 @@ use super::{
     plan::{Plan, Tried},
     search::Search,
     slots::{Choice, Slot, is_searched, same_slot},
+    words,
 };
-use crate::{axle::NoAnswer, truck::Part};
+use crate::{axle::NoAnswer, measure::System, truck::Part};
 
 /// What there is to say about a combination picked by hand.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,6 +18,13 @@ pub struct WhyNot {
     pub beaten_by: Option<Plan>,
     /// The one change that makes the most of it; `None` when no single change makes it better.
     pub change: Option<Change>,
+}
+
+impl WhyNot {
+    /// In plain words, in the person's units.
+    pub fn words(&self, system: System) -> String {
+        words::why_not(self, system)
+    }
 }
 
 /// One part more, less or other.
@@ -67,9 +75,9 @@ impl Search {
         let change = best.map(|(slot, changed)| {
             // As it was set, not as it lies on the shelf.
             let on = bench.part_of(&changed.pick, slot, &changed.stood.lengths);
-            Change { off: part(&pick, slot), on, plan: changed.plan(&bench, self.before()) }
+            Change { off: part(&pick, slot), on, plan: changed.plan(&bench, self.before(), None) }
         });
-        let plan = tried.plan(&bench, self.before());
+        let plan = tried.plan(&bench, self.before(), None);
         let beats = |other: &Plan| other.covers(&plan) && !plan.covers(other);
         let beaten_by = self.so_far().front.into_iter().find(beats);
         Ok(WhyNot { plan, beaten_by, change })

@@ -2,56 +2,31 @@
 
 use crate::truck::{self, Part};
 
-/// The work a combination takes, least first. Common practice, no source.
+/// The work a combination takes, least first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Work {
-    /// Points: 1 for a bolt-on, 2 for pressing or drilling, 4 for welding, summed over the parts.
+    /// Points, as [`truck::Work::points`] counts them, summed over the parts.
     pub points: u32,
-    /// The heaviest kind of work in it.
-    pub heaviest: WorkKind,
-}
-
-/// Kinds of work, lightest first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum WorkKind {
-    /// Nothing to do.
-    Nothing,
-    /// Unbolt and bolt.
-    Bolt,
-    /// Press bushes or drill holes.
-    PressOrDrill,
-    /// Weld on axle or frame.
-    Weld,
+    /// The heaviest kind of work in it; `None` where there is nothing to do.
+    pub heaviest: Option<truck::Work>,
 }
 
 impl Work {
     /// No work at all.
-    pub const NONE: Self = Self { points: 0, heaviest: WorkKind::Nothing };
+    pub const NONE: Self = Self { points: 0, heaviest: None };
 
     /// The work in words.
     pub const fn words(self) -> &'static str {
         match self.heaviest {
-            WorkKind::Nothing => "nothing to do",
-            WorkKind::Bolt => "bolts only",
-            WorkKind::PressOrDrill => "pressing or drilling",
-            WorkKind::Weld => "welding on axle or frame: for a qualified welder",
+            None => "nothing to do",
+            Some(heaviest) => heaviest.words(),
         }
     }
 
     /// The work that one part takes.
     pub const fn of(part: &Part) -> Self {
-        let heaviest = match part.kind().traits().work {
-            truck::Work::Bolt => WorkKind::Bolt,
-            truck::Work::Press | truck::Work::Drill => WorkKind::PressOrDrill,
-            truck::Work::WeldFrame | truck::Work::WeldAxle => WorkKind::Weld,
-        };
-        let points = match heaviest {
-            WorkKind::Nothing => 0,
-            WorkKind::Bolt => 1,
-            WorkKind::PressOrDrill => 2,
-            WorkKind::Weld => 4,
-        };
-        Self { points, heaviest }
+        let work = part.kind().traits().work;
+        Self { points: work.points(), heaviest: Some(work) }
     }
 
     /// Both, one after the other.

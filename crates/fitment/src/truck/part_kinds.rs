@@ -72,12 +72,13 @@ pub enum Work {
 }
 
 impl Work {
-    /// What it weighs against other work. Common practice, no source.
+    /// What it weighs against other work: about the hours that a part of this kind keeps somebody
+    /// busy at home. Common practice, no source.
     pub const fn points(self) -> u32 {
         match self {
             Self::Bolt => 1,
             Self::Press | Self::Drill => 2,
-            Self::WeldFrame | Self::WeldAxle => 4,
+            Self::WeldFrame | Self::WeldAxle => 6,
         }
     }
 
