@@ -179,6 +179,9 @@ pub(crate) struct RemedyArgs {
     /// Which axle
     #[arg(long, value_enum, default_value_t = Axle::Front)]
     pub(crate) axle: Axle,
+    /// The plan whose parts, lengths and order of work are printed; 0 prints none. JSON has them all
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) plan: usize,
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
