@@ -3,7 +3,10 @@
 mod any_axle;
 mod cards;
 mod clearance;
+mod floor;
 mod invariants;
+mod judged;
 mod laws;
 mod remedy;
+mod sensible;
 mod wild;

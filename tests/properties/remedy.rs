@@ -240,7 +240,7 @@ impl Case {
         }
         let points = |part: &Part| match part {
             Part::Turn { by: Turning::CasterBush, .. } => 2.0,
-            Part::Bracket { .. } => 4.0,
+            Part::Bracket { .. } => 6.0,
             _ => 1.0,
         };
         [miss, parts.iter().map(points).sum(), parts.len() as f64, side]
