@@ -6,6 +6,7 @@ use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
     Turn, scene, solve, solve_near, solve_ride,
 };
+use fitment::calibrate::{Calibration, Foretold, Log, Next, Settles, Trust, calibrate, foretell};
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{Finding, Target, findings};
 use fitment::remedy::{Found, suggest};
@@ -84,6 +85,12 @@ pub struct Axles {
     pub axle: Rc<Axle>,
     /// Which end that is.
     pub end: End,
+    /// As it was assumed, before any reading.
+    assumed: Rc<Truck>,
+    /// What was read.
+    pub log: Log,
+    fitted: OnceCell<Result<Calibration, String>>,
+    next: OnceCell<Vec<Next>>,
     targets: Vec<Target>,
     fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
     lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
@@ -94,8 +101,17 @@ pub struct Axles {
 }
 
 impl Standing {
-    fn of(truck: &Rc<Truck>, axle: &Rc<Axle>, end: End, state: State) -> Result<Self, String> {
-        let answer = axle::answer(truck, end, state).map_err(|error| error.to_string())?;
+    fn of(
+        truck: &Rc<Truck>,
+        axle: &Rc<Axle>,
+        (end, state): (End, State),
+        fitted: Option<&Calibration>,
+    ) -> Result<Self, String> {
+        let answer = match fitted {
+            Some(fitted) => fitted.answer(state),
+            None => axle::answer(truck, end, state),
+        };
+        let answer = answer.map_err(|error| error.to_string())?;
         let setup = axle.fitted(state);
         let tire = tire::resolve(&setup.tire, &setup.wheel).map_err(|error| error.to_string())?;
         let mut axle = Rc::clone(axle);
@@ -203,11 +219,24 @@ impl Standing {
 impl Axles {
     /// Everything about an axle of the build; `None` when it has no such axle.
     pub fn of(build: &Build, end: End) -> Option<Self> {
-        let axle = Rc::new(build.truck.axle(end)?.clone());
-        let truck = Rc::new(build.truck.clone());
-        let states = State::ALL.map(|state| Standing::of(&truck, &axle, end, state));
+        let given = build.truck.axle(end)?;
+        let mut taken = build.log.sets.iter().flat_map(|set| &set.readings);
+        let fitted = OnceCell::new();
+        if taken.any(|taken| taken.end == end && taken.trust != Trust::LeftOut) {
+            let _ = fitted.set(fit_to(&build.truck, end, &build.log));
+        }
+        // With readings, every answer is the fitted truck's; without a fit, what was assumed stands.
+        let by = fitted.get().and_then(|fitted| fitted.as_ref().ok());
+        let truck = by.map_or(&build.truck, |by| &by.truck);
+        let axle = Rc::new(truck.axle(end).unwrap_or(given).clone());
+        let truck = Rc::new(truck.clone());
+        let states = State::ALL.map(|state| Standing::of(&truck, &axle, (end, state), by));
         let targets = build.own_targets();
         Some(Self {
+            assumed: Rc::new(build.truck.clone()),
+            log: build.log.clone(),
+            fitted,
+            next: OnceCell::new(),
             states,
             truck,
             axle,
@@ -228,6 +257,40 @@ impl Axles {
     /// In words, why it has no answer.
     pub const fn state(&self, state: State) -> Result<&Standing, &String> {
         self.states[state as usize].as_ref()
+    }
+
+    /// The axle fitted to what was read of it, if anything was.
+    pub fn read(&self) -> Option<&Calibration> {
+        let fitted = self.fitted.get()?.as_ref().ok()?;
+        fitted.readings.iter().any(|read| read.place.set.is_some()).then_some(fitted)
+    }
+
+    /// The axle fitted to whatever was read, be it nothing.
+    ///
+    /// # Errors
+    /// In words, when readings contradict each other too far.
+    pub fn fitted(&self) -> Result<&Calibration, &String> {
+        self.fitted.get_or_init(|| fit_to(&self.assumed, self.end, &self.log)).as_ref()
+    }
+
+    /// What the sets before one foretold for it.
+    ///
+    /// # Errors
+    /// In words.
+    pub fn foretold(&self, set: usize) -> Result<Vec<Foretold>, String> {
+        foretell(&self.assumed, self.end, &self.log, set).map_err(|why| why.to_string())
+    }
+
+    /// Everything that can be measured and was not, the worthiest first.
+    pub fn next(&self) -> &[Next] {
+        self.next.get_or_init(|| {
+            self.fitted().ok().and_then(|it| it.next(&self.targets).ok()).unwrap_or_default()
+        })
+    }
+
+    /// What settles the answers whose band is in doubt; nothing before anything was read.
+    pub fn settles(&self) -> Vec<Settles> {
+        self.read().and_then(|fitted| fitted.settles(&self.targets).ok()).unwrap_or_default()
     }
 
     /// Keeps a fit that was worked out in pieces.
@@ -324,6 +387,10 @@ impl Axles {
         });
         suggested.as_ref()
     }
+}
+
+fn fit_to(truck: &Truck, end: End, log: &Log) -> Result<Calibration, String> {
+    calibrate(truck, end, log).map_err(|why| why.to_string())
 }
 
 /// The answers about the axle in view, shared by the page's parts.

@@ -36,6 +36,7 @@ pub fn App() -> Html {
                     None => html! { <p class="no-answer">{ "This build has no axle yet." }</p> },
                     Some(bench) => match page {
                         Page::Truck => pages::truck::page(&desk, bench),
+                        Page::Measure => pages::measure::page(bench),
                         Page::Lift => pages::lift::page(&desk, bench),
                         Page::Fit => pages::fit::page(&desk, bench),
                         Page::Corrections => pages::corrections::page(&desk, bench),

@@ -8,7 +8,7 @@ use super::notices::Notices;
 use super::segments::segments;
 use crate::hooks::{Desk, use_desk};
 use crate::infra::{clipboard, file};
-use crate::state::{Action, Entry, Kind, Page, Theme, Tone};
+use crate::state::{Action, Entry, Kind, LogAct, Page, Theme, Tone};
 use buildfile::{Build, json};
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlDialogElement, HtmlInputElement};
@@ -81,6 +81,9 @@ fn build_row(entry: &Entry, here: bool, desk: &Desk) -> Html {
             }
         })
     };
+    let sets = entry.build.log.sets.clone();
+    let merge = (!here && !sets.is_empty())
+        .then(|| desk.on(move |_: MouseEvent| Action::Log(LogAct::Merge(sets.clone()))));
     let kind = match entry.kind {
         Kind::Example => "example, invented",
         Kind::Own => "yours",
@@ -96,6 +99,9 @@ fn build_row(entry: &Entry, here: bool, desk: &Desk) -> Html {
             <div class="row-buttons">
                 <button type="button" class="primary" disabled={here} aria-label={format!("Open {name}")} onclick={desk.on(move |_: MouseEvent| Action::Open(id))}>{ "Open" }</button>
                 <button type="button" aria-label={format!("Duplicate {name}")} onclick={desk.on(move |_: MouseEvent| Action::Duplicate(id))}>{ "Duplicate" }</button>
+                if let Some(merge) = merge {
+                    <button type="button" aria-label={format!("Bring the readings of {name} into the open build")} onclick={merge}>{ "Bring its readings over" }</button>
+                }
                 <button type="button" aria-label={format!("Delete {name}")} onclick={desk.on(move |_: MouseEvent| Action::Delete(id))}>{ "Delete" }</button>
             </div>
         </li>
@@ -117,7 +123,9 @@ fn Transfer() -> Html {
             let written = json::to_json(&Build { units, ..(*build).clone() });
             match written {
                 Ok(text) => {
-                    if !file::download(&file::file_name(&build.name), &text) {
+                    if file::download(&file::file_name(&build.name), &text) {
+                        desk.act(Action::Saved);
+                    } else {
                         desk.act(Action::Tell(
                             Tone::Trouble,
                             "This browser does not let the page save files.".into(),

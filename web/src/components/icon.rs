@@ -7,6 +7,8 @@ use yew::prelude::*;
 pub enum Icon {
     /// An axle with two wheels.
     Truck,
+    /// A tape with its marks.
+    Measure,
     /// An arrow from a line up.
     Lift,
     /// A tire in its arch.
@@ -33,6 +35,7 @@ pub enum Icon {
 pub fn icon(which: Icon) -> Html {
     let d = match which {
         Icon::Truck => "M4 6v12M8 6v12M4 6h4M4 18h4M16 6v12M20 6v12M16 6h4M16 18h4M8 12h8M12 12v-4",
+        Icon::Measure => "M3 8h18v8H3zM7 8v4M11 8v3M15 8v4M19 8v3",
         Icon::Lift => "M4 20h16M4 15h5M15 15h5M12 16V4M8 8l4-4 4 4",
         Icon::Fit => "M3 17a9 9 0 0 1 18 0M7 17a5 5 0 0 1 10 0a5 5 0 0 1-10 0",
         Icon::Fixes => {

@@ -1,8 +1,11 @@
 //! The one measurement that would sharpen the answers most.
 
 use super::findings::{full_path, measure_button};
+use crate::answers::Bench;
 use crate::hooks::Desk;
-use crate::state::catalog;
+use crate::infra::address;
+use crate::state::{Action, LogAct, Page, catalog};
+use crate::words;
 use fitment::finding::{Finding, Severity};
 use fitment::measure::Origin;
 use fitment::words::inside;
@@ -33,8 +36,12 @@ fn most_wanted(findings: &[Finding]) -> Option<(String, Vec<&Finding>)> {
         .map(|(path, _, leaning)| (path, leaning))
 }
 
-/// A short strip; nothing once no stand-in decides anything.
-pub fn measure_next(findings: &[Finding], desk: &Desk) -> Html {
+/// A short strip; nothing once no stand-in decides anything. Where readings were taken, the one that
+/// settles an open finding.
+pub fn measure_next(findings: &[Finding], bench: &Bench, desk: &Desk) -> Html {
+    if bench.read().is_some() {
+        return settles(bench, desk);
+    }
     let Some((path, leaning)) = most_wanted(findings) else { return html! {} };
     let name = catalog::long_name(&desk.state().entry().build.truck, &path);
     let mut what: Vec<String> = leaning
@@ -53,4 +60,30 @@ pub fn measure_next(findings: &[Finding], desk: &Desk) -> Html {
             { measure_button(path, desk) }
         </aside>
     }
+}
+
+/// For each finding that the uncertainty leaves open, what to measure.
+fn settles(bench: &Bench, desk: &Desk) -> Html {
+    let units = desk.state().preferences.units;
+    let rows = bench.settles().into_iter().take(3).map(|it| {
+        let kind = it.what;
+        let [now, after] = it.sigma.map(|sigma| words::output_spread(sigma, it.output, units));
+        let verb = if it.enough { "likely settles" } else { "helps most with" };
+        let onclick = {
+            let desk = desk.clone();
+            Callback::from(move |_: MouseEvent| {
+                desk.act(Action::Log(LogAct::Pick(Some(kind))));
+                address::go(Page::Measure.slug());
+            })
+        };
+        html! {
+            <p><b>{ "Measure next: " }</b>{ kind.label() }{ "." }<small>{ format!("It {verb} {}, unknown now: {now} becomes {after}.", inside(it.output.label())) }</small>
+            <button type="button" class="inline" {onclick}>{ "Go to it" }</button></p>
+        }
+    });
+    let rows: Vec<Html> = rows.collect();
+    if rows.is_empty() {
+        return html! {};
+    }
+    html! { <aside class="next" aria-label="What to measure next">{ for rows }</aside> }
 }

@@ -7,6 +7,7 @@ use yew::prelude::*;
 const fn icon_of(page: Page) -> Icon {
     match page {
         Page::Truck => Icon::Truck,
+        Page::Measure => Icon::Measure,
         Page::Lift => Icon::Lift,
         Page::Fit => Icon::Fit,
         Page::Corrections => Icon::Fixes,

@@ -9,6 +9,7 @@ pub mod frame;
 pub mod measures;
 pub mod measures_things;
 pub mod outline;
+pub mod readings;
 pub mod sheet;
 pub mod view;
 

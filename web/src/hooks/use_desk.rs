@@ -5,7 +5,7 @@
 use crate::infra::{address, storage, window};
 use crate::state::cards::Memory;
 use crate::state::entry::{Draft, EntryId, Revision};
-use crate::state::{Action, CardAct, Entry, Page, State, Timed, Tone, store};
+use crate::state::{Action, CardAct, Entry, Kind, Page, State, Timed, Tone, store};
 use buildfile::Build;
 use buildfile::card;
 use gloo::events::EventListener;
@@ -169,9 +169,15 @@ impl Written {
     }
 }
 
-/// Stores every change.
+/// Stores every change; once there is something of the person's own, asks that it be kept.
 #[hook]
 fn use_saving(state: &UseReducerHandle<State>) {
+    let own = state.entries.iter().any(|entry| entry.kind != Kind::Example || entry.can_undo());
+    use_effect_with(own, |own| {
+        if *own {
+            storage::keep();
+        }
+    });
     let written = use_mut_ref(Written::default);
     let seen = state.clone();
     use_effect_with(seen, move |state| {

@@ -68,6 +68,20 @@ pub fn remove(key: &str) -> Result<(), StoreError> {
     storage()?.remove_item(key).map_err(|_| StoreError::Blocked)
 }
 
+/// Asks the browser not to clear this page's storage by itself; what it answers changes nothing.
+pub fn keep() {
+    let storage = web_sys::window().map(|window| window.navigator());
+    // Only pages that came by https have one.
+    let there = |it: &web_sys::Navigator| js_sys::Reflect::has(it, &"storage".into()) == Ok(true);
+    if let Some(navigator) = storage.filter(there)
+        && let Ok(asked) = navigator.storage().persist()
+    {
+        wasm_bindgen_futures::spawn_local(async move {
+            let _ = wasm_bindgen_futures::JsFuture::from(asked).await;
+        });
+    }
+}
+
 /// Moves texts that did not read out of the way, untouched.
 ///
 /// # Errors

@@ -15,6 +15,12 @@ pub fn date_text(ms: f64) -> String {
     String::from(date.to_locale_string("default", &wasm_bindgen::JsValue::UNDEFINED))
 }
 
+/// The day it is here, year first.
+pub fn today() -> String {
+    let now = js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
+}
+
 /// Paper or blueprint.
 pub fn set_theme(theme: Theme) {
     let root = web_sys::window().and_then(|w| w.document()).and_then(|d| d.document_element());

@@ -46,7 +46,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         <p class="help">{ "Anti-dive, anti-lift and anti-squat lean on the center of gravity and the brake and drive shares given under “Weight, brakes and drive”: 100 % would take the whole load off the springs." }</p>
                     </details>
                     if !found.is_empty() {
-                        { measure_next(found, desk) }
+                        { measure_next(found, bench, desk) }
                         <h2>{ "What stands out" }</h2>
                         { findings_list(found, desk) }
                     }

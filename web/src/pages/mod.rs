@@ -4,5 +4,6 @@ pub mod corrections;
 pub mod fit;
 pub mod lift;
 pub mod look_ups;
+pub mod measure;
 pub mod sheet;
 pub mod truck;

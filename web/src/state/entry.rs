@@ -61,6 +61,8 @@ pub struct Entry {
     pub edited_ms: f64,
     /// Earlier versions, oldest first.
     pub trail: Rc<Vec<Revision>>,
+    /// Readings that were in the log when it was last saved as a file.
+    pub in_file: usize,
     past: Vec<Rc<Build>>,
     future: Vec<Rc<Build>>,
     /// The field being typed into: its keystrokes are one step.
@@ -77,6 +79,7 @@ impl Entry {
             drafts: Rc::default(),
             edited_ms: now_ms,
             trail: Rc::default(),
+            in_file: 0,
             past: Vec::new(),
             future: Vec::new(),
             step: None,

@@ -11,6 +11,7 @@ pub mod edit;
 pub mod entry;
 pub mod field;
 pub mod notice;
+pub mod readings;
 pub mod shelf;
 pub mod store;
 pub mod things;
@@ -19,6 +20,7 @@ pub use cards::{CardAct, Cards};
 pub use change::Change;
 pub use entry::{Draft, Entry, EntryId, Kind};
 pub use notice::{Notice, Offer, Tone};
+pub use readings::{Hand, LogAct};
 
 use buildfile::{Build, Units, json, link};
 use edit::Refusal;
@@ -34,6 +36,8 @@ const DELETED: usize = 8;
 pub enum Page {
     /// What you have.
     Truck,
+    /// What is read under the truck.
+    Measure,
     /// What the lift did.
     Lift,
     /// Whether the tire fits.
@@ -48,13 +52,21 @@ pub enum Page {
 
 impl Page {
     /// In the order of the tabs.
-    pub const ALL: [Self; 6] =
-        [Self::Truck, Self::Lift, Self::Fit, Self::Corrections, Self::LookUps, Self::Sheet];
+    pub const ALL: [Self; 7] = [
+        Self::Truck,
+        Self::Measure,
+        Self::Lift,
+        Self::Fit,
+        Self::Corrections,
+        Self::LookUps,
+        Self::Sheet,
+    ];
 
     /// Its name in the address, after the `#`.
     pub const fn slug(self) -> &'static str {
         match self {
             Self::Truck => "truck",
+            Self::Measure => "measure",
             Self::Lift => "lift",
             Self::Fit => "tire-fit",
             Self::Corrections => "corrections",
@@ -67,6 +79,7 @@ impl Page {
     pub const fn title(self) -> &'static str {
         match self {
             Self::Truck => "Truck",
+            Self::Measure => "Measure",
             Self::Lift => "Lift",
             Self::Fit => "Tire fit",
             Self::Corrections => "Fixes",
@@ -119,6 +132,8 @@ pub struct State {
     pub page: Page,
     /// The look-ups; they belong to no build.
     pub cards: Cards,
+    /// What is in hand under the truck.
+    pub hand: Hand,
     /// The axle in view.
     pub end: End,
     /// The state of the truck that is drawn in full.
@@ -176,6 +191,10 @@ pub enum Action {
     Change(Change),
     /// Something done with a look-up.
     Card(CardAct),
+    /// Something done with the log of readings.
+    Log(LogAct),
+    /// The open build was saved as a file.
+    Saved,
     /// Take the last step back.
     Undo,
     /// Take it again.
@@ -232,6 +251,7 @@ impl State {
             preferences: restored.preferences,
             page: Page::Truck,
             cards: restored.cards,
+            hand: Hand::default(),
             end: End::Front,
             drawn: Stance::Sitting,
             guide: None,
@@ -257,6 +277,9 @@ impl State {
         for entry in &mut state.entries {
             retry(Rc::make_mut(entry), state.preferences.units, now_ms);
         }
+        // What was half typed under the truck is in hand again.
+        let typed = state.entry().drafts.keys().find_map(|key| key.strip_prefix(readings::DRAFT));
+        state.hand.picked = typed.and_then(fitment::calibrate::Kind::of_key);
         state.mend_end();
         (state, restored.unread)
     }
@@ -294,6 +317,7 @@ impl State {
             }
             Action::End(end) => {
                 self.end = end;
+                self.hand = Hand { set: self.hand.set, ..Hand::default() };
                 self.focus = None;
             }
             Action::Drawn(drawn) => self.drawn = drawn,
@@ -322,6 +346,20 @@ impl State {
             }),
             Action::Change(change) => self.change(&change, now_ms),
             Action::Card(act) => self.card(act),
+            Action::Log(act) => {
+                let (mut hand, at) = (self.hand.clone(), (self.end, units));
+                let mut refused = Ok(());
+                self.edit(|entry| refused = readings::act(entry, &mut hand, at, act, now_ms));
+                self.hand = hand;
+                if let Err(why) = refused {
+                    self.tell(Tone::Trouble, why, None);
+                }
+            }
+            Action::Saved => self.edit(|entry| {
+                entry.in_file = entry.build.log.sets.iter().map(|set| set.readings.len()).sum();
+                // So that it is written again.
+                entry.drafts = Rc::new((*entry.drafts).clone());
+            }),
             Action::Undo => self.edit(|entry| entry.undo(now_ms)),
             Action::Redo => self.edit(|entry| entry.redo(now_ms)),
             Action::Guide(step) => {
@@ -351,6 +389,7 @@ impl State {
                     self.edit(Entry::end_step);
                     self.open = id;
                     self.guide = None;
+                    self.hand = Hand::default();
                 }
             }
             Action::Duplicate(id) => {
@@ -582,7 +621,9 @@ fn type_into(entry: &mut Entry, path: &str, text: String, units: Units, now_ms: 
 fn retry(entry: &mut Entry, units: Units, now_ms: f64) {
     let waiting: Vec<(String, Draft)> =
         entry.drafts.iter().map(|(path, draft)| (path.clone(), draft.clone())).collect();
-    for (path, draft) in waiting {
+    // A half-typed reading waits for the person, not for another field.
+    let fields = |(path, _): &(String, Draft)| !path.starts_with(readings::DRAFT);
+    for (path, draft) in waiting.into_iter().filter(fields) {
         let step = path.clone();
         let tried = match path.strip_suffix("#sigma") {
             Some(path) => edit::set_sigma(&entry.build, path, &draft.text, units),

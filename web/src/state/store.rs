@@ -104,6 +104,7 @@ pub fn entry_text(entry: &Entry) -> Option<String> {
         "kind": word_of(&KINDS, entry.kind),
         "edited_ms": entry.edited_ms,
         "drafts": drafts,
+        "in_file": entry.in_file,
         // The build document as text, so that its own reader checks and migrates it.
         "build": json::to_json(&entry.build).ok()?,
     })))
@@ -291,6 +292,8 @@ fn read_entry(id: EntryId, text: &str) -> Result<Entry, String> {
     let build = build.map_err(|error| error.to_string())?;
     let kind = record.word("kind", &KINDS)?.ok_or("kind: missing")?;
     let mut entry = Entry::new(id, kind, build, record.field("edited_ms", Value::as_f64)?);
+    let in_file = record.0.get("in_file").and_then(Value::as_u64);
+    entry.in_file = in_file.and_then(|count| count.try_into().ok()).unwrap_or(0);
     if record.0.get("drafts").is_some() {
         for (path, text) in record.field("drafts", Value::as_object)? {
             let text = text.as_str().ok_or_else(|| format!("drafts.{path}: not text"))?.to_owned();
