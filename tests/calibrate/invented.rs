@@ -4,7 +4,7 @@
 use crate::chance::Chance;
 use fitment::{
     axle::{Attitude, answer_under},
-    calibrate::{Kind, Log, Set, Taken, calibrate, log},
+    calibrate::{Calibration, Kind, Log, Set, Taken, calibrate, log},
     measure::{Instrument, Joint, Known},
     truck::{Axle, End, LayoutKind, State, Truck},
 };
@@ -19,6 +19,8 @@ pub struct Invented {
     pub inputs: Vec<f64>,
     /// What the axle as it sits truly does.
     pub outputs: Attitude<f64>,
+    /// The axle as assumed, before anything is read.
+    assumed: Calibration,
 }
 
 impl Invented {
@@ -45,7 +47,7 @@ impl Invented {
             let (at, truth) = ((end, State::Sitting), Arc::new(truth));
             if let Ok(answer) = answer_under(&truck, at, [None; 2], 0.0, Some(&truth)) {
                 let outputs = answer.attitude;
-                return Self { truck, end, layout, inputs, outputs };
+                return Self { truck, end, layout, inputs, outputs, assumed };
             }
         }
     }
@@ -60,8 +62,7 @@ impl Invented {
 
     /// What a perfect instrument reads.
     pub fn exact(&self, kinds: &[Kind]) -> Vec<Option<f64>> {
-        let assumed = calibrate(&self.truck, self.end, &Log::default()).expect("it stands");
-        assumed.reads(&self.inputs, kinds).expect("its truth stands")
+        self.assumed.reads(&self.inputs, kinds).expect("its truth stands")
     }
 
     /// What is read, each with its instrument's typical error.
@@ -73,6 +74,24 @@ impl Invented {
         });
         taken.collect()
     }
+}
+
+/// One answer for each of so many trucks, worked out side by side.
+pub fn each<T: Send>(count: usize, of: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let workers = std::thread::available_parallelism().map_or(1, usize::from);
+    let (of, run) = (&of, |first: usize| move || (first..count).step_by(workers));
+    std::thread::scope(|scope| {
+        let started: Vec<_> = (0..workers)
+            .map(|first| {
+                let mine = run(first);
+                scope.spawn(move || mine().map(|i| (i, of(i))).collect::<Vec<_>>())
+            })
+            .collect();
+        let mut all: Vec<(usize, T)> =
+            started.into_iter().flat_map(|it| it.join().expect("no truck panics")).collect();
+        all.sort_by_key(|(i, _)| *i);
+        all.into_iter().map(|(_, answer)| answer).collect()
+    })
 }
 
 /// A log of one set, read as the truck sits.

@@ -2,7 +2,7 @@
 
 use crate::{
     chance::Chance,
-    invented::{Invented, log},
+    invented::{Invented, each, log},
 };
 use fitment::{
     axle::Output,
@@ -32,6 +32,11 @@ impl Tally {
         self.tries += 1;
     }
 
+    const fn join(&mut self, other: &Self) {
+        self.hits += other.hits;
+        self.tries += other.tries;
+    }
+
     fn share(&self) -> f64 {
         self.hits as f64 / self.tries.max(1) as f64
     }
@@ -46,27 +51,49 @@ fn fit(truck: &Invented, readings: &[Taken]) -> Calibration {
         .unwrap_or_else(|why| panic!("{:?} {:?}: {why}", truck.layout, truck.end))
 }
 
-/// The 95 % intervals of inputs and answers hold the truth 93 to 97 times in a hundred; a clean log
-/// is left alone at least 95 times in a hundred; and one gross error is pointed out at least 90 times.
-#[test]
-fn intervals_hold_the_truth_and_a_wrong_reading_is_found() {
-    let (mut inputs, mut answers, mut alarms) =
-        (Tally::default(), Tally::default(), Tally::default());
-    let (mut alone, mut among, mut explained) =
-        (Tally::default(), Tally::default(), Tally::default());
-    let mut of_output: BTreeMap<Output, Tally> = BTreeMap::new();
-    for i in 0..TRUCKS {
+/// What one truck has to say.
+#[derive(Default)]
+struct Said {
+    inputs: Tally,
+    answers: Tally,
+    alarms: Tally,
+    alone: Tally,
+    among: Tally,
+    explained: Tally,
+    of_output: BTreeMap<Output, Tally>,
+}
+
+impl Said {
+    fn join(&mut self, other: Self) {
+        for (mine, theirs) in [
+            (&mut self.inputs, other.inputs),
+            (&mut self.answers, other.answers),
+            (&mut self.alarms, other.alarms),
+            (&mut self.alone, other.alone),
+            (&mut self.among, other.among),
+            (&mut self.explained, other.explained),
+        ] {
+            mine.join(&theirs);
+        }
+        for (output, tally) in other.of_output {
+            self.of_output.entry(output).or_default().join(&tally);
+        }
+    }
+
+    /// A truck read once as it should be and once with a gross error.
+    fn of(i: usize) -> Self {
+        let mut said = Self::default();
         let truck = Invented::number(i);
         let mut chance = Chance::new(i as u64);
         let mut readings = truck.read(&truck.walk(READINGS), &mut chance);
         assert_eq!(readings.len(), READINGS);
 
         let clean = fit(&truck, &readings);
-        alarms.add(!clean.in_doubt().is_empty());
+        said.alarms.add(!clean.in_doubt().is_empty());
         for (learned, truth) in clean.inputs.iter().zip(&truck.inputs) {
             // What no reading bears on is as good as its prior, and no merit of the fit.
             if learned.shrunk() > 0.01 {
-                inputs.add((learned.after.0 - truth).abs() <= NINETY_FIVE * learned.after.1);
+                said.inputs.add((learned.after.0 - truth).abs() <= NINETY_FIVE * learned.after.1);
             }
         }
         for (output, sure) in clean.sure(State::Sitting).expect("the fitted axle stands") {
@@ -78,8 +105,8 @@ fn intervals_hold_the_truth_and_a_wrong_reading_is_found() {
                     .sampled
                     .map_or([sure.value - reach, sure.value + reach], |sampled| sampled.between);
                 let held = (low..=high).contains(&truth);
-                answers.add(held);
-                of_output.entry(output).or_default().add(held);
+                said.answers.add(held);
+                said.of_output.entry(output).or_default().add(held);
             }
         }
 
@@ -89,18 +116,18 @@ fn intervals_hold_the_truth_and_a_wrong_reading_is_found() {
         // Readings that contradict each other past fitting are refused, which counts as not found.
         let Ok(spoiled) = try_fit(&truck, &readings) else {
             println!("no fit: {:?} {:?} {:?}", truck.layout, truck.end, readings[wrong]);
-            alone.add(false);
-            among.add(false);
-            continue;
+            said.alone.add(false);
+            said.among.add(false);
+            return said;
         };
         let doubt = spoiled.in_doubt();
         let found = doubt
             .iter()
             .any(|checked| checked.place.index == wrong && checked.doubt == Doubt::SetAside);
-        alone.add(found && doubt.len() == 1);
-        among.add(doubt.iter().any(|checked| checked.place.index == wrong));
+        said.alone.add(found && doubt.len() == 1);
+        said.among.add(doubt.iter().any(|checked| checked.place.index == wrong));
         if found {
-            explained.add(doubt.iter().any(|c| c.place.index == wrong && c.slip.is_some()));
+            said.explained.add(doubt.iter().any(|c| c.place.index == wrong && c.slip.is_some()));
         }
         if !doubt.iter().any(|checked| checked.place.index == wrong)
             && std::env::var("SHOW").is_ok()
@@ -111,7 +138,19 @@ fn intervals_hold_the_truth_and_a_wrong_reading_is_found() {
                 truck.layout, truck.end, checked, clean.readings[wrong]
             );
         }
+        said
     }
+}
+
+/// The 95 % intervals of inputs and answers hold the truth 93 to 97 times in a hundred; a clean log
+/// is left alone at least 95 times in a hundred; and one gross error is pointed out at least 90 times.
+#[test]
+fn intervals_hold_the_truth_and_a_wrong_reading_is_found() {
+    let mut all = Said::default();
+    for said in each(TRUCKS, Said::of) {
+        all.join(said);
+    }
+    let Said { inputs, answers, alarms, alone, among, explained, of_output } = all;
     println!("95 % intervals hold the truth: inputs {:.4} of {}", inputs.share(), inputs.tries);
     println!("                              answers {:.4} of {}", answers.share(), answers.tries);
     for (output, tally) in &of_output {
@@ -148,11 +187,12 @@ fn slip(taken: &Taken, chance: &mut Chance) -> f64 {
 #[test]
 fn the_chosen_measurement_beats_the_fixed_walk() {
     const TAKEN: usize = 6;
-    // Chosen and walked.
-    let mut left = [[0.0; 2]; TAKEN];
-    let mut error = [0.0; 2];
-    let mut counted = 0.0;
-    for i in 0..40 {
+    const TRUCKS: usize = 40;
+    let each = each(TRUCKS, |i| {
+        // Chosen and walked.
+        let mut left = [[0.0; 2]; TAKEN];
+        let mut error = [0.0; 2];
+        let mut counted = 0.0;
         let truck = Invented::number(i);
         let mut chance = Chance::new(7000 + i as u64);
         let start = fit(&truck, &[]);
@@ -168,13 +208,14 @@ fn the_chosen_measurement_beats_the_fixed_walk() {
             left[1] += fixed[k].1;
         }
         let walked = truck.read(&walk, &mut chance);
+        let at_start = start.answer(State::Sitting).unwrap();
         for (error, readings) in error.iter_mut().zip([&chosen, &walked]) {
             let answer = fit(&truck, readings).answer(State::Sitting).unwrap();
             for output in [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion] {
                 if let (Some(got), Some(truth), Some(sigma)) = (
                     answer.attitude.get(output),
                     truck.outputs.get(output),
-                    start.answer(State::Sitting).unwrap().sigma.get(output),
+                    at_start.sigma.get(output),
                 ) && sigma > CERTAIN
                 {
                     *error += ((got - truth) / sigma).powi(2);
@@ -182,13 +223,25 @@ fn the_chosen_measurement_beats_the_fixed_walk() {
                 }
             }
         }
-    }
-    for (k, left) in left.into_iter().enumerate() {
-        let [chosen, walked] = left.map(|left: f64| left / 40.0);
-        println!("after {} readings: doubt left {chosen:.3} chosen, {walked:.3} walked", k + 1);
+        (left, error, counted)
+    });
+    for k in 0..TAKEN {
+        let mean = |which: usize| {
+            each.iter().map(|(left, ..)| left[k][which]).sum::<f64>() / TRUCKS as f64
+        };
+        let (chosen, walked) = (mean(0), mean(1));
+        let less = 100.0 * (1.0 - chosen / walked);
+        println!(
+            "after {} readings: doubt left {chosen:.3} chosen, {walked:.3} walked: {less:.0} % less",
+            k + 1
+        );
         assert!(chosen < walked, "after {} readings", k + 1);
     }
-    let [chosen, walked] = error.map(|error: f64| (error / counted).sqrt());
+    let counted: f64 = each.iter().map(|(.., counted)| counted).sum();
+    let mean = |which: usize| {
+        (each.iter().map(|(_, error, _)| error[which]).sum::<f64>() / counted).sqrt()
+    };
+    let (chosen, walked) = (mean(0), mean(1));
     println!("error of the answers, of what it was: {chosen:.3} chosen, {walked:.3} walked");
     assert!(chosen < walked);
 }

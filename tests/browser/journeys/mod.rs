@@ -11,6 +11,7 @@ mod harness;
 mod keyboard;
 mod layouts;
 mod look_ups;
+mod measure;
 mod offline;
 mod pages;
 mod photo;
@@ -77,6 +78,21 @@ pub const ALL: &[Journey] = &[
         name: "from_what_is_felt",
         looks: &Look::ALL,
         play: |tools, look| Box::pin(felt::play(tools, look)),
+    },
+    Journey {
+        name: "under_the_truck",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(measure::play(tools, look)),
+    },
+    Journey {
+        name: "a_phone_as_gauge",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(measure::gauge(tools, look)),
+    },
+    Journey {
+        name: "storage_full_under_the_truck",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(measure::full(tools, look)),
     },
     Journey {
         name: "every_page",

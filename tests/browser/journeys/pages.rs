@@ -11,7 +11,7 @@ use crate::stage::{self, Tools};
 /// Every page fits the screen, can be read by all, and says nothing in the console.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
-    for page in ["truck", "lift", "tire-fit", "corrections", "look-ups", "sheet"] {
+    for page in ["truck", "measure", "lift", "tire-fit", "corrections", "look-ups", "sheet"] {
         tab.turn_to(page).await?;
         let seen = async {
             tab.picture(page).await?;

@@ -53,7 +53,8 @@ fn Measure(props: &MeasureProps) -> Html {
     let hand = &state.hand;
     let nexts = bench.next();
     let best = || nexts.iter().find(|next| !hand.skipped.contains(&next.what));
-    let kind = hand.picked.or_else(|| Some(best()?.what));
+    let again = again(bench, &desk);
+    let kind = hand.picked.or_else(|| again.first().copied()).or_else(|| Some(best()?.what));
     let next = kind.and_then(|kind| nexts.iter().find(|next| next.what == kind));
     html! {
         <>
@@ -73,7 +74,7 @@ fn Measure(props: &MeasureProps) -> Html {
                 <div>
                     { read_so_far(fitted, bench, &desk) }
                     { surer(fitted, bench, state.preferences.units) }
-                    { others(nexts, &desk) }
+                    { others(&again, nexts, &desk) }
                 </div>
             </div>
             { sets(bench, &desk) }
@@ -359,14 +360,29 @@ fn surer(fitted: &Calibration, bench: &Bench, units: Units) -> Html {
     }
 }
 
-/// What else can be measured, the worthiest first.
-fn others(nexts: &[Next], desk: &Desk) -> Html {
-    let rows = nexts.iter().map(|next| {
-        let kind = next.what;
+/// What was read in sets before and not in this one: to compare, it is read again.
+fn again(bench: &Bench, desk: &Desk) -> Vec<Kind> {
+    let sets = &bench.log.sets;
+    let here = desk.state().hand.set_of(sets.len()).unwrap_or(0);
+    let mut kinds: Vec<Kind> = Vec::new();
+    for taken in sets.iter().take(here).flat_map(|set| &set.readings) {
+        let there = one(taken.what, bench, desk).is_some() || kinds.contains(&taken.what);
+        if taken.end == bench.end && !there && !desk.state().hand.skipped.contains(&taken.what) {
+            kinds.push(taken.what);
+        }
+    }
+    kinds
+}
+
+/// What else can be measured: what was read before, then the worthiest first.
+fn others(again: &[Kind], nexts: &[Next], desk: &Desk) -> Html {
+    let again = again.iter().map(|kind| (*kind, "read before: to compare".to_owned()));
+    let next = nexts.iter().map(|it| (it.what, format!("{:.0} % of all doubt", it.worth * 100.0)));
+    let rows = again.chain(next).map(|(kind, worth)| {
         html! {
             <li key={kind.key()}>
                 <button type="button" class="inline" onclick={desk.on(move |_: MouseEvent| Action::Log(LogAct::Pick(Some(kind))))}>{ kind.label() }</button>
-                <small>{ format!("{:.0} % of all doubt", next.worth * 100.0) }</small>
+                <small>{ worth }</small>
             </li>
         }
     });

@@ -1,0 +1,143 @@
+//! A person under the truck: readings by the keys and by the phone, whatever the phone's sensor does,
+//! and nothing lost when the tab goes or the storage is full.
+
+use std::sync::Arc;
+
+use anyhow::{Result, ensure};
+use serde_json::json;
+
+use crate::axe;
+use crate::look::Look;
+use crate::stage::{self, Tab, Tools};
+
+/// Picks a measurement by its name.
+async fn pick(tab: &Tab, name: &str) -> Result<()> {
+    tab.script("for (const d of document.querySelectorAll('main details')) d.open = true").await?;
+    tab.script(&format!(
+        "[...document.querySelectorAll('.others button')].find(b => b.textContent === {}).click()",
+        json!(name)
+    ))
+    .await?;
+    tab.until(name, &format!("document.querySelector('.take h2').textContent === {}", json!(name)))
+        .await
+}
+
+/// Holds the phone so for a while: beta by a formula of the sample's number `i`.
+async fn hold(tab: &Tab, beta: &str, samples: u32) -> Result<()> {
+    tab.promise(&format!(
+        "new Promise(done => {{ let i = 0; const t = setInterval(() => {{ \
+         window.dispatchEvent(new DeviceOrientationEvent('deviceorientation', {{ alpha: 0, beta: {beta}, gamma: 0 }})); \
+         if (++i >= {samples}) {{ clearInterval(t); done(true); }} }}, 25); }})"
+    ))
+    .await?;
+    Ok(())
+}
+
+/// Three readings by the keys with a slip among the sets, the tab killed in mid-reading, the log.
+pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let (server, profile, tab) = stage::first_visit(&tools, look).await?;
+    tab.turn_to("measure").await?;
+    tab.reads("Tightens").await?;
+    tab.picture("measure-first").await?;
+    axe::no_violations(&tab).await?;
+    pick(&tab, "Panhard bar, eye to eye").await?;
+    for text in ["880", "881", "879"] {
+        for key in text.chars() {
+            tab.click(&format!(".keys button[aria-label='{key}']")).await?;
+        }
+        tab.until("the keys", &format!("document.getElementById('reading').value === '{text}'"))
+            .await?;
+        tab.click(".entry button[type=submit]").await?;
+        tab.until("the reading", "document.getElementById('reading').value === ''").await?;
+    }
+    tab.reads("Mean 880.0 mm").await?;
+    // Half a reading, and the tab is gone.
+    tab.fill("reading", "88").await?;
+    tab.close().await?;
+
+    let tab = Tab::open(&tools, &profile, look).await?;
+    tab.visit(&stage::address(&server)).await?;
+    tab.turn_to("measure").await?;
+    ensure!(tab.value("reading").await? == "88", "half a reading was lost");
+    tab.fill("reading", "").await?;
+    // Inches typed as millimeters stand out.
+    pick(&tab, "Drag link, eye to eye").await?;
+    tab.fill("reading", "38.2").await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.reads("Look again").await?;
+    tab.reads("inches").await?;
+    tab.picture("measure-slip").await?;
+    // A second set beside the first.
+    tab.press("New set: after a part, an alignment, a season").await?;
+    pick(&tab, "Panhard bar, eye to eye").await?;
+    tab.fill("reading", "884").await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.reads("How it went").await?;
+    tab.no_sideways_scroll().await?;
+    axe::no_violations(&tab).await?;
+    tab.picture("measure-log").await?;
+    tab.turn_to("lift").await?;
+    tab.until("the answers", "document.querySelector('main#page.at-lift table')").await?;
+    tab.quiet_console().await?;
+    tab.close().await
+}
+
+/// The phone as a gauge: turned end for end, noisy, denied, not there.
+pub async fn gauge(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
+    tab.turn_to("measure").await?;
+    pick(&tab, "Panhard bar, angle").await?;
+    // Not there: the browser's own event, without numbers, or none at all.
+    tab.press("Use this phone as the gauge").await?;
+    tab.reads("no sensor that tells which way is down").await?;
+    // Denied.
+    tab.script("DeviceOrientationEvent.requestPermission = () => Promise.resolve('denied')")
+        .await?;
+    tab.press("Try again").await?;
+    tab.reads("Allow motion sensors").await?;
+    // Granted: 6.2° by a phone that is 0.8° off, turned end for end.
+    tab.script("DeviceOrientationEvent.requestPermission = () => Promise.resolve('granted')")
+        .await?;
+    tab.press("Try again").await?;
+    tab.reads("Waiting").await?;
+    hold(&tab, "7.0", 90).await?;
+    tab.reads("turn it end for end").await?;
+    tab.picture("gauge-turn").await?;
+    hold(&tab, "40 * Math.sin(i)", 30).await?;
+    hold(&tab, "-5.4", 160).await?;
+    tab.reads("Taken, scatter").await?;
+    tab.reads("6.20°").await?;
+    // Noisy: a long mean, its error known.
+    tab.press("Read it once more").await?;
+    tab.reads("Waiting").await?;
+    hold(&tab, "7.0 + 0.5 * Math.sin(i * 2.399)", 420).await?;
+    tab.reads("Taken, scatter").await?;
+    tab.reads("Once more.").await?;
+    tab.picture("gauge-done").await?;
+    axe::no_violations(&tab).await?;
+    tab.quiet_console().await?;
+    tab.close().await
+}
+
+/// The storage is full: told, and what was read is still on the page and in its file.
+pub async fn full(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
+    tab.turn_to("measure").await?;
+    pick(&tab, "Panhard bar, eye to eye").await?;
+    tab.script(
+        "let n = 1 << 20; while (n > 1) { try { localStorage.setItem('other.' + Math.random(), 'x'.repeat(n)); } catch { n >>= 1; } }",
+    )
+    .await?;
+    tab.fill("reading", "880").await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.reads("storage of this page is full").await?;
+    tab.reads("Mean 880.0 mm").await?;
+    tab.script("for (const k of Object.keys(localStorage)) if (k.startsWith('other.')) localStorage.removeItem(k)").await?;
+    tab.fill("reading", "881").await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.reads("Mean 880.5 mm").await?;
+    tab.reload().await?;
+    tab.turn_to("measure").await?;
+    tab.reads("880.5 mm").await?;
+    tab.close().await
+}
