@@ -151,7 +151,7 @@ pub fn foretold(bench: &Bench, desk: &Desk) -> Html {
         <section class="log" aria-label="Foretold and measured">
             <h2>{ "Foretold and measured" }</h2>
             <div class="wide-table" tabindex="0" role="region" aria-label="Foretold and measured, row by row"><table>
-                <thead>{ el("tr", "", ["What", "Foretold by the sets before", "Read now", ""].map(|it| say("th", "", it)).to_vec()) }</thead>
+                <thead>{ el("tr", "", ["What", "Foretold by the sets before", "Read now", "Verdict"].map(|it| say("th", "", it)).to_vec()) }</thead>
                 <tbody>{ for rows }</tbody>
             </table></div>
         </section>

@@ -146,7 +146,7 @@ pub fn PhoneGauge(props: &PhoneGaugeProps) -> Html {
     };
     html! {
         <div class="gauge">
-            if let Some(number) = number { <output class="gauge-number">{ number }</output> }
+            if let Some(number) = number { <output class="gauge-number" aria-live="off">{ number }</output> }
             <p class="help" role="status">{ said }</p>
             <div class="row-buttons">
                 <button type="button" onclick={start}>{ button }</button>

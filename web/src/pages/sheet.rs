@@ -4,6 +4,7 @@ use crate::answers::Bench;
 use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
+use crate::components::log_table::log_table;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
 use crate::components::rest::rest_on_sheet;
@@ -66,7 +67,12 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         </section>
                     }
                 </div>
+<<<<<<< HEAD
                 { rest_on_sheet(bench.rest(State::Planned), system(units)) }
+=======
+                { rest_on_sheet(bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
+                { log_table(bench, units) }
+>>>>>>> 9a7cca8 (Say how the log and the phone's gauge work; print the log with the sheet)
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }
