@@ -67,12 +67,8 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                         </section>
                     }
                 </div>
-<<<<<<< HEAD
-                { rest_on_sheet(bench.rest(State::Planned), system(units)) }
-=======
-                { rest_on_sheet(bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
                 { log_table(bench, units) }
->>>>>>> 9a7cca8 (Say how the log and the phone's gauge work; print the log with the sheet)
+                { rest_on_sheet(bench.rest(State::Planned), system(units)) }
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>
                 }

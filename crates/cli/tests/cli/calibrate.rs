@@ -57,9 +57,9 @@ fn inches_entered_as_millimeters_are_told() {
 
 #[test]
 fn a_build_carries_its_own_log() {
-    let mut build: Value = serde_json::from_str(&example()).unwrap();
+    let mut build: Value = serde_json::from_slice(&example()).unwrap();
     build["log"] = log(852.0)["sets"].clone();
-    let own = tapewright(&["calibrate", "-", "--json"], &build.to_string());
+    let own = tapewright(&["calibrate", "-", "--json"], build.to_string().as_bytes());
     assert_eq!((own.code, own.err.as_str()), (0, ""), "{}", own.out);
     assert_eq!(own.json(), calibrated("own", &log(852.0), &["--json"]).json());
     let none = tapewright(&["calibrate", "-", "--json"], &example()).json();
