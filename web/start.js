@@ -1,4 +1,5 @@
-// Starts the app, and keeps the offline copy of the page.
+// Starts the app, and keeps the offline copy of the page. Started as a worker it serves the search
+// instead: its first message is the app as the page compiled it.
 //
 // Between this file and the app, events on `window`:
 //   page -> app  `tapewright:update-waiting`  a new version is stored and waits
@@ -41,10 +42,20 @@ function keepOffline() {
     .catch((error) => console.warn("No offline copy could be kept:", error));
 }
 
-init({ module_or_path: new URL("./tapewright-web_bg.wasm", import.meta.url) })
-  .catch((error) => {
-    const line = document.getElementById("first-paint");
-    if (line) line.textContent = `The app could not start: ${error}. Reload the page, or use a current browser.`;
-    throw error;
-  })
-  .finally(keepOffline);
+function start() {
+  init({ module_or_path: new URL("./tapewright-web_bg.wasm", import.meta.url) })
+    .catch((error) => {
+      const line = document.getElementById("first-paint");
+      if (line) line.textContent = `The app could not start: ${error}. Reload the page, or use a current browser.`;
+      throw error;
+    })
+    .finally(keepOffline);
+}
+
+// A worker that cannot start says so as an error, which the page hears.
+function begin(app) {
+  init({ module_or_path: app }).catch((error) => setTimeout(() => { throw error; }));
+}
+
+if (globalThis.document) start();
+else addEventListener("message", ({ data }) => begin(data), { once: true });

@@ -3,13 +3,12 @@
 use buildfile::Build;
 use checks::{OfTruck, of_truck};
 use fitment::axle::{
-    self, Answer, Attitude, AxleModel, Kind, NoAnswer, Output, Pose, RollAxis, SceneItem, Travel,
-    Turn, scene, solve, solve_near, solve_ride,
+    self, Answer, Attitude, AxleModel, Kind, Output, Pose, RollAxis, SceneItem, Travel, Turn,
+    scene, solve, solve_near, solve_ride,
 };
 use fitment::calibrate::{Calibration, Foretold, Log, Next, Settles, Trust, calibrate, foretell};
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
-use fitment::finding::{Finding, Target, findings};
-use fitment::remedy::{Found, suggest};
+use fitment::finding::{Aim, Finding, Goal, Target, aim, findings};
 use fitment::tire::{self, TireDims};
 use fitment::truck::{Axle, End, Part, Side, State, Truck};
 use std::cell::{OnceCell, RefCell};
@@ -96,7 +95,6 @@ pub struct Axles {
     lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
     found: [OnceCell<Vec<Finding>>; 3],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
-    suggested: OnceCell<Option<Result<Found, NoAnswer>>>,
     rest: [OnceCell<Vec<OfTruck>>; 3],
 }
 
@@ -246,7 +244,6 @@ impl Axles {
             lookers: [const { OnceCell::new() }; 3],
             found: [const { OnceCell::new() }; 3],
             roll_axes: OnceCell::new(),
-            suggested: OnceCell::new(),
             rest: [const { OnceCell::new() }; 3],
         })
     }
@@ -369,6 +366,16 @@ impl Axles {
         })
     }
 
+    /// What plans are judged by; nothing while the stock axle has no answer.
+    pub fn aims(&self) -> Vec<(Output, Aim)> {
+        let Ok(stock) = self.state(State::Stock) else { return Vec::new() };
+        let aim = |output| {
+            let goal = Goal::Output(output);
+            Some((output, aim(goal, self.end, &stock.answer, &self.targets)?))
+        };
+        Output::ALL.into_iter().filter_map(aim).collect()
+    }
+
     /// What the look-ups find about this axle in a state, worst first.
     pub fn rest(&self, state: State) -> &[OfTruck] {
         self.rest[state as usize].get_or_init(|| of_truck(&self.truck, self.end, state))
@@ -377,15 +384,6 @@ impl Axles {
     /// The truck's roll axis in each state; `None` on a truck of which one axle is known.
     pub fn roll_axes(&self) -> &[Option<RollAxis>; 3] {
         self.roll_axes.get_or_init(|| State::ALL.map(|state| self.state(state).ok()?.roll_axis()))
-    }
-
-    /// The ranked corrections; `None` while the stock axle has no answer.
-    pub fn suggestions(&self) -> Option<&Result<Found, NoAnswer>> {
-        let suggested = self.suggested.get_or_init(|| {
-            let stock = self.state(State::Stock).ok()?;
-            Some(suggest(&self.truck, self.end, &stock.answer, &self.targets))
-        });
-        suggested.as_ref()
     }
 }
 

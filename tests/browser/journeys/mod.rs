@@ -15,6 +15,7 @@ mod measure;
 mod offline;
 mod pages;
 mod photo;
+mod plans;
 mod print;
 mod share;
 mod speed;
@@ -138,6 +139,26 @@ pub const ALL: &[Journey] = &[
         name: "an_outline_over_a_photograph",
         looks: &Look::SIZES,
         play: |tools, look| Box::pin(photo::play(tools, look)),
+    },
+    Journey {
+        name: "the_best_plan",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(plans::play(tools, look)),
+    },
+    Journey {
+        name: "targets_that_fight",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(plans::conflict(tools, look)),
+    },
+    Journey {
+        name: "a_long_search",
+        looks: &Look::SIZES,
+        play: |tools, look| Box::pin(plans::long(tools, look)),
+    },
+    Journey {
+        name: "a_search_without_a_worker",
+        looks: &Look::DESKTOP,
+        play: |tools, look| Box::pin(plans::without_worker(tools, look)),
     },
     Journey {
         name: "share_to_a_friend",

@@ -1,5 +1,6 @@
 //! The numbers side by side: stock, as it sits, planned.
 
+use super::el::say;
 use crate::answers::{Bench, Standing};
 use crate::words;
 use buildfile::Units;
@@ -72,6 +73,20 @@ pub fn text(output: Output, value: f64, units: Units) -> String {
     }
 }
 
+/// How far a value moved from another, in words below it: which way, and by how much; nothing where
+/// the two read alike.
+pub fn moved(output: Output, before: f64, after: f64, units: Units) -> Option<Html> {
+    let by = words::output((after - before).abs(), output, units);
+    let alike = text(output, before, units) == text(output, after, units);
+    let way = match output {
+        Output::LateralShift | Output::SteeringWheel if after > before => "to left",
+        Output::LateralShift | Output::SteeringWheel => "to right",
+        _ if after > before => "up",
+        _ => "down",
+    };
+    (!alike).then(|| say("span", "moved", &format!("{by} {way}")))
+}
+
 /// Whether an output says something about this axle: caster needs wheels that steer.
 pub fn has(standing: &Standing, output: Output) -> bool {
     standing.value(output).is_some()
@@ -87,6 +102,7 @@ pub fn answer_table(bench: &Bench, rows: &[Output], units: Units) -> Html {
 pub fn answer_table_and(bench: &Bench, rows: &[Output], units: Units, more: Html) -> Html {
     let cell = |output: Output, state: State| {
         let standing = bench.state(state).ok();
+        let before = bench.state(State::Sitting).ok().and_then(|sitting| sitting.value(output));
         let Some(value) = standing.and_then(|s| s.value(output)) else {
             return html! { <td>{ "—" }</td> };
         };
@@ -95,6 +111,7 @@ pub fn answer_table_and(bench: &Bench, rows: &[Output], units: Units, more: Html
             <td>
                 <span class="value">{ text(output, value, units) }</span>
                 if let Some(sigma) = sigma { <span class="spread">{ words::output_spread(sigma, output, units) }</span> }
+                if let Some(before) = before.filter(|_| state == State::Planned) { { for moved(output, before, value, units) } }
             </td>
         }
     };

@@ -9,7 +9,7 @@ use crate::state::field::end_name;
 use crate::state::{Action, Page};
 use crate::words;
 use fitment::axle::Output;
-use fitment::finding::{Finding, Severity};
+use fitment::finding::{Band, Finding, Severity};
 use fitment::truck::End;
 use yew::prelude::*;
 
@@ -41,7 +41,7 @@ pub fn findings_list(findings: &[Finding], desk: &Desk) -> Html {
 }
 
 /// True for a right side whose left comes out alike.
-fn said_already(finding: &Finding, all: &[Finding]) -> bool {
+pub fn said_already(finding: &Finding, all: &[Finding]) -> bool {
     let left = match finding.output {
         Output::CasterRight => Output::CasterLeft,
         Output::TrailRight => Output::TrailLeft,
@@ -55,18 +55,20 @@ fn said_already(finding: &Finding, all: &[Finding]) -> bool {
         .any(|other| other.output == left && other.verdict.severity == finding.verdict.severity)
 }
 
+/// Where a value should be, in words.
+pub fn band_words(band: &Band, of: Output, units: buildfile::Units) -> String {
+    let text = |value| words::output(value, of, units);
+    match (band.low.is_finite(), band.high.is_finite()) {
+        (true, true) => format!("{} to {}", text(band.low), text(band.high)),
+        (true, false) => format!("{} or more", text(band.low)),
+        (false, true) => format!("{} or less", text(band.high)),
+        (false, false) => "open".into(),
+    }
+}
+
 fn why(finding: &Finding, units: buildfile::Units, desk: &Desk) -> Html {
     let band = &finding.band;
-    let between = match (band.low.is_finite(), band.high.is_finite()) {
-        (true, true) => format!(
-            "{} to {}",
-            words::output(band.low, finding.output, units),
-            words::output(band.high, finding.output, units)
-        ),
-        (true, false) => format!("{} or more", words::output(band.low, finding.output, units)),
-        (false, true) => format!("{} or less", words::output(band.high, finding.output, units)),
-        (false, false) => "open".into(),
-    };
+    let between = band_words(band, finding.output, units);
     let change = finding.change.map(|(value, sigma)| {
         format!(
             "{} since stock, {}",

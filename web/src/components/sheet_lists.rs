@@ -8,29 +8,20 @@ use crate::words;
 use buildfile::Units;
 use fitment::finding::Finding;
 use fitment::measure::Origin;
-use fitment::remedy::Found;
 use fitment::truck::{Axle, End, Truck};
 use fitment::words::{capital, inside};
 use yew::prelude::*;
 
-/// The planned parts, and what the shelf would do best.
-pub fn parts(axle: &Axle, suggested: Option<&Found>, units: Units) -> Html {
-    let system = edit::system(units);
+/// The planned parts.
+pub fn parts(axle: &Axle, units: Units) -> Html {
     let planned: Vec<String> =
         axle.planned.parts.iter().map(|part| part_words(part, units)).collect();
-    let best = suggested
-        .filter(|_| !axle.shelf.parts.is_empty())
-        .and_then(|suggested| suggested.ranked.first())
-        .map(|best| best.words(system));
     html! {
-        <>
-            if planned.is_empty() {
-                <p>{ "No correction is planned." }</p>
-            } else {
-                <ol>{ for planned.into_iter().map(|words| html! { <li>{ words }</li> }) }</ol>
-            }
-            if let Some(best) = best { <p><b>{ "Best of the shelf: " }</b>{ best }</p> }
-        </>
+        if planned.is_empty() {
+            <p>{ "No correction is planned." }</p>
+        } else {
+            <ol>{ for planned.into_iter().map(|words| html! { <li>{ words }</li> }) }</ol>
+        }
     }
 }
 

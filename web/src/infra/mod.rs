@@ -3,6 +3,7 @@
 pub mod address;
 pub mod clipboard;
 pub mod file;
+pub mod room;
 pub mod sensor;
 pub mod slices;
 pub mod storage;

@@ -4,11 +4,13 @@ use crate::answers::Bench;
 use crate::components::answer_table;
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
+use crate::components::el::{el, say, text, with};
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
 use crate::components::part_card::{more_parts, part_card};
+use crate::components::plans::Plans;
 use crate::components::severity::severity;
-use crate::components::suggestions::suggestions;
+use crate::components::targets::targets;
 use crate::hooks::Desk;
 use crate::state::catalog::Spec;
 use crate::state::field::end_name;
@@ -30,9 +32,14 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     <div class="row-buttons">
                         <button type="button" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::PlanAsItSits(end)))}>{ "Plan from how it sits" }</button>
                     </div>
+                    <details class="part-edit">
+                        <summary>{ "Every number, side by side" }</summary>
+                        { answer_table::answer_table(bench, &answer_table::FIRST, desk.state().preferences.units) }
+                    </details>
                 </div>
                 <div>
-                    if !axle.shelf.parts.is_empty() { { suggestions(bench, desk) } }
+                    if !axle.shelf.parts.is_empty() { <Plans {end} /> }
+                    { targets(bench, desk) }
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
@@ -72,6 +79,9 @@ fn planned_specs(end: End) -> Vec<Spec> {
     ]
 }
 
+/// What is always in view.
+const ROWS: [Output; 4] = [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion];
+
 /// A row's name where there is little room.
 const fn short(output: Output) -> &'static str {
     match output {
@@ -82,7 +92,7 @@ const fn short(output: Output) -> &'static str {
     }
 }
 
-/// As it sits against the plan, always in view.
+/// Stock, as it sits and the plan, always in view, with what the plan changes.
 fn before_after(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
     let (sitting, planned) = match (bench.state(State::Sitting), bench.state(State::Planned)) {
@@ -91,25 +101,25 @@ fn before_after(bench: &Bench, desk: &Desk) -> Html {
             return html! { <p class="no-answer" role="status">{ format!("The plan cannot be: {why}") }</p> };
         }
     };
+    let stock = bench.state(State::Stock).ok();
     let judged = bench.findings(State::Planned);
+    let rows = ROWS.into_iter().filter_map(|output| {
+        let (before, after) = (sitting.value(output)?, planned.value(output)?);
+        let verdict = judged.iter().find(|finding| finding.output == output);
+        let text_of = |value| answer_table::text(output, value, units);
+        let was = stock.and_then(|stock| stock.value(output)).map_or("—".into(), text_of);
+        let mut cell = vec![text(&text_of(after))];
+        cell.extend(answer_table::moved(output, before, after, units));
+        let mark = verdict.map(|it| severity(it.verdict.severity)).into_iter().collect();
+        let name = with("th", &[("scope", "row")], vec![text(short(output))]);
+        let [was, now] = [was, text_of(before)].map(|words| say("td", "", &words));
+        Some(el("tr", "", vec![name, was, now, el("td", "after", cell), el("td", "mark", mark)]))
+    });
     html! {
-        <div class="before-after" role="region" aria-label="As it sits and planned">
+        <div class="before-after" role="region" aria-label="Stock, as it sits and planned">
             <table>
-                <thead><tr><td></td><th scope="col">{ "Sits" }</th><th scope="col">{ "Planned" }</th><th scope="col" class="unseen-col"><span class="unseen">{ "How it comes out" }</span></th></tr></thead>
-                <tbody aria-live="polite">
-                    { for [Output::LateralShift, Output::Panhard, Output::Caster, Output::Pinion].into_iter().filter_map(|output| {
-                        let (before, after) = (sitting.value(output)?, planned.value(output)?);
-                        let verdict = judged.iter().find(|finding| finding.output == output);
-                        Some(html! {
-                            <tr>
-                                <th scope="row">{ short(output) }</th>
-                                <td>{ answer_table::text(output, before, units) }</td>
-                                <td class="after">{ answer_table::text(output, after, units) }</td>
-                                <td class="mark">if let Some(finding) = verdict { { severity(finding.verdict.severity) } }</td>
-                            </tr>
-                        })
-                    }) }
-                </tbody>
+                <thead><tr><td></td><th scope="col">{ "Stock" }</th><th scope="col">{ "Sits" }</th><th scope="col">{ "Planned" }</th><th scope="col" class="unseen-col"><span class="unseen">{ "How it comes out" }</span></th></tr></thead>
+                <tbody aria-live="polite">{ for rows }</tbody>
             </table>
         </div>
     }

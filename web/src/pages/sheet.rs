@@ -58,7 +58,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
-                        { sheet_lists::parts(axle, bench.suggestions().and_then(|found| found.as_ref().ok()), units) }
+                        { sheet_lists::parts(axle, units) }
                     </section>
                     if !wanted.is_empty() {
                         <section>
