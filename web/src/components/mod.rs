@@ -35,6 +35,7 @@ pub mod fit_window;
 pub mod guide;
 pub mod header;
 pub mod icon;
+pub mod job;
 pub mod log_table;
 pub mod look_ups;
 pub mod measure_next;

@@ -26,7 +26,7 @@ pub fn plan_card(plan: &Proposal, name: &str, end: End, desk: &Desk, more: Html)
         ];
         el("li", "still", words)
     });
-    let costs = plan.costs.iter().map(|cost| say("li", "", &format!("It costs: {cost}.")));
+    let costs = plan.costs.iter().map(|cost| say("li", "", &format!("{cost}.")));
     let title = if plan.fits.is_empty() {
         vec![text("Fit nothing")]
     } else {

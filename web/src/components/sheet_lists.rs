@@ -1,26 +1,31 @@
 //! The sheet's lists: what to bolt on, what to measure next, what nobody measured yet.
 
 use super::answer_table::name;
+use super::job::{item_words, job_of};
 use super::part_card::part_words;
+use crate::answers::Bench;
 use crate::state::catalog::{self, Part as Section};
 use crate::state::{edit, field};
 use crate::words;
 use buildfile::Units;
 use fitment::finding::Finding;
 use fitment::measure::Origin;
-use fitment::truck::{Axle, End, Truck};
+use fitment::truck::{End, Truck};
 use fitment::words::{capital, inside};
 use yew::prelude::*;
 
-/// The planned parts.
-pub fn parts(axle: &Axle, units: Units) -> Html {
-    let planned: Vec<String> =
-        axle.planned.parts.iter().map(|part| part_words(part, units)).collect();
+/// The planned parts, those that go on with how long they are.
+pub fn parts(bench: &Bench, units: Units) -> Html {
+    let system = edit::system(units);
+    let lines: Vec<String> = match job_of(bench, system) {
+        Some(job) => job.items.iter().map(|item| item_words(item, system)).collect(),
+        None => bench.axle.planned.parts.iter().map(|part| part_words(part, units)).collect(),
+    };
     html! {
-        if planned.is_empty() {
+        if lines.is_empty() {
             <p>{ "No correction is planned." }</p>
         } else {
-            <ol>{ for planned.into_iter().map(|words| html! { <li>{ words }</li> }) }</ol>
+            <ol>{ for lines.into_iter().map(|words| html! { <li>{ words }</li> }) }</ol>
         }
     }
 }

@@ -5,6 +5,7 @@ use crate::components::answer_table;
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::el::{el, say, text, with};
+use crate::components::job::JobCard;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
 use crate::components::part_card::{more_parts, part_card};
@@ -40,6 +41,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 <div>
                     if !axle.shelf.parts.is_empty() { <Plans {end} /> }
                     { targets(bench, desk) }
+                    <JobCard bench={bench.clone()} />
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">

@@ -4,6 +4,8 @@ use crate::answers::Bench;
 use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
+use crate::components::el::maybe;
+use crate::components::job::job_sheet;
 use crate::components::log_table::log_table;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
@@ -30,6 +32,10 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
     let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
     let wanted = sheet_lists::next(judged[1], 2);
+    let name = {
+        let axle = if end == End::Front { "front axle" } else { "rear axle" };
+        format!("{}, {axle}", entry.build.name)
+    };
     let unsolved: Vec<String> = State::ALL
         .into_iter()
         .filter_map(|state| {
@@ -58,7 +64,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
-                        { sheet_lists::parts(axle, units) }
+                        { sheet_lists::parts(bench, units) }
                     </section>
                     if !wanted.is_empty() {
                         <section>
@@ -87,12 +93,8 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     </div>
                 </footer>
             </article>
-            { work_sheet(
-                &format!("{}, {} axle", entry.build.name, if end == End::Front { "front" } else { "rear" }),
-                bench.rest(State::Planned),
-                system(units),
-                state.preferences.work_sheet,
-            ) }
+            { maybe(state.preferences.work_sheet.then(|| job_sheet(&name, bench, system(units)))) }
+            { work_sheet(&name, bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
         </>
     }
 }
@@ -124,9 +126,9 @@ fn SheetTools() -> Html {
             </div>
             <label class="check">
                 <input id="work-sheet" type="checkbox" checked={wanted} onchange={desk.on(move |_: Event| Action::WorkSheet(!wanted))} />
-                { "Work sheet behind it: order of the job, torques, what else is out of band" }
+                { "Work sheets behind it: order of work and lengths for the plan, torques, what else is out of band" }
             </label>
-            <p class="help">{ "One page for each axle, on A4 or US Letter; the work sheet is a second. What else is out of band goes behind it with its cautions either way." }</p>
+            <p class="help">{ "One page for each axle, on A4 or US Letter; the work sheets are pages of their own. What else is out of band goes behind it with its cautions either way." }</p>
             <p class="said" role="status">{ (*said).clone() }</p>
             <div class="field">
                 <label for="note">{ "Note on the sheet" }</label>

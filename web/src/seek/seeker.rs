@@ -1,20 +1,22 @@
 //! The search at work: takes orders, goes on step by step, and says what it knows in words.
 
 use super::order::Order;
-use super::told::{Clash, Pick, Proposal, Row, Stage, Told, Way};
+use super::told::{Clash, Pick, Proposal, Row, SEVERITIES, Stage, Told, Way};
 use crate::components::answer_table;
 use crate::components::findings::{band_words, said_already};
 use crate::components::part_card::part_words;
-use crate::state::edit::system;
+use crate::state::edit::{Quantity, system};
 use crate::state::shelf::comes_from;
 use crate::words;
 use buildfile::{Build, Target, Units, json};
 use fitment::axle::{Answer, Output, answer};
-use fitment::finding::{self, Finding, findings};
+use fitment::finding::{self, Finding, Goal, aim, findings};
+use fitment::measure::System;
 use fitment::remedy::{
-    self, Conflict, Found, Plan, Relax, Search, SideEffect, WhyNot, is_searched,
+    self, Conflict, Found, Nearest, Plan, Relax, Search, SideEffect, Totals, WhyNot, is_searched,
+    job,
 };
-use fitment::truck::{Axle, End, Offer, Part, State, Truck};
+use fitment::truck::{End, Offer, Part, State, Truck};
 use fitment::words::{capital, inside};
 
 /// One search, and what was worked out about what it found.
@@ -44,6 +46,8 @@ struct Hunt {
 struct Sure {
     findings: Vec<Finding>,
     odds: String,
+    /// What it comes to by the prices there were.
+    totals: Option<Totals>,
 }
 
 impl Seeker {
@@ -71,6 +75,10 @@ impl Seeker {
         if planned(&order) != planned(&self.order) {
             self.against = None;
         }
+        if shelf(&order) != shelf(&self.order) {
+            // Other names or prices.
+            self.sure.clear();
+        }
         self.order = order;
         Ok(())
     }
@@ -86,7 +94,7 @@ impl Seeker {
         }
         // How sure the best are, then why not this one, then what fights.
         if let Some(plan) = self.next_unsure() {
-            let sure = self.hunt.sure(&plan, self.order.end);
+            let sure = self.hunt.sure(&plan, &self.order);
             self.sure.push((plan.fitted, sure));
             return false;
         }
@@ -145,10 +153,16 @@ impl Seeker {
 
     fn proposal(&self, plan: &Plan) -> Proposal {
         let Order { units, end, build, .. } = &self.order;
-        let axle = self.axle();
-        let fits = plan.parts.iter().map(|part| named(axle, part, *units)).collect();
+        let offers = shelf(&self.order);
+        let fits = plan.parts.iter().map(|part| named(offers, part, *units)).collect();
         let sure = self.sure.iter().find(|(fitted, _)| *fitted == plan.fitted);
-        let costs = plan.side_effects.iter().map(|side| cost(side, *units)).collect();
+        let mut costs: Vec<String> =
+            plan.side_effects.iter().map(|side| cost(side, *units)).collect();
+        costs.extend(self.found.as_ref().and_then(|found| found.to_add(plan)).map(|(of, more)| {
+            let name = inside(answer_table::name(of));
+            let more: Vec<String> = more.iter().map(|part| part_words(part, *units)).collect();
+            format!("To bring {name} in band, add: {}", more.join(" + "))
+        }));
         Proposal {
             planned: same_parts(&plan.fitted, planned(&self.order)),
             fits,
@@ -156,13 +170,9 @@ impl Seeker {
             costs,
             odds: sure.map_or_else(String::new, |(_, sure)| sure.odds.clone()),
             work: capital(plan.work.words()),
-            sums: String::new(),
+            sums: sure.and_then(|(_, sure)| sure.totals).map(sums).unwrap_or_default(),
             doc: document(build, *end, &plan.fitted, None),
         }
-    }
-
-    fn axle(&self) -> Option<&Axle> {
-        self.order.build.truck.axle(self.order.end)
     }
 
     /// Every target with how a plan meets it, the worst first.
@@ -183,13 +193,28 @@ impl Seeker {
             severity,
             must: must(output),
         };
-        if let Some(all) = sure {
-            let fresh = all.iter().filter(|finding| !said_already(finding, all));
-            return fresh
+        let mut rows: Vec<Row> = match sure {
+            Some(all) => all
+                .iter()
+                .filter(|finding| !said_already(finding, all))
                 .map(|it| row(it.output, it.value, it.sigma, &it.band, it.verdict.severity))
-                .collect();
+                .collect(),
+            None => plan
+                .misses
+                .iter()
+                .map(|it| row(it.output, it.value, 0.0, &it.band, it.severity))
+                .collect(),
+        };
+        rows.extend(plan.clearance.as_ref().map(|it| near(it, units)));
+        // Musts before the rest, the worst first.
+        let mut sorted = Vec::new();
+        for must in [true, false] {
+            for severity in SEVERITIES.into_iter().rev() {
+                let is = |row: &&Row| row.must == must && row.severity == severity;
+                sorted.extend(rows.iter().filter(is).cloned());
+            }
         }
-        plan.misses.iter().map(|it| row(it.output, it.value, 0.0, &it.band, it.severity)).collect()
+        sorted
     }
 
     fn clash(&self, conflict: &Conflict, units: Units) -> Clash {
@@ -256,24 +281,33 @@ impl Hunt {
         let own = build.own_targets();
         let targets = remedy::Target::usual(end, &stock, &own);
         let truck = bare(&build.truck, end);
+        let room = aim(Goal::Clearance, end, &stock, &own);
         let search = Search::begin(&build.truck, end, &stock, &targets).map_err(said)?;
+        let search = search.judging(&build.truck, end, room);
         Ok(Self { search, truck, own, stock, targets })
     }
 
-    fn sure(&self, plan: &Plan, end: End) -> Sure {
-        let planned = plan.planned_on(&self.truck, end);
+    fn sure(&self, plan: &Plan, order: &Order) -> Sure {
+        let end = order.end;
+        let planned = plan.planned_on(&order.build.truck, end);
         let now = answer(&planned, end, State::Planned).ok();
         let findings = now
             .map(|now| findings(end, State::Planned, &self.stock, &now, &self.own))
             .unwrap_or_default();
         let odds = plan.odds(&self.truck, end, &self.stock, &self.targets);
-        Sure { findings, odds: odds.map(|odds| odds_words(&odds)).unwrap_or_default() }
+        let totals = job(&planned, end, System::Metric).ok().map(|job| job.totals);
+        Sure { findings, odds: odds.map(|odds| odds.words()).unwrap_or_default(), totals }
     }
 }
 
 /// The planned parts of an order.
 fn planned(order: &Order) -> &[Part] {
     order.build.truck.axle(order.end).map_or(&[], |axle| &axle.planned.parts)
+}
+
+/// The shelf of an order, with what was entered for each part.
+fn shelf(order: &Order) -> &[Offer] {
+    order.build.truck.axle(order.end).map_or(&[], |axle| &axle.shelf.parts)
 }
 
 /// Whether two lists fit the same to the axle, in whatever order, what makes room for the tire aside.
@@ -313,8 +347,7 @@ fn document(build: &Build, end: End, parts: &[Part], target: Option<Target>) -> 
 }
 
 /// A part as the person calls it, and how it is set.
-fn named(axle: Option<&Axle>, part: &Part, units: Units) -> String {
-    let offers = axle.map_or(&[][..], |axle| &axle.shelf.parts);
+fn named(offers: &[Offer], part: &Part, units: Units) -> String {
     let own = offers.iter().find(|offer| !offer.name.is_empty() && comes_from(part, &offer.part));
     let words = part_words(part, units);
     own.map_or_else(|| words.clone(), |offer| format!("{}: {}", offer.name, inside(&words)))
@@ -322,8 +355,28 @@ fn named(axle: Option<&Axle>, part: &Part, units: Units) -> String {
 
 fn cost(side: &SideEffect, units: Units) -> String {
     let text = |value| answer_table::text(side.output, value, units);
-    let name = answer_table::name(side.output);
-    format!("{name} goes from {} to {}", text(side.before), text(side.now))
+    let name = inside(answer_table::name(side.output));
+    format!("It costs: {name} goes from {} to {}", text(side.before), text(side.now))
+}
+
+/// Where the tires come nearest to anything.
+fn near(nearest: &Nearest, units: Units) -> Row {
+    let text = |mm| words::length(mm, units);
+    Row {
+        name: format!("Tire to {}", inside(&nearest.name)),
+        value: text(nearest.clearance_mm),
+        spread: words::spread((2.0 * nearest.sigma_mm).round(), Quantity::Length, units),
+        band: format!("{} or more", text(nearest.band.low)),
+        severity: nearest.severity,
+        must: nearest.must,
+    }
+}
+
+/// Price and hours, where any were entered.
+fn sums(totals: Totals) -> String {
+    let [price, hours] = [totals.price.words(), totals.hours.words()];
+    let said = [price.map(|sum| format!("Price {sum}.")), hours.map(|sum| format!("Hours {sum}."))];
+    said.into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
 fn count(found: &Found, stage: Stage) -> String {
@@ -356,26 +409,17 @@ fn grouped(number: f64) -> String {
     text
 }
 
-fn odds_words(odds: &remedy::Odds) -> String {
-    let of_hundred = |share: f64| format!("{:.0} of 100", share * 100.0);
-    match odds.musts {
-        Some(musts) => format!(
-            "Measured this well, it meets what it must in {} trucks, and everything in {}.",
-            of_hundred(musts),
-            of_hundred(odds.all)
-        ),
-        None => {
-            format!("Measured this well, it meets everything in {} trucks.", of_hundred(odds.all))
-        }
-    }
-}
-
+/// Why a pick is none of the best; by number, where what beats it is listed.
 fn why_words(why: &WhyNot, at: Option<usize>) -> String {
-    match (&why.beaten_by, &why.change, at) {
-        (Some(_), _, Some(at)) => format!("Number {} is nowhere worse and somewhere better.", at + 1),
-        (Some(_), _, None) => "Another is nowhere worse and somewhere better.".into(),
-        (None, Some(_), _) => "No other plan is better in every way, but one change makes it miss less.".into(),
-        (None, None, _) => "Nothing on the list makes it better by a single change, and no other plan is better in every way.".into(),
+    match (at, &why.beaten_by, &why.change) {
+        (Some(at), ..) => format!("Number {} is nowhere worse and somewhere better.", at + 1),
+        (None, Some(_), _) => "Another plan is nowhere worse and somewhere better.".into(),
+        (None, None, Some(_)) => {
+            "No plan found is better in every way; one change makes it miss less.".into()
+        }
+        (None, None, None) => {
+            "No plan found is better in every way, and no single change from the list helps.".into()
+        }
     }
 }
 

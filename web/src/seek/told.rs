@@ -101,7 +101,8 @@ pub struct Pick {
     pub ways: Vec<Way>,
 }
 
-const SEVERITIES: [Severity; 5] =
+/// From the best to the worst.
+pub(super) const SEVERITIES: [Severity; 5] =
     [Severity::InBand, Severity::Unknown, Severity::Watch, Severity::Out, Severity::Stop];
 const STAGES: [Stage; 4] = [Stage::Looking, Stage::Stopped, Stage::Done, Stage::Failed];
 

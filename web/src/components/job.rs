@@ -1,0 +1,132 @@
+//! The job: what to get and make for the plan, how long, and what to do in which order, with each
+//! caution where it matters.
+
+use super::el::{el, say, text};
+use crate::answers::Bench;
+use crate::hooks::use_desk;
+use crate::state::edit::system;
+use fitment::measure::System;
+use fitment::remedy::{self, Item, Job};
+use fitment::words::capital;
+use wasm_bindgen::JsCast;
+use yew::prelude::*;
+
+/// The job for the plan as it stands; none where nothing changes or it cannot be.
+pub fn job_of(bench: &Bench, system: System) -> Option<Job> {
+    remedy::job(&bench.truck, bench.end, system).ok().filter(|job| !job.tasks.is_empty())
+}
+
+/// A part in a line: how it is set, how long it is, what the person entered for it.
+pub fn item_words(item: &Item, system: System) -> String {
+    let mut words = capital(&item.words);
+    if !item.name.is_empty() {
+        words = format!("{}: {words}", item.name);
+    }
+    for length in &item.lengths {
+        words.push_str(", ");
+        words.push_str(&length.words(system));
+    }
+    words
+}
+
+/// Parts with their lengths, and what they come to.
+pub fn cut_list(job: &Job, system: System) -> Html {
+    let of = |name: &str, known: &Option<fitment::measure::Known>| {
+        let known = known.as_ref()?;
+        Some(format!(" {name} {}.", fitment::measure::format::brief(known.value)))
+    };
+    let items = job.items.iter().map(|item| {
+        let own: String =
+            [of("Price", &item.price), of("Hours", &item.hours)].into_iter().flatten().collect();
+        let work = format!(". {}.{own}", capital(item.work.words()));
+        el("li", "", vec![say("b", "", &item_words(item, system)), text(&work)])
+    });
+    let totals = &job.totals;
+    let sums = [("Price", totals.price.words()), ("Hours", totals.hours.words())];
+    let sums = sums.into_iter().filter_map(|(name, sum)| Some(format!("{name}: {}. ", sum?)));
+    let sums: String = sums.collect();
+    let off = (!job.off.is_empty()).then(|| format!("{} more come off. ", job.off.len()));
+    let all = format!("{}{sums}{}.", off.unwrap_or_default(), capital(totals.work.words()));
+    el(
+        "div",
+        "",
+        vec![
+            el("ol", "job-parts", items.collect()),
+            say(
+                "p",
+                "help",
+                "Lengths are from eye middle to eye middle: what the ends take of the tube comes off before you cut.",
+            ),
+            say("p", "", &all),
+        ],
+    )
+}
+
+/// What to do, step by step, under its stages.
+pub fn order_of_work(job: &Job) -> Html {
+    let mut parts = Vec::new();
+    let mut tasks = job.tasks.iter().peekable();
+    while let Some(first) = tasks.peek() {
+        let stage = first.stage;
+        let mut steps = Vec::new();
+        while let Some(task) = tasks.next_if(|task| task.stage == stage) {
+            let mut step = vec![text(&task.words)];
+            if let Some(caution) = task.caution {
+                step.push(say("p", "caution", caution));
+            }
+            steps.push(el("li", "", step));
+        }
+        parts.push(say("h3", "", stage.label()));
+        parts.push(el("ul", "sheet-steps", steps));
+    }
+    el("div", "job", parts)
+}
+
+/// What is planned.
+#[derive(Properties, PartialEq)]
+pub struct JobCardProps {
+    /// The answers of the axle.
+    pub bench: Bench,
+}
+
+/// Both, worked out once opened.
+#[component]
+pub fn JobCard(props: &JobCardProps) -> Html {
+    let open = use_state(|| false);
+    let system = system(use_desk().state().preferences.units);
+    let ontoggle = {
+        let open = open.clone();
+        Callback::from(move |event: Event| {
+            let it = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+            open.set(it.is_some_and(|it| it.has_attribute("open")));
+        })
+    };
+    let job = open.then(|| job_of(&props.bench, system));
+    html! {
+        <details class="job-card" {ontoggle}>
+            <summary>{ "Parts, lengths and order of work for the plan" }</summary>
+            { match job {
+                None => html! {},
+                Some(None) => say("p", "help", "Nothing is planned that is not on the truck already."),
+                Some(Some(job)) => html! { <>{ cut_list(&job, system) }{ order_of_work(&job) }</> },
+            } }
+        </details>
+    }
+}
+
+/// A page of paper of its own.
+pub fn job_sheet(name: &str, bench: &Bench, system: System) -> Html {
+    let Some(job) = job_of(bench, system) else { return html! {} };
+    let section = |title, content| el("section", "", vec![say("h2", "", title), content]);
+    let title =
+        vec![say("h2", "", &format!("Order of work: {name}")), say("p", "", "Done by, and when:")];
+    super::el::with(
+        "article",
+        &[("class", "sheet sheet-work sheet-job"), ("aria-label", "Order of work")],
+        vec![
+            el("section", "sheet-work-title", title),
+            section("Parts and lengths", cut_list(&job, system)),
+            section("In this order", order_of_work(&job)),
+        ],
+    )
+}
