@@ -15,9 +15,9 @@ use crate::stage::{self, Tab, Tools};
 /// Paper by name: width and height in inches (ISO 216; ANSI/ASME Y14.1).
 const PAPERS: [(&str, f64, f64); 2] = [("A4", 8.27, 11.69), ("US Letter", 8.5, 11.0)];
 
-/// Each sheet fills one page of either paper, in black on white whatever the theme; the work sheet, where
-/// it is wanted, a second. What the look-ups find out of band comes with its cautions, on paper too, with or
-/// without the work sheet.
+/// Each sheet fills one page of either paper, in black on white whatever the theme; the order of work and
+/// the work sheet, where they are wanted, one more each. What the look-ups find out of band comes with its
+/// cautions, on paper too, with or without the work sheet.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     prints(&tab, 2).await.context("the example, which has two axles, a plan and cautions")?;
@@ -31,9 +31,24 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.no_sideways_scroll().await?;
     axe::no_violations(&tab).await?;
     says_every_caution(&tab, "print").await.context("on the work sheet")?;
+    // The order of work for the plan is a sheet between the two, with every stage, each part's length
+    // and a caution at its step.
+    let job = tab
+        .script("const it = document.querySelector('.sheet-job'); return it ? it.textContent : ''")
+        .await?;
+    let job = job.as_str().unwrap_or_default();
+    for words in ["Parts and lengths", "eye to eye", "Measure first", "Tighten at ride height"] {
+        ensure!(job.contains(words), "the order of work does not say “{words}”: {job}");
+    }
+    tab.until("a caution at its step", "document.querySelector('.sheet-job li .caution')").await?;
+    tab.script("document.querySelector('.sheet-job').scrollIntoView()").await?;
+    tab.picture("order-of-work").await?;
     for (paper, width, height) in PAPERS {
         let pages = pages(&tab, width, height).await?;
-        ensure!(pages == 2, "build sheet and work sheet take {pages} pages of {paper}");
+        ensure!(
+            pages == 3,
+            "build sheet, order of work and work sheet take {pages} pages of {paper}"
+        );
     }
     print_picture(&tab, "work-sheet-printed").await?;
     // It is remembered, and taken back.

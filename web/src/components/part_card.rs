@@ -166,7 +166,23 @@ impl Card<'_> {
         match shown {
             Part::Bracket { holes, hole, .. } => {
                 let pick = desk.on(move |hole: usize| Action::Change(Change::Hole(end, at, hole)));
-                hole_choice(holes, *hole, &pick, &format!("{}-{at}", end_name(end)), units)
+                let name = format!("{}-{at}", end_name(end));
+                let drag = slider(&Slide {
+                    id: format!("hole-{name}").into(),
+                    label: "From hole to hole",
+                    text: setting(shown, units).into(),
+                    low: 0.0,
+                    high: holes.len().saturating_sub(1) as f64,
+                    step: 1.0,
+                    value: *hole as f64,
+                    moved: pick.reform(|to: f64| to.max(0.0) as usize),
+                });
+                html! {
+                    <>
+                        { hole_choice(holes, *hole, &pick, &name, units) }
+                        if holes.len() > 2 { { drag } }
+                    </>
+                }
             }
             Part::Turn { angle_deg, choices_deg, .. } => html! {
                 <>
