@@ -5,6 +5,7 @@ use super::plan_card::{plan_card, way_button};
 use crate::hooks::{use_desk, use_search};
 use crate::seek::{Clash, Pick, Stage, Told, Way};
 use fitment::truck::End;
+use std::rc::Rc;
 use yew::prelude::*;
 
 /// How many are in view before asking for more.
@@ -21,8 +22,11 @@ pub struct PlansProps {
 #[component]
 pub fn Plans(props: &PlansProps) -> Html {
     let desk = use_desk();
-    let stop = use_state(|| false);
+    let stop = use_state_eq(|| false);
     let told = use_search(&desk, *stop);
+    let (again, build) = (stop.setter(), Rc::clone(&desk.state().entry().build));
+    // What was stopped does not stop what is asked next.
+    use_effect_with((build, props.end), move |_| again.set(false));
     let (end, stopped) = (props.end, *stop);
     let turn = {
         let stop = stop.clone();

@@ -124,7 +124,7 @@ impl Seeker {
 
     /// All that is known so far, in words.
     pub fn told(&mut self) -> Told {
-        if !self.hunt.search.has_guess() {
+        if !self.hunt.search.has_guess() && !self.order.stop {
             return Told { count: "Solving the first combinations".into(), ..Told::default() };
         }
         self.found();
