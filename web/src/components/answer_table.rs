@@ -73,18 +73,12 @@ pub fn text(output: Output, value: f64, units: Units) -> String {
     }
 }
 
-/// How far a value moved from another, in words below it: which way, and by how much; nothing where
-/// the two read alike.
+/// How far a value moved from another, below it; nothing where the two read alike.
 pub fn moved(output: Output, before: f64, after: f64, units: Units) -> Option<Html> {
-    let by = words::output((after - before).abs(), output, units);
+    let by = text(output, after - before, units);
+    let sign = if after > before && !by.ends_with('L') { "+" } else { "" };
     let alike = text(output, before, units) == text(output, after, units);
-    let way = match output {
-        Output::LateralShift | Output::SteeringWheel if after > before => "to left",
-        Output::LateralShift | Output::SteeringWheel => "to right",
-        _ if after > before => "up",
-        _ => "down",
-    };
-    (!alike).then(|| say("span", "moved", &format!("{by} {way}")))
+    (!alike).then(|| say("span", "moved", &format!("{sign}{by}")))
 }
 
 /// Whether an output says something about this axle: caster needs wheels that steer.

@@ -92,15 +92,15 @@ impl Seeker {
             self.found = None;
             return false;
         }
-        // How sure the best are, then why not this one, then what fights.
-        if let Some(plan) = self.next_unsure() {
-            let sure = self.hunt.sure(&plan, &self.order);
-            self.sure.push((plan.fitted, sure));
-            return false;
-        }
+        // Why not this one, then how sure all of them are, then what fights.
         if self.against.is_none() && self.hunt.search.has_guess() {
             let why = self.hunt.search.why_not(planned(&self.order));
             self.against = Some(why.map_err(|why| why.to_string()));
+            return false;
+        }
+        if let Some(plan) = self.next_unsure() {
+            let sure = self.hunt.sure(&plan, &self.order);
+            self.sure.push((plan.fitted, sure));
             return false;
         }
         let done = !going || self.hunt.search.step(combinations);
@@ -119,7 +119,8 @@ impl Seeker {
         self.found();
         let (found, sure) = (self.found.as_ref()?, &self.sure);
         let known = |plan: &&Plan| sure.iter().any(|(fitted, _)| *fitted == plan.fitted);
-        found.ranked.iter().find(|plan| !known(plan)).cloned()
+        let picked = self.against.as_ref().and_then(|why| Some(&why.as_ref().ok()?.plan));
+        found.ranked.iter().chain(picked).find(|plan| !known(plan)).cloned()
     }
 
     /// All that is known so far, in words.
