@@ -194,7 +194,8 @@ async fn open_long_shelf(tab: &Tab) -> Result<()> {
         "the build to be open",
         "document.querySelector('.build-name').textContent.includes('Long shelf')",
     )
-    .await
+    .await?;
+    tab.press("Close").await
 }
 
 /// Six kinds of parts, nine or ten choices each.
