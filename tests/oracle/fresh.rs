@@ -4,7 +4,7 @@
 use crate::{
     compare::{compare, elastic, sweeps},
     fixture::{Answer, Asked, Fixture, Position},
-    monte_carlo::Trials,
+    monte_carlo::{Rubber, Trials},
     shrink::shrink,
     solid::{Agreement, Triples},
     tally::Tally,
@@ -120,6 +120,21 @@ fn stored_spread_is_what_numpy_says_today() {
         // 4000 trials settle a spread to 1.1 %, one standard deviation.
         let ratio = today.sigma[key] / sigma;
         assert!((ratio - 1.0).abs() < 0.05, "{key}: {ratio} of what is stored");
+    }
+}
+
+#[test]
+fn stored_spread_of_the_example_is_what_numpy_says_today() {
+    let Some(python) = python() else { return };
+    let today = run(&python, &["uncertain_rubber.py", "--trials", "2000"], None);
+    let today: Rubber = serde_json::from_str(&today).expect("uncertain_rubber.py writes trials");
+    let stored = Rubber::stored();
+    assert_eq!(today.drawn, 2000);
+    assert_eq!(today.sigma.len(), stored.sigma.len());
+    for (key, sigma) in &stored.sigma {
+        // 2000 trials settle a spread to 1.6 %, one standard deviation.
+        let ratio = today.sigma[key] / sigma;
+        assert!((ratio - 1.0).abs() < 0.07, "{key}: {ratio} of what is stored");
     }
 }
 

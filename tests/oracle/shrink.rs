@@ -190,6 +190,7 @@ impl Shrunk {
             units: Units::Metric,
             truck: self.asked.truck.clone(),
             targets: Vec::new(),
+            log: fitment::calibrate::Log::default(),
         };
         let text = buildfile::json::to_json(&build)
             .or_else(|_| serde_json::to_string_pretty(&self.asked.truck))
