@@ -115,8 +115,7 @@ pub fn scene(
 ) -> Vec<SceneItem> {
     let mut items = Vec::new();
     let mut put = |kind, side, form, points: Vec<Vector3<f64>>| {
-        let points = points.into_iter().map(|p| [p.x, p.y, p.z]).collect();
-        items.push(SceneItem { kind, side, form, points });
+        items.push(item(kind, side, form, &points));
     };
 
     surroundings(&axle.surroundings, &mut put);
@@ -190,6 +189,13 @@ pub fn scene(
     }
     centres(model, pose, outputs, &mut put);
     items
+}
+
+// Once in the page, not once for each kind.
+#[inline(never)]
+fn item(kind: Kind, side: Option<Side>, form: Form, points: &[Vector3<f64>]) -> SceneItem {
+    let points = points.iter().map(|p| [p.x, p.y, p.z]).collect();
+    SceneItem { kind, side, form, points }
 }
 
 /// Adds an item.

@@ -43,12 +43,12 @@ const fn bound(
     Bound { name, unit, min, max, hint }
 }
 
-/// Writes the table once, as constants and as a list.
+/// Writes the table once, as references, so that no call carries a copy, and as a list.
 macro_rules! table {
     ($($(#[$doc:meta])* $id:ident = $name:literal, $unit:literal, $min:literal .. $max:literal, $hint:literal;)*) => {
-        $($(#[$doc])* pub const $id: Bound = bound($name, $unit, $min, $max, $hint);)*
+        $($(#[$doc])* pub const $id: &Bound = &bound($name, $unit, $min, $max, $hint);)*
         /// Every range, in the order of the fields.
-        pub const ALL: &[Bound] = &[$($id),*];
+        pub const ALL: &[&Bound] = &[$($id),*];
     };
 }
 

@@ -83,10 +83,17 @@ struct Check {
 impl Check {
     /// Walks into a field, or a list's item when `name` starts with a bracket.
     fn within(&mut self, name: &str, walk: impl FnOnce(&mut Self)) {
-        let length = self.path.len();
-        self.path = self.to(name);
+        let length = self.enter(name);
         walk(self);
         self.path.truncate(length);
+    }
+
+    /// Goes down into a field; how long the path was.
+    #[inline(never)]
+    fn enter(&mut self, name: &str) -> usize {
+        let length = self.path.len();
+        self.path = self.to(name);
+        length
     }
 
     /// Walks into each item of a list, which must not be longer than a list may be.
@@ -114,7 +121,7 @@ impl Check {
 
     /// A plain number; true when it is within its range.
     #[inline(never)]
-    fn number(&mut self, name: &str, value: f64, bound: Bound) -> bool {
+    fn number(&mut self, name: &str, value: f64, bound: &Bound) -> bool {
         let rule = if value.is_finite() { Rule::Range } else { Rule::Finite };
         let fine = bound.holds(value);
         if !fine {
@@ -125,7 +132,7 @@ impl Check {
 
     /// A number with its uncertainty and what was typed; true when all of it is fine.
     #[inline(never)]
-    fn known(&mut self, name: &str, known: &Known, bound: Bound) -> bool {
+    fn known(&mut self, name: &str, known: &Known, bound: &Bound) -> bool {
         let fine = self.number(name, known.value, bound);
         self.uncertainty(name, known, bound.unit) && fine
     }
@@ -150,7 +157,7 @@ impl Check {
     }
 
     #[inline(never)]
-    fn maybe(&mut self, name: &str, known: Option<&Known>, bound: Bound) {
+    fn maybe(&mut self, name: &str, known: Option<&Known>, bound: &Bound) {
         if let Some(known) = known {
             self.known(name, known, bound);
         }

@@ -22,7 +22,7 @@ pub struct Traits {
     /// What to be careful of.
     pub caution: &'static str,
     /// What its number may be: a hole's height, a length's change, an angle, a size.
-    pub bound: Bound,
+    pub bound: &'static Bound,
     /// What its number usually is, mm or degrees: least and most. Common practice, no source.
     pub credible: [f64; 2],
     /// What one usually comes with: heights of holes, ends of a range, choices. Ours, to start from.

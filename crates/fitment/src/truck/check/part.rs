@@ -81,7 +81,7 @@ pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
     });
 }
 
-fn choices(check: &mut Check, name: &str, choices: &[f64], bound: Bound) {
+fn choices(check: &mut Check, name: &str, choices: &[f64], bound: &Bound) {
     check.each(name, choices, |check, choice| {
         check.number("", *choice, bound);
     });
@@ -112,7 +112,7 @@ fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
 fn settable(
     check: &mut Check,
     (name, set, range_name, [least, most]): (&str, &Known, &str, [f64; 2]),
-    bound: Bound,
+    bound: &Bound,
 ) {
     let mut fine = check.known(name, set, bound);
     fine &= check.number(&format!("{range_name}[0]"), least, bound);
