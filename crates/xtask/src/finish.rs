@@ -1,6 +1,6 @@
 //! The finishing step: what either bundler staged becomes the page that is served.
 //!
-//! Scripts move out of the HTML, file names carry the hash of their bytes, the service worker gets
+//! Scripts move out of the HTML, what only people read goes (`slim.rs`), file names carry the hash of their bytes, the service worker gets
 //! its list, and every file gets its compressed copies. No clock and no machine's name goes in:
 //! the same staged files give the same bytes.
 
@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail, ensure};
 use sha2::{Digest, Sha256};
 
-use crate::{house, page};
+use crate::{house, page, slim};
 
 /// Finishes the staged page in place.
 ///
@@ -26,6 +26,7 @@ pub fn finish(stage: &Path) -> Result<()> {
     let faults = page::faults(&tidy)?;
     ensure!(faults.is_empty(), "index.html: {}", faults.join("; "));
     fs::write(&html, tidy)?;
+    slim::slim(stage)?;
     hash_names(stage)?;
     for file in files(stage)? {
         calls_out(stage, &file)?;

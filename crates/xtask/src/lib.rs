@@ -8,6 +8,7 @@ pub mod house;
 pub mod page;
 pub mod server;
 pub mod sizes;
+mod slim;
 pub mod speed;
 pub mod step;
 pub mod suite;
