@@ -48,11 +48,13 @@ pub struct Finding {
 
 impl Finding {
     /// `8.2 ± 1.1 mm`: the value with one standard deviation, in the person's units.
+    #[inline]
     pub fn value_text(&self, system: System) -> String {
         quantity(self.output, self.value, self.sigma, system)
     }
 
     /// What would settle or sharpen the finding, in words; `None` when nothing would.
+    #[inline]
     pub fn helps(&self) -> Option<String> {
         let driver = self.driver.as_ref()?;
         let verb = match driver.origin {
@@ -69,6 +71,7 @@ impl Finding {
 }
 
 /// A value of an output with its standard deviation, in the person's units.
+#[inline]
 pub fn quantity(output: Output, value: f64, sigma: f64, system: System) -> String {
     match (output.unit(), in_system(output.unit(), system)) {
         (Unit::Mm, _) => format::length_with(value, sigma, system),
@@ -79,6 +82,7 @@ pub fn quantity(output: Output, value: f64, sigma: f64, system: System) -> Strin
 }
 
 /// A value of an output without its uncertainty, in the person's units.
+#[inline]
 pub fn plain(output: Output, value: f64, system: System) -> String {
     match (output.unit(), in_system(output.unit(), system)) {
         (Unit::Mm, _) => format::length(value, system),
@@ -89,6 +93,7 @@ pub fn plain(output: Output, value: f64, system: System) -> String {
     }
 }
 
+#[inline]
 fn spaced(number: &str, unit: Unit, symbol: &str) -> String {
     let space = if matches!(unit, Unit::Ratio | Unit::DegPer25) { "" } else { " " };
     format!("{number}{space}{symbol}")
@@ -96,6 +101,7 @@ fn spaced(number: &str, unit: Unit, symbol: &str) -> String {
 
 /// What a value is multiplied by in the person's units, and what they are called: for 25 mm of
 /// travel inch people read the figure for an inch.
+#[inline]
 const fn in_system(unit: Unit, system: System) -> (f64, &'static str) {
     match (unit, system) {
         (Unit::DegPer25, System::Inch) => (25.4 / 25.0, "° per in"),
@@ -105,6 +111,7 @@ const fn in_system(unit: Unit, system: System) -> (f64, &'static str) {
 }
 
 /// Every judged output of an axle in a state, worst first.
+#[inline]
 pub fn findings(
     end: End,
     state: State,
@@ -145,6 +152,7 @@ pub fn findings(
 }
 
 /// An input's path in a person's words: `panhard.axle.z_mm` → "Panhard axle end, height".
+#[inline]
 pub fn input_words(path: &str) -> String {
     let mut words: Vec<&str> = Vec::new();
     for part in path.split('.') {

@@ -92,6 +92,7 @@ pub enum Standing {
 
 impl Standing {
     /// The word shown with it.
+    #[inline]
     pub const fn word(self) -> &'static str {
         match self {
             Self::For => "likely",
@@ -152,6 +153,7 @@ pub struct Cause {
 
 impl Cause {
     /// The numbers it was told by, in the person's units; empty where there are none.
+    #[inline]
     pub fn numbers(&self, system: System) -> String {
         match &self.seen {
             Seen::Number { output, value, sigma, band } => {
@@ -179,6 +181,7 @@ impl Cause {
 }
 
 /// The causes of a symptom, strongest first; those the numbers speak against come last.
+#[inline]
 pub fn causes(symptom: Symptom, evidence: &Evidence) -> Vec<Cause> {
     let mut found: Vec<Cause> =
         table::clues(symptom).iter().flat_map(|clue| told(clue, evidence)).collect();
@@ -190,16 +193,19 @@ pub fn causes(symptom: Symptom, evidence: &Evidence) -> Vec<Cause> {
 
 impl Symptom {
     /// Causes that no tape measure finds.
+    #[inline]
     pub const fn unseen(self) -> &'static str {
         table::unseen(self)
     }
 
     /// Whether the tire fit bears on it, so that its contacts are wanted as evidence.
+    #[inline]
     pub fn asks_for_contacts(self) -> bool {
         table::clues(self).iter().any(|clue| matches!(clue.sign, Sign::Near { .. }))
     }
 
     /// What to be careful of.
+    #[inline]
     pub const fn caution(self) -> &'static str {
         table::caution(self)
     }
@@ -216,6 +222,7 @@ const UNSEEN: f64 = 0.25;
 const PARTS: [f64; 5] = [-1.2816, -0.5244, 0.0, 0.5244, 1.2816];
 
 /// What a clue comes to on this truck; nothing where the truck has no such number.
+#[inline]
 fn told(clue: &Clue, evidence: &Evidence) -> Vec<Cause> {
     let cause = |seen, standing, strength: f64, source| Cause {
         what: clue.what,
@@ -303,6 +310,7 @@ fn told(clue: &Clue, evidence: &Evidence) -> Vec<Cause> {
 const TURNED_RAD: f64 = 0.1;
 
 /// An output with its uncertainty and the band that judges it: the finding's, or the clue's own.
+#[inline]
 fn judged(output: Output, clue: &Clue, evidence: &Evidence) -> Option<(Output, f64, f64, Band)> {
     if let Some(found) = evidence.findings.iter().find(|found| found.output == output) {
         // As the finding was judged: around the stock figure by how well the change is known.

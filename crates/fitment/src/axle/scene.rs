@@ -105,6 +105,7 @@ pub(super) const ROUND: u32 = 40;
 
 /// Everything to draw of one axle at a pose, the steering turned as asked, with the outputs that
 /// were worked out there.
+#[inline]
 pub fn scene(
     axle: &Axle,
     model: &AxleModel<f64>,
@@ -202,6 +203,7 @@ fn item(kind: Kind, side: Option<Side>, form: Form, points: &[Vector3<f64>]) -> 
 pub(super) type Put<'a> = dyn FnMut(Kind, Option<Side>, Form, Vec<Vector3<f64>>) + 'a;
 
 /// What locates the axle.
+#[inline]
 fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
     let mut link = |l: &Link<f64>, kind, side| {
         put(kind, side, Form::Line, vec![pose.axle.point(&l.axle), l.chassis]);
@@ -263,6 +265,7 @@ fn members(model: &AxleModel<f64>, pose: &Pose<f64>, put: &mut Put<'_>) {
 }
 
 /// Roll centre and instant centre.
+#[inline]
 fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, outputs: &Attitude<f64>, put: &mut Put<'_>) {
     let ground = pose.axle.shift.z - model.loaded_radius;
     if let Some(height) = outputs.get(Output::RollCentreHeight) {
@@ -277,6 +280,7 @@ fn centres(model: &AxleModel<f64>, pose: &Pose<f64>, outputs: &Attitude<f64>, pu
 }
 
 /// One wheel: the tire's outer shape, standing on the ground under load, and its rim.
+#[inline]
 fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put<'_>) {
     let up = wheel.outboard.cross(&wheel.heading);
     let ring = |radius: f64, along: f64| {
@@ -311,6 +315,7 @@ fn draw_wheel(side: Side, wheel: &WheelPose<f64>, tire: &TireDims, put: &mut Put
 }
 
 /// The chassis around the wheels; it stays where it is whatever the axle does.
+#[inline]
 fn surroundings(s: &Surroundings, put: &mut Put<'_>) {
     for side in Side::BOTH {
         let y = |mm: f64| mm * side.sign();

@@ -12,6 +12,7 @@ use nalgebra::Vector3;
 use std::f64::consts::TAU;
 
 /// Draws every thing on each side that has it, moved by what carries it.
+#[inline]
 pub(super) fn things(
     axle: &Axle,
     model: &AxleModel<f64>,
@@ -47,6 +48,7 @@ struct Carried<'a> {
 
 impl Carried<'_> {
     /// Draws a thing; the hub's mounting face lies `face` mm outboard of the rim's centre.
+    #[inline]
     fn draw(&self, thing: &Thing, face: f64, put: &mut dyn FnMut(Form, Vec<Vector3<f64>>)) {
         let at = |x: f64, y: f64, z: f64| self.moved(thing.on, Vector3::new(x, y, z));
         match &thing.shape {
@@ -100,6 +102,7 @@ impl Carried<'_> {
     }
 
     /// Where a point measured as on the left, truck stock and wheels straight, is now on this side.
+    #[inline]
     fn moved(&self, on: Mount, point: Vector3<f64>) -> Vector3<f64> {
         let point = Vector3::new(point.x, point.y * self.side.sign(), point.z);
         match on {
@@ -111,6 +114,7 @@ impl Carried<'_> {
 }
 
 /// Points on a ball, enough for a round outline from each of the three sides.
+#[inline]
 fn ball(centre: Vector3<f64>, radius: f64) -> impl Iterator<Item = Vector3<f64>> {
     const AROUND: u32 = 16;
     (0..AROUND).flat_map(move |i| {

@@ -8,6 +8,7 @@ use crate::{
 };
 
 /// The source of an output's formula.
+#[inline]
 pub const fn source(output: Output) -> Source {
     match output {
         Output::RollCentreHeight | Output::RollCentreKinematic | Output::RollSteer => {
@@ -45,6 +46,7 @@ pub const fn source(output: Output) -> Source {
 
 /// The formula of an output with the numbers of `answer` in it; lengths in mm.
 #[expect(clippy::too_many_lines, reason = "one table, read from top to bottom")]
+#[inline]
 pub fn formula(output: Output, answer: &Answer) -> String {
     let value = answer.attitude.get(output);
     let shown = |decimals| value.map_or_else(|| "—".to_owned(), |v| number(v, decimals));
@@ -190,6 +192,7 @@ pub fn formula(output: Output, answer: &Answer) -> String {
 }
 
 /// Formulas that read the Panhard bar's ends.
+#[inline]
 fn bar_formula(output: Output, answer: &Answer, shown: &dyn Fn(usize) -> String) -> String {
     let n = |v: f64| number(v, 1);
     let (Some(bar), Some(design)) = (&answer.model.fitted.panhard, &answer.model.design.panhard)
@@ -230,12 +233,14 @@ fn bar_formula(output: Output, answer: &Answer, shown: &dyn Fn(usize) -> String)
 }
 
 /// From joint to joint of the driveshaft, mm.
+#[inline]
 fn shaft_length(answer: &Answer) -> f64 {
     let joint = answer.pose.axle.point(&answer.model.pinion_joint());
     answer.model.driveline.map_or(0.0, |line| (joint - line.case).norm())
 }
 
 /// Angles of the driveshaft's joints.
+#[inline]
 fn joints(output: Output, answer: &Answer, shown: &str) -> String {
     let double = answer.model.driveline.is_some_and(|line| line.double);
     match output {
@@ -259,6 +264,7 @@ fn joints(output: Output, answer: &Answer, shown: &str) -> String {
 }
 
 /// Anti-dive, -lift or -squat: share · slope · wheelbase / height.
+#[inline]
 fn anti(answer: &Answer, share: f64, percent: Option<f64>) -> String {
     let a = &answer.model.around;
     let Some(percent) = percent else { return "—".to_owned() };
@@ -274,6 +280,7 @@ fn anti(answer: &Answer, share: f64, percent: Option<f64>) -> String {
 }
 
 /// Trail or scrub of a side: the axis carried down to the ground.
+#[inline]
 fn offsets(answer: &Answer, side: Side, trail: bool, shown: &str) -> String {
     let Some((point, k)) = answer.model.steering_axis(&answer.pose, side) else {
         return shown.to_owned();

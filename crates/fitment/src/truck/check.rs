@@ -3,6 +3,9 @@
 //! The ranges are in [`bounds`]; this file walks the fields in order and adds the rules between
 //! fields. Finding nothing means the engine can work with the truck, not that its numbers are
 //! right.
+//!
+//! `#[inline]` on all that is walked through once: it is compiled with the crate that asks, small for the
+//! page, and not with the engine, for speed. So are findings, their words and the scene.
 
 mod axle;
 mod lateral;
@@ -53,6 +56,7 @@ pub enum Rule {
 
 impl Truck {
     /// Everything wrong with the input, in the order of its fields; empty when all is well.
+    #[inline]
     pub fn check(&self) -> Vec<Problem> {
         let mut check = Check::default();
         check.known("wheelbase_mm", &self.wheelbase_mm, bounds::WHEELBASE);
@@ -67,6 +71,7 @@ impl Truck {
     }
 }
 
+#[inline]
 fn balance(check: &mut Check, balance: &Balance) {
     check.known("cg_height_mm", &balance.cg_height_mm, bounds::CG_HEIGHT);
     check.known("front_brake_percent", &balance.front_brake_percent, bounds::FRONT_BRAKE);
@@ -82,6 +87,7 @@ struct Check {
 
 impl Check {
     /// Walks into a field, or a list's item when `name` starts with a bracket.
+    #[inline]
     fn within(&mut self, name: &str, walk: impl FnOnce(&mut Self)) {
         let length = self.enter(name);
         walk(self);
@@ -97,6 +103,7 @@ impl Check {
     }
 
     /// Walks into each item of a list, which must not be longer than a list may be.
+    #[inline]
     fn each<T>(&mut self, name: &str, items: &[T], mut walk: impl FnMut(&mut Self, &T)) {
         if items.len() > bounds::LIST {
             self.problem(

@@ -6,6 +6,7 @@ use super::{
 };
 use crate::truck::{Axle, Bar, Kingpin, Limits, Pinion, Side, State};
 
+#[inline]
 pub(super) fn check(check: &mut Check, axle: &Axle) {
     check.known("hub_face_width_mm", &axle.hub_face_width_mm, bounds::HUB_FACE_WIDTH);
     check.within("layout", |check| layout::check(check, &axle.layout));
@@ -45,6 +46,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle) {
 }
 
 /// A coil spring, which pushes the chassis up.
+#[inline]
 fn spring(check: &mut Check, bar: &Bar) {
     let (low, high) = (bar.axle.z_mm.value, bar.chassis.z_mm.value);
     if mount(check, bar) && high <= low {
@@ -60,12 +62,14 @@ fn spring(check: &mut Check, bar: &Bar) {
 }
 
 /// The left spring or shock; true when its points are fine.
+#[inline]
 fn mount(check: &mut Check, bar: &Bar) -> bool {
     let fine = link(check, bar);
     bar_on_side(check, bar, Side::Left);
     fine
 }
 
+#[inline]
 fn kingpin(check: &mut Check, pin: &Kingpin) {
     check.known("caster_deg", &pin.caster_deg, bounds::CASTER);
     check.known("inclination_deg", &pin.inclination_deg, bounds::INCLINATION);
@@ -73,12 +77,14 @@ fn kingpin(check: &mut Check, pin: &Kingpin) {
     check.known("hub_trail_mm", &pin.hub_trail_mm, bounds::HUB_TRAIL);
 }
 
+#[inline]
 fn pinion(check: &mut Check, pinion: &Pinion) {
     check.known("angle_deg", &pinion.angle_deg, bounds::PINION_ANGLE);
     check.known("length_mm", &pinion.length_mm, bounds::PINION_LENGTH);
     check.known("y_mm", &pinion.y_mm, bounds::PINION_Y);
 }
 
+#[inline]
 fn limits(check: &mut Check, limits: &Limits, steers: bool) {
     check.known("bump_mm", &limits.bump_mm, bounds::BUMP);
     check.known("droop_mm", &limits.droop_mm, bounds::DROOP);

@@ -4,6 +4,7 @@ use super::shape::{between, distance, link, point};
 use super::{Check, Rule, bounds};
 use crate::truck::{Axle, Bar, Carrier, Layout, Point, Watts};
 
+#[inline]
 pub(super) fn check(check: &mut Check, axle: &Axle) {
     if axle.panhard.is_none() && axle.watts.is_none() {
         nothing(check, &axle.layout);
@@ -29,6 +30,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle) {
 }
 
 /// Neither bar nor Watts linkage: the layout must hold the axle sideways by itself.
+#[inline]
 fn nothing(check: &mut Check, layout: &Layout) {
     let why = match layout {
         Layout::LeafSprings { .. } => return,
@@ -55,6 +57,7 @@ fn nothing(check: &mut Check, layout: &Layout) {
 
 /// Whether a pair of links runs far enough sideways to hold the axle. Points that are no numbers
 /// have their own problems.
+#[inline]
 fn spread(left: &Bar, right: Option<&Bar>) -> bool {
     let [x, y, _] = between(&left.axle, &left.chassis);
     let [xr, yr, _] = right.map_or([x, -y, 0.0], |bar| between(&bar.axle, &bar.chassis));
@@ -64,6 +67,7 @@ fn spread(left: &Bar, right: Option<&Bar>) -> bool {
     across.is_nan() || along.is_nan() || across >= along * bounds::TRIANGULATED
 }
 
+#[inline]
 fn panhard(check: &mut Check, bar: &Bar) {
     if link(check, bar)
         && let Some(off) = off_sideways(bar)
@@ -81,12 +85,14 @@ fn panhard(check: &mut Check, bar: &Bar) {
 }
 
 /// How far a bar is from straight across, degrees, when that is too much to hold the axle.
+#[inline]
 fn off_sideways(bar: &Bar) -> Option<f64> {
     let [_, across, _] = between(&bar.axle, &bar.chassis);
     let share = across.abs() / distance(&bar.axle, &bar.chassis);
     (share < bounds::PANHARD_SIDEWAYS).then(|| share.acos().to_degrees())
 }
 
+#[inline]
 fn watts(check: &mut Check, watts: &Watts) {
     let Watts { crank_on, pivot, left, right } = watts;
     let ends = |bar| on_and_off_crank(*crank_on, bar);
@@ -130,6 +136,7 @@ fn watts(check: &mut Check, watts: &Watts) {
 }
 
 /// A link's end on the crank and its other end.
+#[inline]
 const fn on_and_off_crank(crank_on: Carrier, bar: &Bar) -> (&Point, &Point) {
     match crank_on {
         Carrier::Axle => (&bar.axle, &bar.chassis),
@@ -138,6 +145,7 @@ const fn on_and_off_crank(crank_on: Carrier, bar: &Bar) -> (&Point, &Point) {
 }
 
 /// From the crank the left link runs to the left and the right link to the right, well sideways.
+#[inline]
 fn runs(check: &mut Check, bar: &Bar, crank_on: Carrier, to_left: bool) -> bool {
     let (crank, end) = on_and_off_crank(crank_on, bar);
     let [_, across, _] = between(crank, end);

@@ -4,6 +4,7 @@ use super::shape::{bar_on_side, distance, link, on_side, point, too_short};
 use super::{Check, Rule, bounds, leaf};
 use crate::truck::{Bar, BushRates, Layout, RadiusArm, Side};
 
+#[inline]
 pub(super) fn check(check: &mut Check, layout: &Layout) {
     match layout {
         Layout::RadiusArms { left, right, axle_bush, chassis_bush } => {
@@ -45,6 +46,7 @@ pub(super) fn check(check: &mut Check, layout: &Layout) {
 }
 
 /// A left link and, where it differs from the mirror image, the right one.
+#[inline]
 fn pair(check: &mut Check, names: [&str; 2], left: &Bar, right: Option<&Bar>) {
     let sides = [(names[0], Some(left), Side::Left), (names[1], right, Side::Right)];
     for (name, bar, side) in sides {
@@ -57,6 +59,7 @@ fn pair(check: &mut Check, names: [&str; 2], left: &Bar, right: Option<&Bar>) {
     }
 }
 
+#[inline]
 fn radius_arm(check: &mut Check, arm: &RadiusArm, side: Side) {
     let RadiusArm { axle_far, axle_near, chassis } = arm;
     let points = [("axle_far", axle_far), ("axle_near", axle_near), ("chassis", chassis)];
@@ -94,6 +97,7 @@ fn radius_arm(check: &mut Check, arm: &RadiusArm, side: Side) {
     }
 }
 
+#[inline]
 fn bush(check: &mut Check, bush: &BushRates) {
     check.known("radial_n_per_mm", &bush.radial_n_per_mm, bounds::BUSH_RADIAL);
     check.known("axial_n_per_mm", &bush.axial_n_per_mm, bounds::BUSH_AXIAL);

@@ -4,6 +4,7 @@ use super::shape::{between, distance, on_side, point};
 use super::{Check, Rule, bounds};
 use crate::truck::{LeafRates, LeafSpring, Point, Side};
 
+#[inline]
 pub(super) fn rates(check: &mut Check, rates: &LeafRates) {
     check.known("vertical_n_per_mm", &rates.vertical_n_per_mm, bounds::LEAF_VERTICAL);
     check.known("lateral_n_per_mm", &rates.lateral_n_per_mm, bounds::LEAF_LATERAL);
@@ -12,6 +13,7 @@ pub(super) fn rates(check: &mut Check, rates: &LeafRates) {
 }
 
 /// One spring of which `clamped` mm are held flat at the seat.
+#[inline]
 pub(super) fn spring(check: &mut Check, spring: &LeafSpring, clamped: f64, side: Side) {
     let LeafSpring { seat, fixed_eye, shackle_eye, shackle_chassis } = spring;
     let mut fine = true;
@@ -59,6 +61,7 @@ pub(super) fn spring(check: &mut Check, spring: &LeafSpring, clamped: f64, side:
 }
 
 /// From the clamp's edge to one eye.
+#[inline]
 fn half(check: &mut Check, name: &str, seat: &Point, eye: &Point, clamped: f64) {
     let length = ahead(seat, eye).abs() - clamped * 0.5;
     let height = eye.z_mm.value - seat.z_mm.value;
@@ -89,6 +92,7 @@ fn half(check: &mut Check, name: &str, seat: &Point, eye: &Point, clamped: f64) 
 }
 
 /// How far the second point lies ahead of the first, mm.
+#[inline]
 fn ahead(from: &Point, to: &Point) -> f64 {
     between(from, to)[0]
 }

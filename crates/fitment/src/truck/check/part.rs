@@ -6,6 +6,7 @@ use crate::truck::bounds::Bound;
 use crate::truck::{Axle, Hole, Part, Shelf, Wheel};
 
 /// The part by itself.
+#[inline]
 pub(super) fn check(check: &mut Check, part: &Part) {
     let bound = part.kind().traits().bound;
     match part {
@@ -62,6 +63,7 @@ pub(super) fn check(check: &mut Check, part: &Part) {
 }
 
 /// The part on this axle. The shelf may hold parts for another.
+#[inline]
 pub(super) fn fits(check: &mut Check, part: &Part, axle: &Axle) {
     let traits = part.kind().traits();
     let needs = traits.needs;
@@ -72,6 +74,7 @@ pub(super) fn fits(check: &mut Check, part: &Part, axle: &Axle) {
     }
 }
 
+#[inline]
 pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
     check.each("parts", &shelf.parts, |check, offer| {
         check.within("part", |check| self::check(check, &offer.part));
@@ -81,12 +84,14 @@ pub(super) fn shelf(check: &mut Check, shelf: &Shelf) {
     });
 }
 
+#[inline]
 fn choices(check: &mut Check, name: &str, choices: &[f64], bound: &Bound) {
     check.each(name, choices, |check, choice| {
         check.number("", *choice, bound);
     });
 }
 
+#[inline]
 fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
     check.each("holes", holes, |check, hole| {
         check.text("name", &hole.name);
@@ -109,6 +114,7 @@ fn bracket(check: &mut Check, holes: &[Hole], hole: usize) {
 }
 
 /// A number that can be set within a range of its own.
+#[inline]
 fn settable(
     check: &mut Check,
     (name, set, range_name, [least, most]): (&str, &Known, &str, [f64; 2]),

@@ -4,6 +4,7 @@ use super::{Check, Rule, bounds};
 use crate::measure::Known;
 use crate::truck::{Axle, Layout, Readings};
 
+#[inline]
 pub(super) fn check(check: &mut Check, axle: &Axle) {
     let Readings { panhard_length_mm, panhard_rise_mm, arm_length_mm, arm_rise_mm } =
         &axle.readings;
@@ -29,6 +30,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle) {
 }
 
 /// Readings of what the axle does not have.
+#[inline]
 fn nothing_there(
     check: &mut Check,
     names: [&str; 2],
@@ -49,6 +51,7 @@ fn nothing_there(
 }
 
 /// A bar cannot rise by more than it is long.
+#[inline]
 fn slopes(check: &mut Check, names: [&str; 2], length: Option<&Known>, rise: Option<&Known>) {
     let (Some(length), Some(rise)) = (length, rise) else { return };
     if rise.value.is_finite() && rise.value.abs() >= length.value {

@@ -3,6 +3,7 @@
 use super::{Check, Rule, bounds, shape};
 use crate::truck::{Driveline, Hose, Mount, Overhang, Springing, Truck};
 
+#[inline]
 pub(super) fn truck(check: &mut Check, truck: &Truck) {
     let (weights, belly, gears) = (&truck.weights, &truck.belly, &truck.gears);
     let all = [
@@ -23,6 +24,7 @@ pub(super) fn truck(check: &mut Check, truck: &Truck) {
     }
 }
 
+#[inline]
 pub(super) fn driveline(check: &mut Check, line: &Driveline) {
     shape::point(check, "case", &line.case);
     check.known("case_slope_deg", &line.case_slope_deg, bounds::CASE_ANGLE);
@@ -32,6 +34,7 @@ pub(super) fn driveline(check: &mut Check, line: &Driveline) {
     check.maybe("joint_limit_deg", line.joint_limit_deg.as_ref(), bounds::JOINT_LIMIT);
 }
 
+#[inline]
 pub(super) fn hose(check: &mut Check, hose: &Hose, steers: bool) {
     let fine = shape::point(check, "frame_end", &hose.frame_end)
         & shape::point(check, "wheel_end", &hose.wheel_end)
@@ -57,6 +60,7 @@ pub(super) fn hose(check: &mut Check, hose: &Hose, steers: bool) {
     }
 }
 
+#[inline]
 pub(super) fn springing(check: &mut Check, it: &Springing) {
     let all = [
         ("spring_rate_n_per_mm", &it.spring_rate_n_per_mm, bounds::SPRING_RATE),
@@ -82,6 +86,7 @@ pub(super) fn springing(check: &mut Check, it: &Springing) {
     }
 }
 
+#[inline]
 pub(super) fn overhang(check: &mut Check, it: &Overhang) {
     check.maybe("beyond_mm", it.beyond_mm.as_ref(), bounds::ALONG);
     check.maybe("above_ground_mm", it.above_ground_mm.as_ref(), bounds::GROUND);

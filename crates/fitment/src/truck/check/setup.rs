@@ -4,6 +4,7 @@ use super::{Check, Problem, Rule, bounds, part};
 use crate::tire::{TireError, resolve};
 use crate::truck::{Axle, Layout, Part, Pivot, Point, Setup, State, Tire, Wheel};
 
+#[inline]
 pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
     let setup = axle.setup(state);
     let left = check.known("lift_mm", &setup.lift_mm, bounds::LIFT);
@@ -24,18 +25,21 @@ pub(super) fn check(check: &mut Check, axle: &Axle, state: State) {
 }
 
 /// Where a wheel sits and what is inside it; its width belongs with the tire it carries.
+#[inline]
 pub(super) fn wheel_on_hub(check: &mut Check, wheel: &Wheel) {
     check.known("offset_mm", &wheel.offset_mm, bounds::WHEEL_OFFSET);
     check.maybe("inside_mm", wheel.inside_mm.as_ref(), bounds::WHEEL_INSIDE);
     check.maybe("spoke_mm", wheel.spoke_mm.as_ref(), bounds::WHEEL_SPOKE);
 }
 
+#[inline]
 fn tire_and_wheel(check: &mut Check, setup: &Setup) {
     tire_on(check, &setup.tire, &setup.wheel);
     check.within("wheel", |check| wheel_on_hub(check, &setup.wheel));
 }
 
 /// A tire on a wheel; what is wrong with the wheel's width or inside is told beside the tire.
+#[inline]
 pub(super) fn tire_on(check: &mut Check, tire: &Tire, wheel: &Wheel) {
     let measured = [
         ("tire.diameter_mm", &tire.diameter_mm),
@@ -66,6 +70,7 @@ pub(super) fn tire_on(check: &mut Check, tire: &Tire, wheel: &Wheel) {
 }
 
 /// The inside of a wheel is less across than the rim its tire sits on.
+#[inline]
 fn inside_the_rim(check: &mut Check, wheel: &Wheel, rim_mm: f64) {
     if let Some(inside) = &wheel.inside_mm
         && bounds::WHEEL_INSIDE.holds(inside.value)
@@ -84,6 +89,7 @@ fn inside_the_rim(check: &mut Check, wheel: &Wheel, rim_mm: f64) {
 }
 
 /// What a straightedge reads on the tire.
+#[inline]
 fn section(check: &mut Check, tire: &Tire) {
     check.maybe("tread_mm", tire.tread_mm.as_ref(), bounds::TREAD);
     check.maybe("crown_mm", tire.crown_mm.as_ref(), bounds::CROWN);
@@ -102,6 +108,7 @@ fn section(check: &mut Check, tire: &Tire) {
     }
 }
 
+#[inline]
 fn tire_problem(size: &str, error: &TireError) -> Problem {
     let (path, found, rule) = match error {
         TireError::Size { .. } => {
@@ -124,6 +131,7 @@ fn tire_problem(size: &str, error: &TireError) -> Problem {
 }
 
 /// The stock state is the reference the others are told against.
+#[inline]
 fn untouched(check: &mut Check, setup: &Setup) {
     let remedy = |what: &str| {
         format!(
@@ -150,6 +158,7 @@ fn untouched(check: &mut Check, setup: &Setup) {
 }
 
 /// An arm or link whose chassis eye would have to stand higher above its axle end than it is long.
+#[inline]
 fn reach(check: &mut Check, layout: &Layout, setup: &Setup) {
     let (left, right) = setup.lift();
     let bracket: f64 = setup.parts.iter().filter_map(arm_bracket_z).sum();
@@ -182,6 +191,7 @@ fn reach(check: &mut Check, layout: &Layout, setup: &Setup) {
 
 /// The arms, lower links or fixed halves of leaf springs as lines from axle to chassis; enough for
 /// both sides.
+#[inline]
 fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
     match layout {
         Layout::RadiusArms { left, right, .. } => [Some(left), right.as_ref()]
@@ -205,6 +215,7 @@ fn arms(layout: &Layout) -> Vec<(&Point, &Point)> {
     }
 }
 
+#[inline]
 fn arm_bracket_z(part: &Part) -> Option<f64> {
     match part {
         Part::Bracket { moves: Pivot::Arm, holes, hole } => {
@@ -215,6 +226,7 @@ fn arm_bracket_z(part: &Part) -> Option<f64> {
 }
 
 /// An error's words as a sentence of its own.
+#[inline]
 fn sentence(words: &str) -> String {
     let end = if words.ends_with('.') { "" } else { "." };
     format!("{}{end}", crate::words::capital(words))

@@ -4,6 +4,7 @@ use super::{Check, Rule, bounds};
 use crate::measure::Known;
 use crate::truck::{Bar, Point, Side};
 
+#[inline]
 pub(super) fn point(check: &mut Check, name: &str, point: &Point) -> bool {
     let before = check.problems.len();
     check.within(name, |check| {
@@ -15,6 +16,7 @@ pub(super) fn point(check: &mut Check, name: &str, point: &Point) -> bool {
 }
 
 /// A bar that is there at all.
+#[inline]
 pub(super) fn link(check: &mut Check, bar: &Bar) -> bool {
     let axle = point(check, "axle", &bar.axle);
     let chassis = point(check, "chassis", &bar.chassis);
@@ -30,12 +32,14 @@ pub(super) fn link(check: &mut Check, bar: &Bar) -> bool {
 }
 
 /// A left bar lies left of the centreline with both ends, a right one right of it.
+#[inline]
 pub(super) fn bar_on_side(check: &mut Check, bar: &Bar, side: Side) {
     on_side(check, "axle.y_mm", &bar.axle.y_mm, side);
     on_side(check, "chassis.y_mm", &bar.chassis.y_mm, side);
 }
 
 /// A left part must lie left of the centreline, a right one right of it; false when it does not.
+#[inline]
 pub(super) fn on_side(check: &mut Check, name: &str, y: &Known, side: Side) -> bool {
     let wrong = y.value.is_finite() && y.value * side.sign() <= 0.0;
     if wrong {
@@ -54,6 +58,7 @@ pub(super) fn on_side(check: &mut Check, name: &str, y: &Known, side: Side) -> b
 }
 
 /// Two ends of a member too near each other.
+#[inline]
 pub(super) fn too_short(check: &mut Check, name: &str, length: f64) {
     check.problem(
         name,
@@ -68,12 +73,14 @@ pub(super) fn too_short(check: &mut Check, name: &str, length: f64) {
 }
 
 /// From one point to another, mm.
+#[inline]
 pub(super) fn between(a: &Point, b: &Point) -> [f64; 3] {
     let (a, b) = (a.mm(), b.mm());
     [0, 1, 2].map(|i| b[i] - a[i])
 }
 
 /// Distance of two points, mm.
+#[inline]
 pub(super) fn distance(a: &Point, b: &Point) -> f64 {
     let [x, y, z] = between(a, b);
     x.hypot(y).hypot(z)

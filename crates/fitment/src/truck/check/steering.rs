@@ -4,6 +4,7 @@ use super::shape::{between, distance, on_side, point};
 use super::{Check, Rule, bounds};
 use crate::truck::{Axle, Joins, Kingpin, Pitman, Point, Shaft, Side, Steering};
 
+#[inline]
 pub(super) fn check(check: &mut Check, axle: &Axle, steering: &Steering) {
     let Steering { pitman, drag_link, tie_rod, ratio } = steering;
     let axes = axle.kingpin.as_ref().map(|pin| (pin, axle.hub_face_width_mm.value * 0.5));
@@ -52,6 +53,7 @@ pub(super) fn check(check: &mut Check, axle: &Axle, steering: &Steering) {
     check.known("ratio", ratio, bounds::STEERING_RATIO);
 }
 
+#[inline]
 fn pitman(check: &mut Check, pitman: &Pitman) -> bool {
     let pivot = point(check, "pivot", &pitman.pivot);
     let fine = point(check, "end", &pitman.end) && pivot;
@@ -77,6 +79,7 @@ fn pitman(check: &mut Check, pitman: &Pitman) -> bool {
 }
 
 /// A tie rod's ball joint on its knuckle; true when it is where it belongs.
+#[inline]
 fn ball(
     check: &mut Check,
     name: &str,
@@ -93,6 +96,7 @@ fn ball(
 }
 
 /// A joint on a knuckle turns with it only away from the steering axis.
+#[inline]
 fn steering_arm(
     check: &mut Check,
     name: &str,
@@ -116,6 +120,7 @@ fn steering_arm(
 }
 
 /// Distance of a point from a side's steering axis, mm.
+#[inline]
 fn from_axis(at: &Point, pin: &Kingpin, half_width: f64, side: Side) -> f64 {
     let sign = side.sign();
     let rest = [
@@ -137,6 +142,7 @@ fn from_axis(at: &Point, pin: &Kingpin, half_width: f64, side: Side) -> f64 {
 }
 
 /// The side the drag link's joint lies on must be the side of the knuckle it is said to join.
+#[inline]
 fn on_this_side(check: &mut Check, name: &str, end: &Point, side: Side) {
     let y = end.y_mm.value;
     if y.is_finite() && y * side.sign() <= 0.0 {
@@ -157,6 +163,7 @@ fn on_this_side(check: &mut Check, name: &str, end: &Point, side: Side) {
 }
 
 /// A joint that a tie rod carries lies between the rod's ends and near its line.
+#[inline]
 fn on_the_rod(check: &mut Check, joint: &Point, left: &Point, right: &Point) {
     let (rod, to) = (between(left, right), between(left, joint));
     let (long, along) = (length(rod), rod[0] * to[0] + rod[1] * to[1] + rod[2] * to[2]);
@@ -184,6 +191,7 @@ fn on_the_rod(check: &mut Check, joint: &Point, left: &Point, right: &Point) {
     }
 }
 
+#[inline]
 fn apart(check: &mut Check, name: &str, from: &str, length: f64) {
     if length < bounds::SHORTEST_LINK_MM {
         check.problem(
@@ -198,12 +206,14 @@ fn apart(check: &mut Check, name: &str, from: &str, length: f64) {
     }
 }
 
+#[inline]
 fn mirrored(point: &Point) -> Point {
     let mut mirrored = point.clone();
     mirrored.y_mm.value = -point.y_mm.value;
     mirrored
 }
 
+#[inline]
 fn length([x, y, z]: [f64; 3]) -> f64 {
     x.hypot(y).hypot(z)
 }

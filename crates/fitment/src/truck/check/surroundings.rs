@@ -4,6 +4,7 @@ use super::thing::above;
 use super::{Check, bounds, thing};
 use crate::truck::{Arch, Rail, Surroundings};
 
+#[inline]
 pub(super) fn check(check: &mut Check, around: &Surroundings) {
     if let Some(it) = &around.rail {
         check.within("rail", |check| rail(check, it));
@@ -15,6 +16,7 @@ pub(super) fn check(check: &mut Check, around: &Surroundings) {
     check.each("things", &around.things, thing::check);
 }
 
+#[inline]
 fn rail(check: &mut Check, rail: &Rail) {
     check.known("outer_mm", &rail.outer_mm, bounds::RAIL_OUTER);
     check.known("bottom_mm", &rail.bottom_mm, bounds::RAIL_HEIGHT);
@@ -25,6 +27,7 @@ fn rail(check: &mut Check, rail: &Rail) {
     above(check, ("front_mm", &rail.front_mm), ("rear_mm", &rail.rear_mm));
 }
 
+#[inline]
 fn arch(check: &mut Check, arch: &Arch) {
     check.known("top_mm", &arch.top_mm, bounds::ARCH_TOP);
     check.known("front_mm", &arch.front_mm, bounds::ARCH_END);

@@ -5,6 +5,7 @@ use super::{Check, Rule, bounds};
 use crate::measure::Known;
 use crate::truck::{Corner, Mount, Shape, Thing};
 
+#[inline]
 pub(super) fn check(check: &mut Check, thing: &Thing) {
     check.text("name", &thing.name);
     check.within("shape", |check| shape(check, &thing.shape));
@@ -12,6 +13,7 @@ pub(super) fn check(check: &mut Check, thing: &Thing) {
 }
 
 /// What carries it must be able to.
+#[inline]
 fn carried(check: &mut Check, thing: &Thing) {
     let (found, remedy) = match (&thing.shape, thing.on) {
         (Shape::Bar { .. }, Mount::Between) => return,
@@ -28,6 +30,7 @@ fn carried(check: &mut Check, thing: &Thing) {
     check.problem("on", found.into(), Rule::Agrees, remedy.into());
 }
 
+#[inline]
 fn shape(check: &mut Check, shape: &Shape) {
     match shape {
         Shape::Box { front_mm, rear_mm, inner_mm, outer_mm, bottom_mm, top_mm } => {
@@ -72,6 +75,7 @@ fn shape(check: &mut Check, shape: &Shape) {
     }
 }
 
+#[inline]
 fn outline(check: &mut Check, corners: &[Corner]) {
     let before = check.problems.len();
     check.each("corners", corners, |check, corner| {
@@ -100,6 +104,7 @@ fn outline(check: &mut Check, corners: &[Corner]) {
     }
 }
 
+#[inline]
 fn apart(check: &mut Check, name: &str, what: &str) {
     check.problem(
         name,
@@ -110,6 +115,7 @@ fn apart(check: &mut Check, name: &str, what: &str) {
 }
 
 /// The first must be greater than the second, which says nothing when either is not a number.
+#[inline]
 pub(super) fn above(
     check: &mut Check,
     (name, greater): (&str, &Known),
