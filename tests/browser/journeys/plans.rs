@@ -41,6 +41,18 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.picture("plans-planned").await?;
     tab.no_sideways_scroll().await?;
     axe::no_violations(&tab).await?;
+    // What to get, how long, and what to do in which order: beneath the plan and on the sheet.
+    tab.click(".job-card > summary").await?;
+    tab.until("the order of work", "document.querySelectorAll('.job-card .job h3').length > 3")
+        .await?;
+    ensure!(tab.words().await?.contains("eye to eye"), "the bar has no length");
+    show(&tab, ".job-card").await?;
+    tab.picture("plans-job").await?;
+    axe::no_violations(&tab).await?;
+    tab.turn_to("sheet").await?;
+    tab.reads("eye to eye").await?;
+    tab.turn_to("corrections").await?;
+    tab.until("the ranking again", DONE).await?;
     // Undone, and planned again by what is said to be better.
     tab.click("[aria-label='Undo']:not(:disabled)").await?;
     tab.until("the plan from before", "document.querySelector('.why-not button')").await?;
@@ -73,7 +85,7 @@ pub async fn conflict(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.picture("plans-judged-by").await?;
     tab.fill("caster_deg-0", "14").await?;
     tab.fill("caster_deg-1", "15").await?;
-    tab.press("Use it").await?;
+    tab.click(".own-band[open] .row-buttons button").await?;
     tab.until("what fights", "document.querySelector('.clash button')").await?;
     show(&tab, ".clash").await?;
     tab.picture("plans-clash").await?;

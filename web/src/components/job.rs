@@ -1,7 +1,7 @@
 //! The job: what to get and make for the plan, how long, and what to do in which order, with each
 //! caution where it matters.
 
-use super::el::{el, say, text};
+use super::el::{el, maybe, say, text};
 use crate::answers::Bench;
 use crate::hooks::use_desk;
 use crate::state::edit::system;
@@ -52,11 +52,13 @@ pub fn cut_list(job: &Job, system: System) -> Html {
         "",
         vec![
             el("ol", "job-parts", items.collect()),
-            say(
-                "p",
-                "help",
-                "Lengths are from eye middle to eye middle: what the ends take of the tube comes off before you cut.",
-            ),
+            maybe(job.items.iter().any(|item| !item.lengths.is_empty()).then(|| {
+                say(
+                    "p",
+                    "help",
+                    "Lengths are from eye middle to eye middle: what the ends take of the tube comes off before you cut.",
+                )
+            })),
             say("p", "", &all),
         ],
     )
