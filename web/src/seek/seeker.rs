@@ -130,7 +130,8 @@ impl Seeker {
         }
         self.found();
         let Some(found) = &self.found else { return Told::default() };
-        let stage = match (found.settled, self.order.stop) {
+        // Not before what fights is known too: nothing moves under the finger from then on.
+        let stage = match (found.done, self.order.stop) {
             (true, _) => Stage::Done,
             (false, true) => Stage::Stopped,
             (false, false) => Stage::Looking,
