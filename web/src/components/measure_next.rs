@@ -6,6 +6,7 @@ use crate::hooks::Desk;
 use crate::infra::address;
 use crate::state::{Action, LogAct, Page, catalog};
 use crate::words;
+use fitment::calibrate::Settles;
 use fitment::finding::{Finding, Severity};
 use fitment::measure::Origin;
 use fitment::words::inside;
@@ -65,7 +66,14 @@ pub fn measure_next(findings: &[Finding], bench: &Bench, desk: &Desk) -> Html {
 /// For each finding that the uncertainty leaves open, what to measure.
 fn settles(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
-    let rows = bench.settles().into_iter().take(3).map(|it| {
+    // What helps by less than a twentieth is not worth lying down for.
+    let mut worth: Vec<Settles> = Vec::new();
+    for it in bench.settles().into_iter().filter(|it| it.sigma[1] < 0.95 * it.sigma[0]) {
+        if worth.len() < 3 && worth.iter().all(|there| there.what != it.what) {
+            worth.push(it);
+        }
+    }
+    let rows = worth.into_iter().map(|it| {
         let kind = it.what;
         let [now, after] = it.sigma.map(|sigma| words::output_spread(sigma, it.output, units));
         let verb = if it.enough { "likely settles" } else { "helps most with" };

@@ -102,17 +102,20 @@ fn asked(kind: Kind, next: Option<&Next>, desk: &Desk) -> Html {
     };
     let about =
         next.map(|next| format!(" It will read about {}.", reading(next.about, kind, units)));
-    let why = next.and_then(|next| {
-        let (output, before, after) = next.helps.first()?;
-        let more =
-            next.helps.get(1).map(|(output, ..)| format!(" and helps {}", inside(output.label())));
-        Some(format!(
-            "Tightens {} from {} to {}{}.",
-            inside(output.label()),
-            words::output_spread(*before, *output, units),
-            words::output_spread(*after, *output, units),
-            more.unwrap_or_default(),
-        ))
+    let why = next.map(|next| {
+        let more = |(output, ..): &(fitment::axle::Output, f64, f64)| {
+            format!(" and helps {}", inside(output.label()))
+        };
+        match next.helps.first() {
+            Some((output, before, after)) => format!(
+                "Tightens {} from {} to {}{}.",
+                inside(output.label()),
+                words::output_spread(*before, *output, units),
+                words::output_spread(*after, *output, units),
+                next.helps.get(1).map(more).unwrap_or_default(),
+            ),
+            None => format!("Takes {:.1} % of the doubt that is left.", next.worth * 100.0),
+        }
     });
     html! {
         <>
@@ -377,7 +380,7 @@ fn again(bench: &Bench, desk: &Desk) -> Vec<Kind> {
 /// What else can be measured: what was read before, then the worthiest first.
 fn others(again: &[Kind], nexts: &[Next], desk: &Desk) -> Html {
     let again = again.iter().map(|kind| (*kind, "read before: to compare".to_owned()));
-    let next = nexts.iter().map(|it| (it.what, format!("{:.0} % of all doubt", it.worth * 100.0)));
+    let next = nexts.iter().map(|it| (it.what, format!("{:.1} % of all doubt", it.worth * 100.0)));
     let rows = again.chain(next).map(|(kind, worth)| {
         html! {
             <li key={kind.key()}>
