@@ -61,7 +61,7 @@ fn the_examples_spread_agrees_with_monte_carlo() {
     // A spread from n trials is itself sure to 1/√(2n): here 0.2 %.
     assert!(trials.drawn >= 100_000 && trials.lost * 2000 <= trials.drawn);
     let example = include_bytes!("../golden/v3/example.json");
-    let build = buildfile::json::from_json(example.to_vec()).expect("the frozen example opens");
+    let build = buildfile::json::from_json(example).expect("the frozen example opens");
     let found = calibrate(&build.truck, End::Front, &Log::default()).expect("it stands");
     let sure = found.sure(State::Sitting).expect("it stands");
     assert!(trials.sigma.len() >= 7);

@@ -9,6 +9,7 @@ use crate::words;
 use buildfile::Units;
 use fitment::calibrate::{Kind, Set, Taken};
 use fitment::measure::format;
+use std::fmt::Write;
 use yew::prelude::*;
 
 /// A reading with its unit: tenths of a millimeter, sixteenths, hundredths of a degree.
@@ -98,10 +99,13 @@ fn strip(read: &[Option<(f64, f64)>]) -> Html {
     let x = |at: usize| 8.0 + (WIDE - 16.0) * at as f64 / (read.len() - 1).max(1) as f64;
     let y = |v: f64| HIGH - 3.0 - (HIGH - 6.0) * (v - low) / (high - low).max(f64::MIN_POSITIVE);
     let (mut line, mut bars) = (String::new(), String::new());
+    // Writing to a string cannot fail.
     for (at, (value, sigma)) in read.iter().enumerate().filter_map(|(at, it)| Some((at, (*it)?))) {
-        line += &format!("{}{:.0} {:.1}", if line.is_empty() { 'M' } else { 'L' }, x(at), y(value));
+        let _ =
+            write!(line, "{}{:.0} {:.1}", if line.is_empty() { 'M' } else { 'L' }, x(at), y(value));
         let [bottom, top] = [-2.0, 2.0].map(|n| y(value + n * sigma));
-        bars += &format!(
+        let _ = write!(
+            bars,
             "M{0:.0} {1:.1}V{2:.1}M{3:.0} {4:.1}h6",
             x(at),
             bottom,

@@ -175,7 +175,7 @@ impl Card<'_> {
                     high: holes.len().saturating_sub(1) as f64,
                     step: 1.0,
                     value: *hole as f64,
-                    moved: pick.reform(|to: f64| to.max(0.0) as usize),
+                    moved: pick.reform(nearest),
                 });
                 html! {
                     <>
@@ -382,4 +382,11 @@ pub fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
             </div>
         </details>
     }
+}
+
+/// The hole a slider stands at.
+fn nearest(to: f64) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates")]
+    let hole = to as usize;
+    hole
 }

@@ -145,7 +145,7 @@ impl Seeker {
         };
         Told {
             stage,
-            progress: (found.progress * 1000.0) as u32,
+            progress: thousandths(found.progress),
             count: count(found, stage),
             clashes: conflicts.collect(),
             plans,
@@ -448,6 +448,13 @@ fn why_words(why: &WhyNot, at: Option<usize>) -> String {
             "No plan found is better in every way, and no single change from the list helps.".into()
         }
     }
+}
+
+/// A share from 0 to 1, in thousandths.
+fn thousandths(share: f64) -> u32 {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates")]
+    let thousandths = (share * 1000.0) as u32;
+    thousandths
 }
 
 #[cfg(test)]

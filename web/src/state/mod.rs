@@ -148,7 +148,6 @@ pub struct State {
 
 /// What can happen.
 #[derive(Debug, Clone, PartialEq)]
-#[expect(clippy::large_enum_variant, reason = "one at a time; a box would buy nothing")]
 pub enum Action {
     /// Another page.
     Page(Page),
