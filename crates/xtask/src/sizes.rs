@@ -21,10 +21,11 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is over its budget: between features this only ever goes down, until it meets [`BUDGET`].
-/// Let up three times: from 432 000 for every axle layout, the steering and the curves, from 495 000
-/// for the tire fit in full and the look-ups, and from 650 000 for every kind of correction, the
-/// driveline, targets and what the look-ups ask of a build.
-pub const CEILING: u64 = 740_000;
+/// Let up four times: from 432 000 for every axle layout, the steering and the curves, from 495 000
+/// for the tire fit in full and the look-ups, from 650 000 for every kind of correction, the
+/// driveline, targets and what the look-ups ask of a build, and from 740 000 for the search in a
+/// worker, plans with their order of work, measuring with its log and fit, and what is felt.
+pub const CEILING: u64 = 851_000;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///

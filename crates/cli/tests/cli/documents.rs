@@ -65,7 +65,7 @@ fn the_schema_describes_the_document() {
     assert_eq!(schema["title"], "Tapewright build");
     let names: Vec<&str> =
         schema["properties"].as_object().unwrap().keys().map(String::as_str).collect();
-    assert_eq!(names, ["format", "name", "note", "targets", "truck", "units", "version"]);
+    assert_eq!(names, ["format", "log", "name", "note", "targets", "truck", "units", "version"]);
     let of = |name: &str| &schema["$defs"][name];
     assert!(of("Axle")["properties"]["hub_face_width_mm"].is_object());
     // What an axle may leave out is known by name and never asked for.
