@@ -9,7 +9,7 @@ use fitment::clearance::Contact;
 use fitment::measure::System;
 use fitment::symptom::{Cause, Evidence, Standing, Symptom, causes};
 use fitment::truck::State;
-use fitment::words::capital;
+use fitment::words::{capital, inside};
 use yew::prelude::*;
 
 /// What is asked about.
@@ -110,7 +110,7 @@ fn answer(asked: &Asked, units: System) -> Html {
 
 fn one(cause: &Cause, units: System) -> Html {
     let numbers = cause.numbers(units);
-    let helps: Vec<_> = cause.helps.iter().map(|kind| kind.traits().label).collect();
+    let helps: Vec<_> = cause.helps.iter().map(|kind| inside(kind.traits().label)).collect();
     html! {
         <li>
             <h3>{ cause.what }<span class={classes!("standing", (cause.standing == Standing::For).then_some("likely"))}>{ cause.standing.word() }</span></h3>

@@ -122,9 +122,10 @@ pub fn PhoneGauge(props: &PhoneGaugeProps) -> Html {
         Phase::Live(Told::Turn(first), _) => {
             (Some(degrees(first)), format!("Taken. Now turn it end for end. {}", hold.turned))
         }
-        Phase::Live(Told::Live(now), true) => {
-            (Some(degrees(now)), format!("Turned end for end: hold it still. {}", hold.turned))
-        }
+        Phase::Live(Told::Live(now), true) => (
+            Some(degrees(now)),
+            format!("Now turn it end for end, then hold it still until it sounds. {}", hold.turned),
+        ),
         Phase::Live(Told::Live(now), false) => {
             (Some(degrees(now)), format!("Hold it still until it sounds. {}", hold.words))
         }
