@@ -16,21 +16,13 @@ pub fn job_of(bench: &Bench, system: System) -> Option<Job> {
     remedy::job(&bench.truck, bench.end, system).ok().filter(|job| !job.tasks.is_empty())
 }
 
-/// A part in a line: how it is set, how long it is, what the person entered for it.
-pub fn item_words(item: &Item, system: System) -> String {
-    let mut words = capital(&item.words);
-    if !item.name.is_empty() {
-        words = format!("{}: {words}", item.name);
-    }
-    for length in &item.lengths {
-        words.push_str(", ");
-        words.push_str(&length.words(system));
-    }
-    words
+/// A part in a line: what the person calls it, how it is set and how long it is.
+pub fn item_words(item: &Item) -> String {
+    if item.name.is_empty() { item.words.clone() } else { format!("{}: {}", item.name, item.words) }
 }
 
 /// Parts with their lengths, and what they come to.
-pub fn cut_list(job: &Job, system: System) -> Html {
+pub fn cut_list(job: &Job) -> Html {
     let of = |name: &str, known: &Option<fitment::measure::Known>| {
         let known = known.as_ref()?;
         Some(format!(" {name} {}.", fitment::measure::format::brief(known.value)))
@@ -39,7 +31,7 @@ pub fn cut_list(job: &Job, system: System) -> Html {
         let own: String =
             [of("Price", &item.price), of("Hours", &item.hours)].into_iter().flatten().collect();
         let work = format!(". {}.{own}", capital(item.work.words()));
-        el("li", "", vec![say("b", "", &item_words(item, system)), text(&work)])
+        el("li", "", vec![say("b", "", &item_words(item)), text(&work)])
     });
     let totals = &job.totals;
     let sums = [("Price", totals.price.words()), ("Hours", totals.hours.words())];
@@ -110,15 +102,14 @@ pub fn JobCard(props: &JobCardProps) -> Html {
             { match job {
                 None => html! {},
                 Some(None) => say("p", "help", "Nothing is planned that is not on the truck already."),
-                Some(Some(job)) => html! { <>{ cut_list(&job, system) }{ order_of_work(&job) }</> },
+                Some(Some(job)) => html! { <>{ cut_list(&job) }{ order_of_work(&job) }</> },
             } }
         </details>
     }
 }
 
 /// A page of paper of its own.
-pub fn job_sheet(name: &str, bench: &Bench, system: System) -> Html {
-    let Some(job) = job_of(bench, system) else { return html! {} };
+pub fn job_sheet(name: &str, job: &Job) -> Html {
     let section = |title, content| el("section", "", vec![say("h2", "", title), content]);
     let title =
         vec![say("h2", "", &format!("Order of work: {name}")), say("p", "", "Done by, and when:")];
@@ -127,8 +118,8 @@ pub fn job_sheet(name: &str, bench: &Bench, system: System) -> Html {
         &[("class", "sheet sheet-work sheet-job"), ("aria-label", "Order of work")],
         vec![
             el("section", "sheet-work-title", title),
-            section("Parts and lengths", cut_list(&job, system)),
-            section("In this order", order_of_work(&job)),
+            section("Parts and lengths", cut_list(job)),
+            section("In this order", order_of_work(job)),
         ],
     )
 }

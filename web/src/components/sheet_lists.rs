@@ -1,7 +1,7 @@
 //! The sheet's lists: what to bolt on, what to measure next, what nobody measured yet.
 
 use super::answer_table::name;
-use super::job::{item_words, job_of};
+use super::job::item_words;
 use super::part_card::part_words;
 use crate::answers::Bench;
 use crate::state::catalog::{self, Part as Section};
@@ -10,15 +10,15 @@ use crate::words;
 use buildfile::Units;
 use fitment::finding::Finding;
 use fitment::measure::Origin;
+use fitment::remedy::Job;
 use fitment::truck::{End, Truck};
 use fitment::words::{capital, inside};
 use yew::prelude::*;
 
 /// The planned parts, those that go on with how long they are.
-pub fn parts(bench: &Bench, units: Units) -> Html {
-    let system = edit::system(units);
-    let lines: Vec<String> = match job_of(bench, system) {
-        Some(job) => job.items.iter().map(|item| item_words(item, system)).collect(),
+pub fn parts(bench: &Bench, job: Option<&Job>, units: Units) -> Html {
+    let lines: Vec<String> = match job {
+        Some(job) => job.items.iter().map(item_words).collect(),
         None => bench.axle.planned.parts.iter().map(|part| part_words(part, units)).collect(),
     };
     html! {

@@ -5,7 +5,7 @@ use crate::components::arrangement::layout_name;
 use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
 use crate::components::el::maybe;
-use crate::components::job::job_sheet;
+use crate::components::job::{job_of, job_sheet};
 use crate::components::log_table::log_table;
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
@@ -32,6 +32,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
     let drawn = bench.state(State::Planned).or_else(|_| bench.state(State::Sitting));
     let stand_ins = sheet_lists::assumed(&entry.build.truck, end, units);
     let wanted = sheet_lists::next(judged[1], 2);
+    let job = job_of(bench, system(units));
     let name = {
         let axle = if end == End::Front { "front axle" } else { "rear axle" };
         format!("{}, {axle}", entry.build.name)
@@ -64,7 +65,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 <div class="sheet-columns">
                     <section>
                         <h2>{ "Parts to fit" }</h2>
-                        { sheet_lists::parts(bench, units) }
+                        { sheet_lists::parts(bench, job.as_ref(), units) }
                     </section>
                     if !wanted.is_empty() {
                         <section>
@@ -93,7 +94,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     </div>
                 </footer>
             </article>
-            { maybe(state.preferences.work_sheet.then(|| job_sheet(&name, bench, system(units)))) }
+            { maybe(job.filter(|_| state.preferences.work_sheet).map(|job| job_sheet(&name, &job))) }
             { work_sheet(&name, bench.rest(State::Planned), system(units), state.preferences.work_sheet) }
         </>
     }
