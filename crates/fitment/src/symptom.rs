@@ -168,11 +168,8 @@ impl Cause {
                 format!("{} {value}, wanted {wanted}", inside(output.label()))
             }
             Seen::Near { name, side, clearance_mm, sigma_mm } => {
-                let side = match side {
-                    Side::Left => "left",
-                    Side::Right => "right",
-                };
-                let gap = format::length_with(*clearance_mm, *sigma_mm, system);
+                let (side, gap) =
+                    (side.word(), format::length_with(*clearance_mm, *sigma_mm, system));
                 format!("{side} tire to {}: {gap}", inside(name))
             }
             Seen::Nothing => String::new(),
@@ -221,6 +218,11 @@ const UNSEEN: f64 = 0.25;
 /// points): the mean over them stands for the mean over all.
 const PARTS: [f64; 5] = [-1.2816, -0.5244, 0.0, 0.5244, 1.2816];
 
+/// The mean of what follows from a value, over how far off it may be in standard deviations.
+fn mean(of: impl Fn(f64) -> f64) -> f64 {
+    PARTS.iter().map(|z| of(*z)).sum::<f64>() / 5.0
+}
+
 /// What a clue comes to on this truck; nothing where the truck has no such number.
 #[inline]
 fn told(clue: &Clue, evidence: &Evidence) -> Vec<Cause> {
@@ -246,7 +248,7 @@ fn told(clue: &Clue, evidence: &Evidence) -> Vec<Cause> {
                 let out = miss(&band, value + z * sigma).max(0.0);
                 (out / band.slack.max(f64::MIN_POSITIVE)).min(MOST)
             };
-            let strength = PARTS.iter().map(|z| of(*z)).sum::<f64>() / 5.0;
+            let strength = mean(of);
             // Two standard deviations either way (JCGM 100:2008, 6.3.3), as findings are judged.
             let surely = of(-2.0).min(of(2.0)) > 0.0;
             let perhaps = of(-2.0).max(of(2.0)).max(of(0.0)) > 0.0;
@@ -280,7 +282,7 @@ fn told(clue: &Clue, evidence: &Evidence) -> Vec<Cause> {
                     let gap = contact.clearance_mm + z * contact.sigma_mm;
                     ((NEAR_MM - gap).max(0.0) / NEAR_MM).min(MOST)
                 };
-                let strength = PARTS.iter().map(|z| of(*z)).sum::<f64>() / 5.0;
+                let strength = mean(of);
                 let standing = if contact.clearance_mm + 2.0 * contact.sigma_mm < 0.0 {
                     Standing::For
                 } else if of(-2.0) > 0.0 {
@@ -458,8 +460,7 @@ mod tests {
             why: "",
         };
         let mean = |value: f64, sigma: f64| {
-            let of = |z: &f64| (band.low - (value + z * sigma)).clamp(0.0, MOST);
-            PARTS.iter().map(of).sum::<f64>() / 5.0
+            super::mean(|z| (band.low - (value + z * sigma)).clamp(0.0, MOST))
         };
         assert!((mean(-1.0, 0.0) - 1.0).abs() < 1e-12);
         assert!(mean(0.5, 0.1) < 1e-12 && mean(0.5, 1.0) > 0.1);

@@ -1,12 +1,11 @@
 //! `tapewright feel`: from what the driver feels to what this truck's numbers say may cause it.
 
-use super::fit::side as of_side;
-use super::solve::missing;
+use super::solve::{missing, no_answer};
+use super::text::system;
 use crate::args::FeelArgs;
 use crate::failure::{Failure, pretty};
 use crate::input;
-use buildfile::Units;
-use fitment::axle::{NoAnswer, answer};
+use fitment::axle::answer;
 use fitment::clearance::{Options, fit};
 use fitment::finding::findings;
 use fitment::measure::System;
@@ -22,21 +21,11 @@ pub(crate) fn run(args: &FeelArgs) -> Result<String, Failure> {
     };
     let build = input::build(file)?;
     let (end, state) = (args.axle.of_truck(), args.state.of_truck());
-    let path = format!("truck.{}", args.axle.name());
-    let Some(axle) = build.truck.axle(end) else { return Err(missing(path)) };
-    let solved = |state| {
-        answer(&build.truck, end, state).map_err(|error| match error {
-            NoAnswer::Unreachable(why) => {
-                let why = format!("{} axle: {why}", args.axle.name());
-                Failure::Unreachable { answer: json!({ "unreachable": [why] }), why }
-            }
-            NoAnswer::Model(error) => Failure::Field {
-                path: path.clone(),
-                what: error.to_string(),
-                remedy: "correct it, and run `tapewright check` on the file".into(),
-            },
-        })
+    let Some(axle) = build.truck.axle(end) else {
+        return Err(missing(format!("truck.{}", args.axle.name())));
     };
+    let solved =
+        |state| answer(&build.truck, end, state).map_err(|error| no_answer(args.axle, &error));
     let (stock, now) = (solved(State::Stock)?, solved(state)?);
     let findings = findings(end, state, &stock, &now, &build.own_targets());
     // A truck whose tire or surroundings are not filled in still has its other numbers.
@@ -50,10 +39,7 @@ pub(crate) fn run(args: &FeelArgs) -> Result<String, Failure> {
     };
     let evidence = Evidence { axle, now: &now, findings: &findings, contacts: &contacts };
     let found = causes(symptom, &evidence);
-    let system = match build.units {
-        Units::Metric => System::Metric,
-        Units::Inch => System::Inch,
-    };
+    let system = system(build.units);
     Ok(if args.json {
         pretty(&json!({
             "axle": args.axle.name(),
@@ -94,7 +80,7 @@ fn to_json(cause: &Cause) -> Value {
         }),
         Seen::Near { name, side, clearance_mm, sigma_mm } => json!({
             "near": name,
-            "side": of_side(*side),
+            "side": side.word(),
             "clearance_mm": clearance_mm,
             "uncertainty_mm": sigma_mm,
         }),

@@ -47,7 +47,7 @@ impl Asked {
     /// What something met is, as JSON.
     pub(super) fn met(&self, of: Option<(Obstacle, Side)>) -> Value {
         of.map_or(Value::Null, |(what, of)| {
-            json!({ "obstacle": key(what), "name": self.name(what), "side": side(of) })
+            json!({ "obstacle": key(what), "name": self.name(what), "side": of.word() })
         })
     }
 
@@ -55,7 +55,7 @@ impl Asked {
     pub(super) fn met_words(&self, of: Option<(Obstacle, Side)>) -> String {
         of.map_or_else(
             || "nothing met".into(),
-            |(what, of)| format!("{} {}", side(of), self.name(what)),
+            |(what, of)| format!("{} {}", of.word(), self.name(what)),
         )
     }
 
@@ -118,13 +118,6 @@ pub(super) fn sure(value: f64, sigma: Option<f64>, decimals: usize) -> String {
 /// The obstacle's place in the build's surroundings.
 pub(super) fn key(obstacle: Obstacle) -> String {
     obstacle.path().into_owned()
-}
-
-pub(super) const fn side(side: Side) -> &'static str {
-    match side {
-        Side::Left => "left",
-        Side::Right => "right",
-    }
 }
 
 /// Why there is no answer.

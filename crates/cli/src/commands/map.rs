@@ -1,6 +1,6 @@
 //! `tapewright map`: how the tires of one axle clear the truck over steering and travel.
 
-use super::fit::{Asked, CAUTION, failure, key, question, side, sigmas_json, sure};
+use super::fit::{Asked, CAUTION, failure, key, question, sigmas_json, sure};
 use super::text::fixed;
 use super::{largest, window};
 use crate::args::MapArgs;
@@ -70,7 +70,7 @@ fn map_json(map: &ClearanceMap) -> Value {
             .collect()
     };
     json!({
-        "side": side(map.side),
+        "side": map.side.word(),
         "crossed": map.crossed,
         "steer_deg": map.steer_rad.iter().map(|steer| steer.to_degrees()).collect::<Vec<_>>(),
         "travel_mm": map.travel_mm,
@@ -91,7 +91,7 @@ fn touch_json(asked: &Asked, touch: &Touch) -> Value {
     json!({
         "obstacle": key(touch.line.obstacle),
         "name": asked.name(touch.line.obstacle),
-        "side": side(touch.side),
+        "side": touch.side.word(),
         "crossed": touch.crossed,
         "steer_deg_travel_mm": touch.line.points.iter().filter_map(point).collect::<Vec<_>>(),
     })
@@ -101,7 +101,7 @@ fn contact_json(asked: &Asked, contact: &Contact) -> Value {
     json!({
         "obstacle": key(contact.obstacle),
         "name": asked.name(contact.obstacle),
-        "side": side(contact.side),
+        "side": contact.side.word(),
         "clearance_mm": contact.clearance_mm,
         "lower_mm": contact.lower_mm,
         "sigma_mm": contact.sigma_mm,
@@ -172,7 +172,7 @@ fn to_text(args: &MapArgs, asked: &Asked, extra: &Extra) -> String {
             fixed(contact.travel_mm, 1),
             fixed(contact.steer_rad.to_degrees(), 1),
             fixed(contact.articulation_mm, 1),
-            side(contact.side),
+            contact.side.word(),
             asked.name(contact.obstacle),
             contact.driver.as_deref().map_or_else(String::new, |it| format!(", by {it}"))
         );
@@ -250,7 +250,7 @@ fn beside_text(beside: &Beside) -> String {
         let _ = writeln!(
             text,
             "  at full lock the {} arm is {} mm away (± {})",
-            side(scuff.side),
+            scuff.side.word(),
             fixed(scuff.clearance_mm, 1),
             fixed(scuff.sigma_mm, 1)
         );

@@ -4,17 +4,17 @@
 mod report;
 mod text;
 
-use super::solve::missing;
-use crate::args::{Axle, RemedyArgs};
+use super::solve::{missing, no_answer};
+use super::text::system;
+use crate::args::RemedyArgs;
 use crate::failure::Failure;
 use crate::input;
-use buildfile::{Build, Units};
+use buildfile::Build;
 use fitment::axle::{Answer, NoAnswer, answer};
 use fitment::finding::{Aim, Goal, aim};
 use fitment::measure::System;
 use fitment::remedy::{Found, Job, Odds, Plan, Search, Target, WhyNot, is_searched, job};
 use fitment::truck::{End, Part, State};
-use serde_json::json;
 
 /// Combinations between two looks at how far it is.
 const PIECE: usize = 100_000;
@@ -24,7 +24,7 @@ pub(crate) fn run(args: &RemedyArgs) -> Result<String, Failure> {
     let end = args.axle.of_truck();
     let path = format!("truck.{}", args.axle.name());
     let Some(axle) = build.truck.axle(end) else { return Err(missing(path)) };
-    let failed = |error: &NoAnswer| failure(args.axle, error);
+    let failed = |error: &NoAnswer| no_answer(args.axle, error);
     let own = build.own_targets();
     let stock = answer(&build.truck, end, State::Stock).map_err(|error| failed(&error))?;
     let targets = Target::usual(end, &stock, &own);
@@ -46,20 +46,6 @@ pub(crate) fn run(args: &RemedyArgs) -> Result<String, Failure> {
     let by_hand = (!picked.is_empty()).then(|| search.why_not(&picked));
     let answers = Answers { found, plans, by_hand };
     if args.json { asked.to_json(&answers) } else { Ok(asked.to_text(&answers)) }
-}
-
-fn failure(axle: Axle, error: &NoAnswer) -> Failure {
-    match error {
-        NoAnswer::Unreachable(why) => Failure::Unreachable {
-            why: format!("{} axle: {why}", axle.name()),
-            answer: json!({ "unreachable": [format!("{} axle: {why}", axle.name())] }),
-        },
-        NoAnswer::Model(error) => Failure::Field {
-            path: format!("truck.{}", axle.name()),
-            what: error.to_string(),
-            remedy: "correct it, and run `tapewright check` on the file".into(),
-        },
-    }
 }
 
 /// What was asked for, and of what.
@@ -90,10 +76,7 @@ struct Listed {
 
 impl Asked<'_> {
     const fn system(&self) -> System {
-        match self.build.units {
-            Units::Metric => System::Metric,
-            Units::Inch => System::Inch,
-        }
+        system(self.build.units)
     }
 
     fn listed(&self, plan: &Plan) -> Listed {

@@ -8,7 +8,7 @@ use buildfile::Build;
 use fitment::axle::{
     Answer, Attitude, NoAnswer, Output, RollAxis, answer_at, at_lock, reactions, roll_axis,
 };
-use fitment::truck::{Side, Truck};
+use fitment::truck::Truck;
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
 
@@ -48,6 +48,21 @@ pub(super) fn missing(path: String) -> Failure {
         path,
         what: "the build has no such axle".into(),
         remedy: "fill it in, or ask for the other axle".into(),
+    }
+}
+
+/// Why an axle has no answer.
+pub(super) fn no_answer(axle: Axle, error: &NoAnswer) -> Failure {
+    match error {
+        NoAnswer::Unreachable(why) => Failure::Unreachable {
+            why: format!("{} axle: {why}", axle.name()),
+            answer: json!({ "unreachable": [format!("{} axle: {why}", axle.name())] }),
+        },
+        NoAnswer::Model(error) => Failure::Field {
+            path: format!("truck.{}", axle.name()),
+            what: error.to_string(),
+            remedy: "correct it, and run `tapewright check` on the file".into(),
+        },
     }
 }
 
@@ -120,7 +135,7 @@ fn bushes(answer: &Answer) -> Value {
         .map(|r| {
             json!({
                 "place": r.place.key(),
-                "side": if r.side == Side::Left { "left" } else { "right" },
+                "side": r.side.word(),
                 "force_n": r.force.as_slice(),
                 "moment_nm": (r.moment / 1000.0).as_slice(),
                 "strain_mm": r.strain_mm,
@@ -205,7 +220,7 @@ fn to_text(args: &SolveArgs, found: &[(Axle, Option<Found>)]) -> String {
             }
         }
         for r in reactions(&answer.model, &answer.pose) {
-            let side = if r.side == Side::Left { "left" } else { "right" };
+            let side = r.side.word();
             let _ = writeln!(
                 text,
                 "  {:<33} {:>9} N        {} forward, {} left, {} up",

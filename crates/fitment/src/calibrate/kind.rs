@@ -185,7 +185,6 @@ impl Kind {
     /// Name in files: what is read and of what, such as `length panhard`, `turned left -20` or
     /// `tape panhard_axle hub_left`.
     pub fn key(self) -> String {
-        let side = |side| if side == Side::Left { "left" } else { "right" };
         match self {
             Self::Length(member) => format!("length {}", member.key()),
             Self::Rise(member) => format!("rise {}", member.key()),
@@ -194,13 +193,13 @@ impl Kind {
             Self::Ahead(spot) => format!("ahead {}", spot.key()),
             Self::Left(spot) => format!("left {}", spot.key()),
             Self::Tape(from, to) => format!("tape {} {}", from.key(), to.key()),
-            Self::Arch(of) => format!("arch {}", side(of)),
-            Self::Rail(of) => format!("rail {}", side(of)),
-            Self::Wheelbase(of) => format!("wheelbase {}", side(of)),
-            Self::Caster(of) => format!("caster {}", side(of)),
-            Self::Inclination(of) => format!("inclination {}", side(of)),
-            Self::Camber(of) => format!("camber {}", side(of)),
-            Self::Turned { side: of, steer_deg } => format!("turned {} {steer_deg}", side(of)),
+            Self::Arch(of) => format!("arch {}", of.word()),
+            Self::Rail(of) => format!("rail {}", of.word()),
+            Self::Wheelbase(of) => format!("wheelbase {}", of.word()),
+            Self::Caster(of) => format!("caster {}", of.word()),
+            Self::Inclination(of) => format!("inclination {}", of.word()),
+            Self::Camber(of) => format!("camber {}", of.word()),
+            Self::Turned { side: of, steer_deg } => format!("turned {} {steer_deg}", of.word()),
             Self::Toe { height_mm: None } => "toe".to_owned(),
             Self::Toe { height_mm: Some(height) } => format!("toe {height}"),
             Self::Frame => "frame".to_owned(),
@@ -250,7 +249,6 @@ impl Kind {
 
     /// Name for people.
     pub fn label(self) -> String {
-        let side = |side| if side == Side::Left { "left" } else { "right" };
         match self {
             Self::Length(member) => format!("{}, eye to eye", member.label()),
             Self::Rise(member) => format!("{}, rise to its chassis end", member.label()),
@@ -261,15 +259,15 @@ impl Kind {
             Self::Tape(from, to) => {
                 format!("{} to {}", from.label(), crate::words::inside(to.label()))
             }
-            Self::Arch(of) => format!("Hub to arch, {}", side(of)),
-            Self::Rail(of) => format!("Frame rail to wheel, {}", side(of)),
-            Self::Wheelbase(of) => format!("Wheelbase, {}", side(of)),
-            Self::Caster(of) => format!("Caster, {}", side(of)),
-            Self::Inclination(of) => format!("Kingpin inclination, {}", side(of)),
-            Self::Camber(of) => format!("Camber, {}", side(of)),
+            Self::Arch(of) => format!("Hub to arch, {}", of.word()),
+            Self::Rail(of) => format!("Frame rail to wheel, {}", of.word()),
+            Self::Wheelbase(of) => format!("Wheelbase, {}", of.word()),
+            Self::Caster(of) => format!("Caster, {}", of.word()),
+            Self::Inclination(of) => format!("Kingpin inclination, {}", of.word()),
+            Self::Camber(of) => format!("Camber, {}", of.word()),
             Self::Turned { side: of, steer_deg } => {
                 let way = if steer_deg < 0.0 { "right" } else { "left" };
-                format!("Camber, {}, wheel turned {:.0}° {way}", side(of), steer_deg.abs())
+                format!("Camber, {}, wheel turned {:.0}° {way}", of.word(), steer_deg.abs())
             }
             Self::Toe { height_mm: None } => "Toe by tape".to_owned(),
             Self::Toe { height_mm: Some(height) } => {

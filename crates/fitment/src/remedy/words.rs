@@ -5,7 +5,7 @@ use crate::{
     axle::Output,
     finding::plain,
     measure::{System, format},
-    truck::{Hole, Part, Side},
+    truck::{Hole, Part},
     words::{capital, inside},
 };
 use std::fmt::Write;
@@ -239,10 +239,7 @@ fn miss(m: &Miss, system: System) -> String {
 /// Where the tires come nearest to something.
 fn clearance(nearest: &Nearest, system: System) -> String {
     let Nearest { clearance_mm, side, name, .. } = nearest;
-    let side = match side {
-        Side::Left => "left",
-        Side::Right => "right",
-    };
+    let side = side.word();
     let (size, name) = (format::length(clearance_mm.abs(), system), inside(name));
     let short = if nearest.clears() {
         String::new()

@@ -88,6 +88,14 @@ impl Side {
     /// Both sides, left first.
     pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
 
+    /// Its word, for people and files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
     /// +1 for left, −1 for right: the sign of y.
     pub const fn sign(self) -> f64 {
         match self {

@@ -6,7 +6,7 @@ use buildfile::json as document;
 use fitment::axle::Output;
 use fitment::finding::{Band, Goal};
 use fitment::remedy::{Conflict, Item, Job, Nearest, Plan, Sum, Target, WhyNot};
-use fitment::truck::{Offer, Part, PartKind, Side};
+use fitment::truck::{Offer, Part, PartKind};
 use serde_json::{Map, Value, json};
 
 impl Asked<'_> {
@@ -233,7 +233,7 @@ fn nearest(nearest: &Nearest) -> Value {
         "lower_mm": nearest.lower_mm,
         "sigma_mm": nearest.sigma_mm,
         "to": nearest.name,
-        "side": if nearest.side == Side::Left { "left" } else { "right" },
+        "side": nearest.side.word(),
         "severity": nearest.severity.word(),
         "must": nearest.must,
     })
