@@ -47,6 +47,7 @@ pub(crate) use model::state_name;
 pub use model::{Around, AxleModel, ModelError, SteeringAxis};
 pub(crate) use moves::{At, Moves, moves};
 pub use output::{Attitude, Output, Unit};
+pub(crate) use parts::length_name;
 pub use pose::{Body, Pose};
 pub(crate) use posed::Posed;
 pub use reaction::{Place, Reaction, reactions};

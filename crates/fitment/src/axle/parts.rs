@@ -152,22 +152,27 @@ const fn end<T>(link: &mut Link<T>, chassis: bool) -> &mut Vector3<T> {
     if chassis { &mut link.chassis } else { &mut link.axle }
 }
 
-fn length<T: Real>(
-    model: &mut AxleModel<T>,
-    of: Member,
-    change: &Known,
-    r: &mut Reader,
-) -> Result<(), Misfit> {
-    let name = match of {
+/// The name a member's change of length is read by; none for a bump stop, which moves nothing: it
+/// ends the travel.
+pub(crate) const fn length_name(of: Member) -> Option<&'static str> {
+    Some(match of {
         Member::Panhard => "panhard_length_mm",
         Member::DragLink => "drag_link_length_mm",
         Member::UpperLink => "upper_link_length_mm",
         Member::Arm => "arm_length_mm",
         Member::Driveshaft => "driveshaft_length_mm",
         Member::BrakeHose => "hose_length_mm",
-        // Moves nothing: it ends the travel.
-        Member::BumpStop => return Ok(()),
-    };
+        Member::BumpStop => return None,
+    })
+}
+
+fn length<T: Real>(
+    model: &mut AxleModel<T>,
+    of: Member,
+    change: &Known,
+    r: &mut Reader,
+) -> Result<(), Misfit> {
+    let Some(name) = length_name(of) else { return Ok(()) };
     let change = r.read::<T>(name, change);
     match (of, &mut model.fitted.members) {
         (Member::Panhard, _) => panhard(model)?.length += change,

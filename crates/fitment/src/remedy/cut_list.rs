@@ -2,7 +2,7 @@
 
 use super::{totals::offer_of, words};
 use crate::{
-    axle::{Answer, ModelError, NoAnswer, Output, answer, eye_to_eye},
+    axle::{Answer, ModelError, NoAnswer, Output, answer, eye_to_eye, length_name},
     measure::{Known, System, format},
     truck::{End, Member, Part, State, Truck, Work},
     words::capital,
@@ -64,16 +64,6 @@ const fn serves(of: Member, steers: bool) -> Option<Output> {
         Member::UpperLink if steers => Some(Output::Caster),
         Member::UpperLink => Some(Output::Pinion),
         _ => None,
-    }
-}
-
-/// The name an axle reads a length's change by.
-const fn change_path(of: Member) -> &'static str {
-    match of {
-        Member::Panhard => "planned.parts.panhard_length_mm",
-        Member::DragLink => "planned.parts.drag_link_length_mm",
-        Member::UpperLink => "planned.parts.upper_link_length_mm",
-        _ => "planned.parts.arm_length_mm",
     }
 }
 
@@ -144,10 +134,11 @@ impl<'a> Stood<'a> {
         let Some(long) = eye_to_eye(self.truck, at, *of)? else { return Ok(Vec::new()) };
         let inside = range_mm[0] < change_mm.value && change_mm.value < range_mm[1];
         let served = serves(*of, self.stock.model.steering.is_some()).filter(|_| inside);
+        let path_of_change = length_name(*of).map(|name| format!("planned.parts.{name}"));
         // How the length must change with an input for what it serves to stay where it is.
         let follows = |path: &str| {
             let output = served?;
-            let rate = self.now.slope(change_path(*of), output)?;
+            let rate = self.now.slope(path_of_change.as_deref()?, output)?;
             let moved = self.now.slope(path, output).unwrap_or(0.0)
                 - self.stock.slope(path, output).unwrap_or(0.0);
             (rate.abs() > 1e-6).then(|| -moved / rate)

@@ -138,8 +138,7 @@ impl Judge {
     /// Begins with what was solved.
     pub fn take(&mut self, tried: &[Tried]) {
         let mut order: Vec<usize> = (0..tried.len()).collect();
-        let by_cost = |a: &usize, b: &usize| tried[*a].cost.order(&tried[*b].cost).then(a.cmp(b));
-        crate::few::sort(&mut order, &by_cost);
+        crate::few::sort(&mut order, &|a, b| tried[*a].cost.order(&tried[*b].cost));
         self.order = order;
         self.next = 0;
     }

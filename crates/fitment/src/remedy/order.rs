@@ -225,12 +225,14 @@ fn measure(needs: &Needs<'_>, system: System, add: Add<'_>) {
     );
     also(
         needs.any(|kind| {
-            kind.traits().label == PartKind::ArchTrim.label()
+            rolls(kind)
                 || matches!(
                     kind,
-                    PartKind::SteeringStop | PartKind::Bend | PartKind::Length(Member::BumpStop)
+                    PartKind::ArchTrim
+                        | PartKind::SteeringStop
+                        | PartKind::Bend
+                        | PartKind::Length(Member::BumpStop)
                 )
-                || rolls(kind)
         }),
         "the room round the tire at full bump and at either lock",
     );
