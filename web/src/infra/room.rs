@@ -140,13 +140,13 @@ fn send() {
 }
 
 fn here() -> Desk {
-    Desk::new(slices::SLICE_MS, Rc::new(|text: String| hear(&text)))
+    Desk::new(slices::SLICE_MS, Rc::new(|text: String| hear(Told::read(&text))))
 }
 
 /// What the search told, for whoever listens.
-fn hear(text: &str) {
+fn hear(told: Told) {
     if let Some(hears) = ROOM.with_borrow(|room| room.hears.clone()) {
-        hears.emit(Told::read(text));
+        hears.emit(told);
     }
 }
 
@@ -157,7 +157,7 @@ fn replace() {
     let Some(Runs::Worker { worker, ready, .. }) = &old else { return };
     worker.terminate();
     if *ready {
-        hear(&Told::failed("The search broke off. Change something to try again.".into()).write());
+        hear(Told::failed("The search broke off. Change something to try again.".into()));
     } else {
         ROOM.with_borrow_mut(|room| room.runs = Some(Runs::Here(here())));
         send();
@@ -183,7 +183,7 @@ fn worker() -> Result<Runs, JsValue> {
             });
             send();
         }
-        Some(text) => hear(&text),
+        Some(text) => hear(Told::read(&text)),
         None => {}
     });
     let failed = EventListener::new(&worker, "error", |event| {

@@ -17,7 +17,7 @@ use buildfile::Units;
 use fitment::calibrate::{Calibration, Checked, Doubt, Kind, Learned, Next, Note, Taken, Trust};
 use fitment::measure::Instrument;
 use fitment::truck::State;
-use fitment::words::inside;
+use fitment::words::{capital, inside};
 use yew::prelude::*;
 
 /// The page.
@@ -125,10 +125,6 @@ fn asked(kind: Kind, next: Option<&Next>, desk: &Desk) -> Html {
             { say("p", "help", &format!("{with}, usually good to {sigma}. {}.{}", capital(stands), about.unwrap_or_default())) }
         </>
     }
-}
-
-fn capital(words: &str) -> String {
-    fitment::words::capital(words)
 }
 
 /// Where to hold it, on the truck as fitted.
@@ -398,8 +394,6 @@ fn others(again: &[Kind], nexts: &[Next], desk: &Desk) -> Html {
     }
 }
 
-const STATES: [State; 3] = [State::Stock, State::Sitting, State::Planned];
-
 /// The sets of the log.
 fn sets(bench: &Bench, desk: &Desk) -> Html {
     let state = desk.state();
@@ -439,8 +433,8 @@ fn sets(bench: &Bench, desk: &Desk) -> Html {
                     </div>
                     <p class="help">{ "How the truck stood:" }</p>
                     { segments("How the truck stood", "", vec!["Stock".into(), "As it sits".into(), "As planned".into()],
-                        STATES.iter().position(|it| *it == set.state).unwrap_or(1),
-                        &desk.on(move |index: usize| Action::Log(LogAct::Stands(at, STATES.get(index).copied().unwrap_or(State::Sitting))))) }
+                        State::ALL.iter().position(|it| *it == set.state).unwrap_or(1),
+                        &desk.on(move |index: usize| Action::Log(LogAct::Stands(at, State::ALL.get(index).copied().unwrap_or(State::Sitting))))) }
                     <button type="button" onclick={desk.on(move |_: MouseEvent| Action::Log(LogAct::DropSet(at)))}>{ "Take this set away" }</button>
                 </details>
             }

@@ -14,7 +14,7 @@ use fitment::finding::{self, Finding, Goal, aim, findings};
 use fitment::measure::System;
 use fitment::remedy::{
     self, Conflict, Found, Nearest, Plan, Relax, Search, SideEffect, Totals, WhyNot, is_searched,
-    job,
+    job, odds,
 };
 use fitment::truck::{End, Offer, Part, State, Truck};
 use fitment::words::{capital, inside};
@@ -292,13 +292,13 @@ impl Hunt {
     fn sure(&self, plan: &Plan, order: &Order) -> Sure {
         let end = order.end;
         let planned = plan.planned_on(&order.build.truck, end);
-        let now = answer(&planned, end, State::Planned).ok();
-        let findings = now
-            .map(|now| findings(end, State::Planned, &self.stock, &now, &self.own))
-            .unwrap_or_default();
-        let odds = plan.odds(&self.truck, end, &self.stock, &self.targets);
         let totals = job(&planned, end, System::Metric).ok().map(|job| job.totals);
-        Sure { findings, odds: odds.map(|odds| odds.words()).unwrap_or_default(), totals }
+        let Ok(now) = answer(&planned, end, State::Planned) else {
+            return Sure { findings: Vec::new(), odds: String::new(), totals };
+        };
+        let odds = odds(&now, &self.stock, &self.targets, plan.clearance.as_ref());
+        let findings = findings(end, State::Planned, &self.stock, &now, &self.own);
+        Sure { findings, odds: odds.words(), totals }
     }
 }
 
