@@ -86,7 +86,15 @@ pub async fn conflict(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.fill("caster_deg-0", "14").await?;
     tab.fill("caster_deg-1", "15").await?;
     tab.click(".own-band[open] .row-buttons button").await?;
-    tab.until("what fights", "document.querySelector('.clash button')").await?;
+    // What fought before is on the page until the search begins anew, so the new one is waited for.
+    tab.until(
+        "what fights over caster",
+        &format!(
+            "{DONE} && document.querySelector('.clash button') && \
+             [...document.querySelectorAll('.clash p')].some((p) => /caster/i.test(p.textContent))"
+        ),
+    )
+    .await?;
     show(&tab, ".clash").await?;
     tab.picture("plans-clash").await?;
     axe::no_violations(&tab).await?;
