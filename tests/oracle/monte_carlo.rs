@@ -52,9 +52,8 @@ impl Rubber {
     }
 }
 
-/// The example truck as it sits, against 100 000 trials: where slopes do, the spread is within 2 %;
-/// where the tool notices that they do not and samples, it misses less than half of what they miss, and
-/// the mean is where it says. (Soft rubber's tail is long: 256 points find its spread to 10 or 15 %.)
+/// The example truck as it sits, against 100 000 trials: the spread is within 2 % whether slopes do or the
+/// tool notices that they do not and follows what bends, and the mean is where it says.
 #[test]
 fn the_examples_spread_agrees_with_monte_carlo() {
     let trials = Rubber::stored();
@@ -75,15 +74,12 @@ fn the_examples_spread_agrees_with_monte_carlo() {
             sure.sigma, trials.mean[key]
         );
         let off = |sigma: f64| (sigma / want - 1.0).abs();
-        match sure.sampled {
-            None => assert!(off(sure.sigma) <= 0.02, "{key}: ± {}", sure.sigma),
-            Some(sampled) => {
-                noticed += 1;
-                assert!(off(sampled.by_slopes) > 0.02, "{key}: slopes would have done");
-                assert!(off(sure.sigma) < 0.5 * off(sampled.by_slopes), "{key}: ± {}", sure.sigma);
-            }
+        assert!(off(sure.sigma) <= 0.02, "{key}: ± {}", sure.sigma);
+        if let Some(sampled) = sure.sampled {
+            noticed += 1;
+            assert!(off(sampled.by_slopes) > 0.02, "{key}: slopes would have done");
         }
-        assert!((mean - trials.mean[key]).abs() <= 0.1 * want, "{key}: {mean}");
+        assert!((mean - trials.mean[key]).abs() <= 0.05 * want, "{key}: {mean}");
     }
     assert!(noticed > 0, "the example bends somewhere, and nobody noticed");
 }

@@ -6,7 +6,9 @@ use fitment::axle::{
     self, Answer, Attitude, AxleModel, Kind, Output, Pose, RollAxis, SceneItem, Travel, Turn,
     scene, solve, solve_near, solve_ride,
 };
-use fitment::calibrate::{Calibration, Foretold, Log, Next, Settles, Trust, calibrate, foretell};
+use fitment::calibrate::{
+    Calibration, Foretold, Log, Next, Settles, Trust, calibrate, calibrate_after, foretell,
+};
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{Aim, Finding, Goal, Target, aim, findings};
 use fitment::tire::{self, TireDims};
@@ -215,13 +217,16 @@ impl Standing {
 }
 
 impl Axles {
-    /// Everything about an axle of the build; `None` when it has no such axle.
-    pub fn of(build: &Build, end: End) -> Option<Self> {
+    /// Everything about an axle of the build, with what was worked out before the last change; `None`
+    /// when it has no such axle.
+    fn of(build: &Build, end: End, last: Option<&Self>) -> Option<Self> {
         let given = build.truck.axle(end)?;
         let mut taken = build.log.sets.iter().flat_map(|set| &set.readings);
         let fitted = OnceCell::new();
         if taken.any(|taken| taken.end == end && taken.trust != Trust::LeftOut) {
-            let _ = fitted.set(fit_to(&build.truck, end, &build.log));
+            let last = last.and_then(|last| last.fitted.get()?.as_ref().ok());
+            let fit = calibrate_after(&build.truck, end, &build.log, last);
+            let _ = fitted.set(fit.map_err(|why| why.to_string()));
         }
         // With readings, every answer is the fitted truck's; without a fit, what was assumed stands.
         let by = fitted.get().and_then(|fitted| fitted.as_ref().ok());
@@ -267,7 +272,8 @@ impl Axles {
     /// # Errors
     /// In words, when readings contradict each other too far.
     pub fn fitted(&self) -> Result<&Calibration, &String> {
-        self.fitted.get_or_init(|| fit_to(&self.assumed, self.end, &self.log)).as_ref()
+        let fit = || calibrate(&self.assumed, self.end, &self.log).map_err(|why| why.to_string());
+        self.fitted.get_or_init(fit).as_ref()
     }
 
     /// What the sets before one foretold for it.
@@ -387,10 +393,6 @@ impl Axles {
     }
 }
 
-fn fit_to(truck: &Truck, end: End, log: &Log) -> Result<Calibration, String> {
-    calibrate(truck, end, log).map_err(|why| why.to_string())
-}
-
 /// The answers about the axle in view, shared by the page's parts.
 #[derive(Clone)]
 pub struct Bench(Rc<Axles>);
@@ -398,7 +400,12 @@ pub struct Bench(Rc<Axles>);
 impl Bench {
     /// Works everything out for an axle of the build; `None` when it has no such axle.
     pub fn of(build: &Build, end: End) -> Option<Self> {
-        Axles::of(build, end).map(|axles| Self(Rc::new(axles)))
+        Self::after(build, end, None)
+    }
+
+    /// The same with the answers before the last change at hand: a fit that nothing changed is kept.
+    pub fn after(build: &Build, end: End, last: Option<&Self>) -> Option<Self> {
+        Axles::of(build, end, last.map(|last| &*last.0)).map(|axles| Self(Rc::new(axles)))
     }
 }
 

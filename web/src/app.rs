@@ -19,7 +19,13 @@ pub fn App() -> Html {
     let listed = use_state_eq(|| false);
     let state = desk.state();
     let deps = (Rc::clone(&state.entry().build), state.end);
-    let bench = use_memo(deps, |(build, end)| Bench::of(build, *end));
+    let last = use_mut_ref(|| None::<Bench>);
+    let bench = use_memo(deps, |(build, end)| {
+        let mut last = last.borrow_mut();
+        let bench = Bench::after(build, *end, last.as_ref());
+        last.clone_from(&bench);
+        bench
+    });
     let list = |open: bool| {
         let listed = listed.clone();
         Callback::from(move |()| listed.set(open))

@@ -14,7 +14,9 @@ use crate::state::readings::{draft_of, quantity};
 use crate::state::{Action, Draft, LogAct, catalog, field};
 use crate::words;
 use buildfile::Units;
-use fitment::calibrate::{Calibration, Checked, Doubt, Kind, Learned, Next, Note, Taken, Trust};
+use fitment::calibrate::{
+    Calibration, Checked, Doubt, Kind, Learned, Next, Note, Taken, Trust, worked,
+};
 use fitment::measure::Instrument;
 use fitment::truck::State;
 use fitment::words::{capital, inside};
@@ -73,6 +75,7 @@ fn Measure(props: &MeasureProps) -> Html {
                 </section>
                 <div>
                     { read_so_far(fitted, bench, &desk) }
+                    { comes_to(bench, &desk) }
                     { surer(fitted, bench, state.preferences.units) }
                     { others(&again, nexts, &desk) }
                 </div>
@@ -147,8 +150,31 @@ fn picture(kind: Kind, fitted: &Calibration, bench: &Bench, width: f64) -> Html 
     }
 }
 
-const DIGITS: [&str; 12] = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "/"];
-const FRACTIONS: [&str; 7] = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
+/// Rows of four keys; the last digit is as wide as its row leaves it.
+const KEYS: [&str; 13] = ["7", "8", "9", "⌫", "4", "5", "6", "±", "1", "2", "3", ".", "0"];
+/// What inches need besides: any fraction by its stroke and a space, the usual ones at once.
+const INCH_KEYS: [&str; 9] = ["/", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8", "space"];
+
+/// What a key is called aloud, and the text once it was pressed.
+fn pressed(key: &'static str, typed: &str) -> (&'static str, String) {
+    match key {
+        "⌫" => {
+            let mut shorter = typed.to_owned();
+            shorter.pop();
+            ("one back", shorter)
+        }
+        "±" => {
+            let sign = typed.strip_prefix('-').map_or_else(|| format!("-{typed}"), str::to_owned);
+            ("plus or minus", sign)
+        }
+        "space" => ("space", format!("{typed} ")),
+        // A fraction stands apart from what is before it.
+        part if part.len() > 1 => {
+            (part, format!("{} {part}", typed.trim_end()).trim_start().into())
+        }
+        digit => (digit, format!("{typed}{digit}")),
+    }
+}
 
 /// The field and its keys.
 fn entry(kind: Kind, bench: &Bench, desk: &Desk) -> Html {
@@ -157,9 +183,10 @@ fn entry(kind: Kind, bench: &Bench, desk: &Desk) -> Html {
     let draft: Option<&Draft> = state.entry().drafts.get(&draft_of(kind));
     let typed = draft.map_or(String::new(), |draft| draft.text.clone());
     let wrong = draft.filter(|draft| draft.why != crate::state::edit::Refusal::Empty);
-    let key = |text: String, label: &'static str, words: String| {
+    let key = |key: &'static str| {
+        let (label, text) = pressed(key, &typed);
         let onclick = desk.on(move |_: MouseEvent| Action::Log(LogAct::Type(kind, text.clone())));
-        html! { <button type="button" aria-label={label} {onclick}>{ words }</button> }
+        html! { <button type="button" aria-label={label} {onclick}>{ key }</button> }
     };
     let oninput = {
         let desk = desk.clone();
@@ -177,9 +204,6 @@ fn entry(kind: Kind, bench: &Bench, desk: &Desk) -> Html {
         })
     };
     let inch = !kind.is_angle() && units == Units::Inch;
-    let sign = typed.strip_prefix('-').map_or_else(|| format!("-{typed}"), str::to_owned);
-    let mut shorter = typed.clone();
-    shorter.pop();
     let times = one(kind, bench, desk).map_or(0, |(_, taken)| taken.read.len());
     let onward = desk.on(|_: MouseEvent| Action::Log(LogAct::Pick(None)));
     html! {
@@ -191,10 +215,8 @@ fn entry(kind: Kind, bench: &Bench, desk: &Desk) -> Html {
                 if let Some(draft) = wrong { { complaint(draft, "reading-wrong") } }
             </div>
             <div class="keys" role="group" aria-label="Keys">
-                { for DIGITS.into_iter().filter(|digit| inch || *digit != "/").map(|digit| key(format!("{typed}{digit}"), digit, digit.into())) }
-                { key(sign, "plus or minus", "±".into()) }
-                { key(shorter, "one back", "⌫".into()) }
-                if inch { { for FRACTIONS.into_iter().map(|part| key(format!("{} {part}", typed.trim_end()).trim_start().into(), part, part.into())) } }
+                { for KEYS.into_iter().map(key) }
+                if inch { { for INCH_KEYS.into_iter().map(key) } }
             </div>
             <div class="steps">
                 if times > 0 { <button type="button" onclick={onward}>{ "Next one" }</button> }
@@ -315,6 +337,33 @@ fn row(set: usize, index: usize, taken: &Taken, checked: Option<&Checked>, desk:
                 else { { button("Once more", LogAct::Pick(Some(kind))) } }
             </div>
         </li>
+    }
+}
+
+/// What the readings of this set say together.
+fn comes_to(bench: &Bench, desk: &Desk) -> Html {
+    let units = desk.state().preferences.units;
+    let set = desk.state().hand.set_of(bench.log.sets.len());
+    let Some(set) = set.and_then(|set| bench.log.sets.get(set)) else { return html! {} };
+    let Ok(stands) = bench.state(set.state) else { return html! {} };
+    let all = worked(set, bench.end, &bench.axle, &stands.answer.model);
+    if all.is_empty() {
+        return html! {};
+    }
+    let rows = all.into_iter().map(|it| {
+        let spread = words::spread(2.0 * it.sigma, quantity(it.like), units);
+        html! {
+            <li key={it.what.clone()}>
+                <p><b>{ it.what }</b>{ format!(" {} {spread}", reading(it.value, it.like, units)) }</p>
+                { say("p", "help", &it.how) }
+            </li>
+        }
+    });
+    html! {
+        <section>
+            <h2>{ "What this set comes to" }</h2>
+            <ul class="readings">{ for rows }</ul>
+        </section>
     }
 }
 

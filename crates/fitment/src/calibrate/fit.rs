@@ -63,6 +63,10 @@ impl Learned {
     pub fn shrunk(&self) -> f64 {
         1.0 - self.after.1 / self.before.1
     }
+
+    fn is_touched(&self) -> bool {
+        self.shrunk() >= 1e-9
+    }
 }
 
 /// A reading beside what the fitted truck reads.
@@ -176,9 +180,33 @@ pub fn odd_beyond(readings: usize) -> f64 {
 /// [`CalibrateError`]: a log out of order, a truck that does not stand, readings that contradict each
 /// other beyond the model.
 pub fn calibrate(truck: &Truck, end: End, log: &Log) -> Result<Calibration, CalibrateError> {
+    calibrate_after(truck, end, log, None)
+}
+
+/// The same with the last fit at hand: where nothing that it hung on changed (what was read, in which
+/// states, and the axle's own numbers there), it is not worked out again.
+///
+/// # Errors
+/// As [`calibrate`].
+pub fn calibrate_after(
+    truck: &Truck,
+    end: End,
+    log: &Log,
+    last: Option<&Calibration>,
+) -> Result<Calibration, CalibrateError> {
     log.check()?;
     let (prior, own) = unpinned(truck, end);
     let mut problem = Problem::of(&prior, end, &own, log)?;
+    if let Some(last) = last
+        && Problem::of(&last.prior, last.end, &last.own, &last.log)
+            .is_ok_and(|before| before.is_of(&problem))
+    {
+        let truck = placed(&prior, end, &last.inputs);
+        let last = last.clone();
+        let log = log.clone();
+        drop(problem);
+        return Ok(Calibration { end, truck, prior, own, log, ..last });
+    }
     let mut fit = Fit::of(&mut problem)?;
     fit.look(&mut problem)?;
     if fit.settled.won > AT_REST {
@@ -236,6 +264,15 @@ pub fn foretell(
         Foretold { place: datum.place, what: datum.kind, read: datum.value, foretold, sigma }
     });
     Ok(each.collect())
+}
+
+/// A truck with what readings taught of its inputs in place.
+fn placed(prior: &Truck, end: End, inputs: &[Learned]) -> Truck {
+    let mut truck = prior.clone();
+    for it in inputs.iter().filter(|it| it.is_touched()) {
+        field::put(&mut truck, end, &it.path, it.after.0, it.after.1);
+    }
+    truck
 }
 
 /// What a calibration keeps to be asked further.
@@ -436,7 +473,6 @@ impl Fit {
         if doubtful > 1 && doubtful * 4 > readings.len() {
             notes.push(Note::ManyDisagree);
         }
-        let mut truck = kept.prior.clone();
         let mut inputs = Vec::with_capacity(problem.inputs.len());
         for (at, input) in problem.inputs.iter().enumerate() {
             let after = (joint.values()[at], joint.deviation(at));
@@ -446,16 +482,14 @@ impl Fit {
                 after,
                 origin: input.origin.clone(),
             };
-            if learned.shrunk() < 1e-9 {
+            if !learned.is_touched() {
                 notes.push(Note::Untouched(input.path.clone()));
-            } else {
-                field::put(&mut truck, kept.end, &input.path, after.0, after.1);
             }
             inputs.push(learned);
         }
         Calibration {
             end: kept.end,
-            truck,
+            truck: placed(&kept.prior, kept.end, &inputs),
             joint: Arc::new(joint),
             inputs,
             readings,
@@ -572,5 +606,35 @@ impl Calibration {
         let odd = |r: &Checked| r.odd.map_or(0.0, f64::abs);
         few::sort(&mut found, &|a, b| odd(b).total_cmp(&odd(a)));
         found
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calibrate::{Member, Set, Taken};
+
+    #[test]
+    fn a_fit_is_kept_while_nothing_it_hangs_on_changes() {
+        let mut truck = Truck::example();
+        let reading = Taken::once(Kind::Length(Member::Panhard), 834.0);
+        let mut log = Log { sets: vec![Set::of(State::Sitting, vec![reading])], ..Log::default() };
+        let first = calibrate(&truck, End::Front, &log).unwrap();
+        let after = |truck: &Truck, log: &Log| {
+            let kept = calibrate_after(truck, End::Front, log, Some(&first)).unwrap();
+            let fresh = calibrate(truck, End::Front, log).unwrap();
+            assert_eq!((&kept.inputs, &kept.readings), (&fresh.inputs, &fresh.readings));
+            assert_eq!((&kept.truck, &kept.prior, &kept.log), (&fresh.truck, &fresh.prior, log));
+            Arc::ptr_eq(&kept.joint, &first.joint)
+        };
+        // What is planned and what is noted have no part in it.
+        truck.front.as_mut().unwrap().planned.lift_mm = Known::assumed(120.0, 5.0);
+        log.sets[0].note = "after rain".into();
+        assert!(after(&truck, &log));
+        log.sets[0].readings[0].read.push(835.0);
+        assert!(!after(&truck, &log));
+        log.sets[0].readings[0].read.pop();
+        truck.wheelbase_mm.value += 1.0;
+        assert!(!after(&truck, &log));
     }
 }

@@ -151,6 +151,8 @@ const TAPES: [(Spot, Spot); 6] = [
 
 /// Steer of the usual caster sweep, degrees.
 pub const SWEEP_DEG: f64 = 20.0;
+/// Second height of a toe reading above the floor, mm: ten inches, well under the hub.
+pub const TOE_LOW_MM: f64 = 254.0;
 
 impl Kind {
     /// Everything worth offering, in the order of a plain walk round the truck: what is read most
@@ -174,7 +176,7 @@ impl Kind {
                 all.push(Self::Turned { side, steer_deg });
             }
         }
-        all.push(Self::Toe { height_mm: None });
+        all.extend([None, Some(TOE_LOW_MM)].map(|height_mm| Self::Toe { height_mm }));
         for spot in Spot::ALL {
             all.extend([Self::Height(spot), Self::Ahead(spot), Self::Left(spot)]);
         }
@@ -271,7 +273,8 @@ impl Kind {
             }
             Self::Toe { height_mm: None } => "Toe by tape".to_owned(),
             Self::Toe { height_mm: Some(height) } => {
-                format!("Toe by tape, {height:.0} mm above the floor")
+                let inches = height / crate::measure::units::MM_PER_INCH;
+                format!("Toe by tape, {height:.0} mm ({inches:.0} in) above the floor")
             }
             Self::Frame => "Frame rail, nose down".to_owned(),
             Self::FloorAlong => "Floor, rising forward".to_owned(),
@@ -317,7 +320,7 @@ impl Kind {
                 "Gauge upright across the wheel, straight ahead; top outward is positive."
             }
             Self::Turned { .. } => {
-                "Gauge upright across the wheel, turned on plates by the angle given; top outward is positive."
+                "Gauge upright across the wheel, turned by the angle given; top outward is positive. On plates, or on a taped floor: one line along the wheel straight ahead, and for 20° another from its rear end, 364 aside for every 1000 along; turn the wheel until it stands along that one."
             }
             Self::Toe { .. } => {
                 "Scribe both treads, roll half a turn, and tape both in front and behind; behind less in front."

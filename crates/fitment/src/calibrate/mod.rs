@@ -4,6 +4,7 @@
 //!
 //! [`Kind`] lists what can be measured, [`Log`] keeps what was, [`calibrate`] fits an axle to it.
 
+mod bent;
 mod field;
 mod fit;
 pub mod gauge;
@@ -17,15 +18,17 @@ mod solver;
 mod stand;
 mod sure;
 pub mod sweep;
+mod worked;
 
 pub use fit::{
-    CalibrateError, Calibration, Checked, Doubt, Foretold, Learned, Note, calibrate, foretell,
-    odd_beyond,
+    CalibrateError, Calibration, Checked, Doubt, Foretold, Learned, Note, calibrate,
+    calibrate_after, foretell, odd_beyond,
 };
-pub use kind::{Kind, Member, SWEEP_DEG, Spot};
+pub use kind::{Kind, Member, SWEEP_DEG, Spot, TOE_LOW_MM};
 pub use log::{Log, LogError, Set, Standing, Taken, Trust};
 pub use next::{Next, Settles};
 pub use problem::Place;
 pub use slip::{How, Slip};
 pub use solver::{Gauss, Predict, Settled, Unsettled, settle};
 pub use sure::{Sampled, Sure, propagate};
+pub use worked::{Worked, worked};

@@ -192,6 +192,18 @@ impl<'a> Problem<'a> {
         Ok(problem)
     }
 
+    /// True when another problem asks the same of the same axle, standing the same way.
+    pub fn is_of(&self, other: &Self) -> bool {
+        let stands = |(a, b): (&Posed<'_>, &Posed<'_>)| {
+            a.state() == b.state() && a.inputs == b.inputs && a.model == b.model
+        };
+        self.inputs == other.inputs
+            && self.data == other.data
+            && self.strange == other.strange
+            && self.posed.len() == other.posed.len()
+            && self.posed.iter().zip(&other.posed).all(stands)
+    }
+
     fn take_taken(&mut self, place: Place, standing: usize, taken: &Taken) {
         if let Some(gauss) = taken.mean() {
             self.take(place, standing, taken.what, gauss, taken.trust == Trust::Confirmed);

@@ -71,6 +71,16 @@ pub(super) struct Stand<'a, T> {
     ground: Vector3<T>,
 }
 
+/// How far ahead of the wheel's middle its tread meets a tape at hub height or so far above the floor, mm;
+/// `None` where the tire does not reach.
+pub(super) fn toe_reach<T: Real>(model: &AxleModel<T>, height_mm: Option<f64>) -> Option<T> {
+    let radius = model.around.tire_diameter * 0.5;
+    let Some(height) = height_mm else { return Some(radius) };
+    let off = model.loaded_radius - height;
+    let square = radius * radius - off * off;
+    (square.re() > 0.0).then(|| square.sqrt())
+}
+
 /// Forward, left and up, of unit length, in the chassis frame.
 struct Axes<T> {
     forward: Vector3<T>,
@@ -383,18 +393,7 @@ impl<'a, T: Real> Stand<'a, T> {
     /// Rear distance less front distance between two scribed lines, mm.
     fn toe(&self, height_mm: Option<f64>) -> Option<T> {
         self.model.steering.as_ref()?;
-        let radius = self.model.around.tire_diameter * 0.5;
-        let reach = match height_mm {
-            None => radius,
-            Some(height) => {
-                let off = self.model.loaded_radius - height;
-                let square = radius * radius - off * off;
-                if square.re() <= 0.0 {
-                    return None;
-                }
-                square.sqrt()
-            }
-        };
+        let reach = toe_reach(self.model, height_mm)?;
         let half = self.around[7] * (PI / 360.0);
         let toe = |side: Side| {
             let inward = -self.heading(side, self.straight_steer(side)) * side.sign();

@@ -1,11 +1,13 @@
 //! How sure an answer is where its inputs are uncertain and it may bend.
 //!
 //! First order is the rule (JCGM 100:2008, eq. 10 and 13). Pairs of points on opposite sides of the best
-//! values tell whether it holds: what two of them have in common is what the slopes miss. Where that
-//! is more than a trace, the distribution itself is sampled (JCGM 101:2008), at points that fill it
-//! evenly and are always the same ones.
+//! values tell whether it holds: what the slopes miss there. Where that is more than a trace, the values
+//! are followed along each input that bends them (`bent.rs`) and the distribution is sampled from that
+//! (JCGM 101:2008); where the same points say that this misses more than a trace as well, the truck
+//! itself is, at points that fill the distribution evenly and are always the same ones.
 
 use super::{
+    bent::{Bent, Ground},
     fit::Calibration,
     normal::{cube_points, quantile},
 };
@@ -40,14 +42,17 @@ pub struct Sampled {
 
 /// Pairs of points that look whether slopes do.
 const LOOKS: usize = 16;
-/// Pairs of points that sample where they do not: with a truck's many inputs, and with so few that more
-/// cost nothing.
+/// Pairs of points that sample where neither slopes do nor following each input: with a truck's many
+/// inputs, and with so few that more cost nothing.
 const PAIRS: usize = 128;
 const PAIRS_OF_FEW: usize = 384;
 /// Inputs that are few.
 const FEW: usize = 8;
-/// Slopes do where what they miss adds less than this share to the variance: 1 % of the deviation.
+/// Slopes do where what they miss adds less than this share to the variance: 1 % of the deviation. What
+/// bends is told well enough by the same measure.
 const TRACE: f64 = 0.02;
+/// What is missed by less than this is rounding, in any unit: poses are solved to about 1e-10 mm.
+const NOISE: f64 = 1e-8;
 /// Below this share of the largest, a direction of the covariance is rounding.
 const ROUNDING: f64 = 1e-13;
 
@@ -59,94 +64,138 @@ pub fn propagate(
     best: &[f64],
     covariance: &DMatrix<f64>,
     slopes: &DMatrix<f64>,
+    at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
+) -> Vec<Sure> {
+    propagate_above(best, &vec![f64::NEG_INFINITY; best.len()], covariance, slopes, at)
+}
+
+/// The same for inputs that never fall below their floors: what is drawn lower lies there.
+pub(super) fn propagate_above(
+    best: &[f64],
+    floors: &[f64],
+    covariance: &DMatrix<f64>,
+    slopes: &DMatrix<f64>,
     mut at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Vec<Sure> {
     let Some(values) = at(best) else { return Vec::new() };
-    let root = root(covariance);
+    let (root, pivots) = root(covariance, floors);
     // The slopes in independent standard normal directions.
     let along = slopes * &root;
     let by_slopes: Vec<f64> = along.row_iter().map(|row| row.norm()).collect();
-    let mut pair = |z: &DVector<f64>| -> Option<[Vec<f64>; 2]> {
+    let mut off = |z: &DVector<f64>| -> Option<Vec<f64>> {
         let step = &root * z;
-        let mut side = |sign: f64| {
-            let there: Vec<f64> = best.iter().zip(step.iter()).map(|(b, s)| b + sign * s).collect();
-            at(&there)
-        };
-        Some([side(1.0)?, side(-1.0)?])
+        let moved = best.iter().zip(step.iter()).zip(floors);
+        let there: Vec<f64> = moved.map(|((b, s), floor)| (b + s).max(*floor)).collect();
+        Some(at(&there)?.iter().zip(&values).map(|(there, here)| there - here).collect())
     };
-
-    let mut missed = vec![0.0; values.len()];
-    let mut looks = 0.0_f64;
-    for z in normal_points(root.ncols(), LOOKS) {
-        let Some([plus, minus]) = pair(&z) else { continue };
-        looks += 1.0;
-        let linear = &along * &z;
-        for (k, missed) in missed.iter_mut().enumerate() {
-            let even = (plus[k] + minus[k]) * 0.5 - values[k];
-            let odd = (plus[k] - minus[k]) * 0.5 - linear[k];
-            *missed += even * even + odd * odd;
-        }
-    }
-    let bends: Vec<bool> = missed
-        .iter()
-        .zip(&by_slopes)
-        .map(|(missed, sigma)| missed / looks.max(1.0) > TRACE * sigma * sigma + f64::MIN_POSITIVE)
+    let looks = pairs(root.ncols(), LOOKS, &mut off);
+    // The mean square of what `model` misses of a value.
+    let missed = |k: usize, model: &dyn Fn(&DVector<f64>) -> f64| {
+        let of = |(z, off): &(DVector<f64>, Vec<f64>)| (off[k] - model(z)).powi(2);
+        looks.iter().map(of).sum::<f64>() / looks.len().max(1) as f64
+    };
+    let slopes_miss: Vec<f64> =
+        (0..values.len()).map(|k| missed(k, &|z| along.row(k).transpose().dot(z))).collect();
+    let bends: Vec<usize> = (0..values.len())
+        .filter(|k| slopes_miss[*k] > TRACE * by_slopes[*k].powi(2) + NOISE * NOISE)
         .collect();
-    let mut samples: Vec<[Vec<f64>; 2]> = Vec::new();
-    let mut linear: Vec<DVector<f64>> = Vec::new();
-    if bends.iter().any(|bends| *bends) {
-        let pairs = if root.ncols() <= FEW { PAIRS_OF_FEW } else { PAIRS };
-        for z in normal_points(root.ncols(), pairs) {
-            if let Some(pair) = pair(&z) {
-                samples.push(pair);
-                linear.push(&along * &z);
-            }
-        }
+    let plain = values.iter().zip(&by_slopes);
+    let mut sure: Vec<Sure> =
+        plain.map(|(value, sigma)| Sure { value: *value, sigma: *sigma, sampled: None }).collect();
+    if bends.is_empty() {
+        return sure;
     }
-    values
-        .iter()
-        .enumerate()
-        .map(|(k, value)| {
-            let by_slopes = by_slopes[k];
-            let plain = Sure { value: *value, sigma: by_slopes, sampled: None };
-            if !bends[k] || samples.is_empty() {
-                return plain;
-            }
-            let of = samples.iter().map(|[plus, minus]| [plus[k], minus[k]]);
-            let along = linear.iter().map(|linear| linear[k]);
-            sampled(*value, by_slopes, of.zip(along)).map_or(plain, |(sigma, sampled)| Sure {
-                value: *value,
-                sigma,
-                sampled: Some(sampled),
-            })
-        })
-        .collect()
+    let ground = |(i, of): (usize, &usize)| Ground::of(best[*of], floors[*of], root[(*of, i)]);
+    let grounds: Vec<Ground> = pivots.iter().enumerate().map(ground).collect();
+    let scale: Vec<f64> =
+        bends.iter().map(|k| (by_slopes[*k].powi(2) + slopes_miss[*k]).sqrt()).collect();
+    let bent = Bent::follow(&grounds, along.select_rows(&bends), &scale, |z| {
+        off(z).map(|off| bends.iter().map(|k| off[*k]).collect())
+    });
+    // What is known well enough by what was followed; the rest is sampled, and the better of slopes and
+    // that carries what is known already.
+    let told = |n: usize, k: usize| {
+        let bent = bent.as_ref()?;
+        let (sigma, mean) = bent.moments(n);
+        let (of_samples, middle, between) = spread(bent.samples(n))?;
+        let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
+        Some((missed(k, &|z| bent.at(n, z)), (sigma, mean, between)))
+    };
+    let mut samples = None;
+    for (n, k) in bends.into_iter().enumerate() {
+        let told = told(n, k);
+        if let Some((left, found)) = told
+            && left <= TRACE * found.0 * found.0
+        {
+            sure[k].take(found);
+            continue;
+        }
+        let count = if root.ncols() <= FEW { PAIRS_OF_FEW } else { PAIRS };
+        let samples = samples.get_or_insert_with(|| pairs(root.ncols(), count, &mut off));
+        let drawn = samples.iter().map(|(_, off)| off[k]).collect();
+        let Some((_, mean, between)) = spread(drawn) else { continue };
+        let better = told.filter(|(left, _)| *left < slopes_miss[k]);
+        let known = better.map_or(by_slopes[k], |(_, (sigma, ..))| sigma);
+        let model = |z: &DVector<f64>| match &bent {
+            Some(bent) if better.is_some() => bent.at(n, z),
+            _ => along.row(k).transpose().dot(z),
+        };
+        // The model's variance is known: of the samples come how much of it there is in the value, and
+        // what is left.
+        let (mut square, mut cross, mut own) = (0.0, 0.0, f64::MIN_POSITIVE);
+        let each: Vec<(f64, f64)> = samples.iter().map(|(z, off)| (off[k], model(z))).collect();
+        let count = each.len() as f64;
+        let middle = each.iter().map(|(_, model)| model / count).sum::<f64>();
+        for (off, model) in each {
+            let (off, model) = (off - mean, model - middle);
+            square += off * off / count;
+            cross += off * model / count;
+            own += model * model / count;
+        }
+        let share = cross / own;
+        let variance = (share * known).powi(2) + (square - share * cross).max(0.0);
+        sure[k].take((variance.sqrt(), mean, between));
+    }
+    sure
 }
 
-/// Mean, spread and interval of sampled pairs, each with what the slopes give for its first point.
-fn sampled(
-    value: f64,
-    by_slopes: f64,
-    pairs: impl Iterator<Item = ([f64; 2], f64)>,
-) -> Option<(f64, Sampled)> {
-    let (mut all, mut sum, mut square, mut cross) = (Vec::new(), 0.0, 0.0, 0.0);
-    for ([plus, minus], linear) in pairs {
-        all.extend([plus, minus]);
-        // What the slopes miss, on either side.
-        for (missed, linear) in [(plus - value - linear, linear), (minus - value + linear, -linear)]
-        {
-            sum += missed;
-            square += missed * missed;
-            cross += missed * linear;
+impl Sure {
+    /// Takes over what samples say of how far it is off: deviation, mean and interval.
+    fn take(&mut self, (sigma, mean, [low, high]): Spread) {
+        let between = [self.value + low, self.value + high];
+        self.sampled = Some(Sampled { mean: self.value + mean, between, by_slopes: self.sigma });
+        self.sigma = sigma;
+    }
+}
+
+/// Points on both sides of the middle, with how far the values are off there; without those where one
+/// side has none.
+fn pairs(
+    directions: usize,
+    count: usize,
+    off: &mut impl FnMut(&DVector<f64>) -> Option<Vec<f64>>,
+) -> Vec<(DVector<f64>, Vec<f64>)> {
+    let mut all = Vec::with_capacity(2 * count);
+    for z in normal_points(directions, count) {
+        let other = -&z;
+        if let (Some(plus), Some(minus)) = (off(&z), off(&other)) {
+            all.extend([(z, plus), (other, minus)]);
         }
     }
+    all
+}
+
+/// Deviation, mean and shortest interval of 95 %.
+type Spread = (f64, f64, [f64; 2]);
+
+/// What samples say; `None` for too few, or where one is no number.
+fn spread(mut all: Vec<f64>) -> Option<Spread> {
     let n = all.len() as f64;
     if n < 40.0 || !all.iter().all(|v| v.is_finite()) {
         return None;
     }
-    let bias = sum / n;
-    // The linear part's variance is known; only what it misses is estimated from the samples.
-    let variance = by_slopes * by_slopes + 2.0 * cross / n + (square / n - bias * bias);
+    let mean = all.iter().sum::<f64>() / n;
+    let square = all.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / n;
     crate::few::sort(&mut all, &f64::total_cmp);
     let hold = (all.len() * 19).div_ceil(20);
     let ends = |start: usize| [all.get(start).copied(), all.get(start + hold - 1).copied()];
@@ -156,8 +205,7 @@ fn sampled(
             _ => None,
         })
         .min_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
-    let found = Sampled { mean: value + bias, between: shortest, by_slopes };
-    Some((variance.max(0.0).sqrt(), found))
+    Some((square.sqrt(), mean, shortest))
 }
 
 /// Standard normal points, their moments up to the fourth made exact where there are enough of them: no
@@ -222,20 +270,21 @@ fn stretch(points: &mut [DVector<f64>], at: usize) {
     }
 }
 
-/// A matrix whose square is the covariance: Cholesky's, the largest remaining variance first, ended
-/// where only rounding is left.
-fn root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
+/// A matrix whose square is the covariance, and which input each of its columns is of: Cholesky's, those
+/// with floors and then the largest remaining variance first, ended where only rounding is left.
+fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>) {
     let n = covariance.nrows();
     let mut rest = covariance.clone();
     // Pivots compare as shares of each input's own variance.
     let own: Vec<f64> = (0..n).map(|i| covariance[(i, i)].max(f64::MIN_POSITIVE)).collect();
     let mut columns: Vec<DVector<f64>> = Vec::new();
+    let mut pivots = Vec::new();
     for _ in 0..n {
-        let share = |i: usize| rest[(i, i)] / own[i];
-        let Some(pivot) = (0..n).max_by(|a, b| share(*a).total_cmp(&share(*b))) else { break };
-        if share(pivot).is_nan() || share(pivot) <= ROUNDING {
-            break;
-        }
+        let share = |i: usize| Some(rest[(i, i)] / own[i]).filter(|share| *share > ROUNDING);
+        let rank = |i: &usize| Some((floors[*i].is_finite(), share(*i)?));
+        let ranked = (0..n).filter_map(|i| Some((rank(&i)?, i)));
+        let best = ranked.max_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        let Some((_, pivot)) = best else { break };
         let column: DVector<f64> = rest.column(pivot) / rest[(pivot, pivot)].sqrt();
         rest.ger(-1.0, &column, &column, 1.0);
         for i in 0..n {
@@ -243,9 +292,16 @@ fn root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
             rest[(i, pivot)] = 0.0;
         }
         columns.push(column);
+        pivots.push(pivot);
     }
-    if columns.is_empty() { DMatrix::zeros(n, 0) } else { DMatrix::from_columns(&columns) }
+    let root =
+        if columns.is_empty() { DMatrix::zeros(n, 0) } else { DMatrix::from_columns(&columns) };
+    (root, pivots)
 }
+
+/// Rubber is never softer than this share of what it is most likely: normal spreads of a half or a third
+/// reach below nothing (our choice, no source).
+const SOFTEST: f64 = 0.05;
 
 impl Calibration {
     /// Every output of the axle at rest in a state with how sure it is, by slopes where they do.
@@ -273,7 +329,13 @@ impl Calibration {
         let slopes = answer.all_slopes(&outputs);
         let best: Vec<f64> = uncertain.iter().map(|i| posed.inputs[*i].value).collect();
         let mut values: Vec<f64> = posed.inputs.iter().map(|input| input.value).collect();
-        let found = propagate(&best, &covariance, &slopes, |inputs| {
+        let floor = |of: &usize| {
+            let input = &posed.inputs[*of];
+            let rate = input.path.ends_with("_n_per_mm") || input.path.ends_with("_nm_per_deg");
+            if rate { SOFTEST * input.value } else { f64::NEG_INFINITY }
+        };
+        let floors: Vec<f64> = uncertain.iter().map(floor).collect();
+        let found = propagate_above(&best, &floors, &covariance, &slopes, |inputs| {
             for (at, value) in uncertain.iter().zip(inputs) {
                 values[*at] = *value;
             }
@@ -324,7 +386,7 @@ mod tests {
     #[test]
     fn a_singular_covariance_has_a_root() {
         let cov = DMatrix::from_row_slice(2, 2, &[4.0, 2.0, 2.0, 1.0]);
-        let r = root(&cov);
+        let (r, _) = root(&cov, &[f64::NEG_INFINITY; 2]);
         assert_eq!(r.ncols(), 1);
         assert!((&r * r.transpose() - cov).amax() < 1e-12);
     }

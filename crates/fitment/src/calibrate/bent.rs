@@ -1,0 +1,407 @@
+//! How values bend along each input by itself, and how the input they bend along most changes what the
+//! others do: enough to draw as many samples as are wanted without asking anew.
+//!
+//! With z independent standard normal directions,
+//! f(z) ≈ f(0) + Σ gᵢ(zᵢ) + Σ (zᵢ·tᵢ(zₚ) + zᵢ²·qᵢ(zₚ)) + Σ hᵢⱼ·zᵢ·zⱼ: the values followed along each direction
+//! that bends, slopes along the others, how every slope turns and bends with the direction p that bends
+//! most, and what two of those that bend do together (an expansion about
+//! a point, cut after two inputs: Rabitz and Aliş, J. Math. Chem. 25 (1999) 197). What it leaves is for
+//! the caller to look at.
+
+use super::normal::{cube_points, quantile};
+use nalgebra::{DMatrix, DVector};
+use std::f64::consts::PI;
+
+/// Where a direction is followed: at even steps of its normal number, or, for an input that has a floor,
+/// of the logarithm of the input, for what is soft gives in proportion to one over it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Ground {
+    /// The normal number at which an input with a floor would vanish.
+    zero: Option<f64>,
+    /// The number at its floor.
+    floor: f64,
+    first: f64,
+    step: f64,
+    nodes: usize,
+}
+
+/// Points along the direction that bends most, or that has a floor, and along another.
+const NODES: usize = 13;
+const FEWER: usize = 7;
+/// Most directions that are followed: those that bend most.
+const FOLLOWED: usize = 8;
+/// Points of the first at which what the other directions do is looked at: of one with a floor, and of
+/// another. At its best value nothing turns.
+const TURNS: usize = 3;
+const TURN_NODES: [[usize; TURNS]; 2] = [[0, 3, 6], [0, 2, 6]];
+/// How far a direction is followed, in deviations.
+const REACH: f64 = 3.0;
+/// Where a direction is looked at on both sides: with these two and the middle, the weights of a normal
+/// number are right to the fifth power (Gauss and Hermite's three points).
+const ASIDE: f64 = 1.732_050_807_568_877_2;
+/// A direction bends that is off its slope by more than this share of the value's deviation.
+const NOTABLE: f64 = 0.06;
+/// A direction that adds less than this share to the deviation turns with nothing.
+const IDLE: f64 = 0.01;
+/// Directions so few that none is idle.
+const FEW: usize = 8;
+/// Samples drawn.
+const DRAWN: usize = 1024;
+
+impl Ground {
+    /// Of a direction that moves an input by `by`, from its best value.
+    pub fn of(best: f64, floor: f64, by: f64) -> Self {
+        let lowest = (floor - best) / by;
+        let zero = -best / by;
+        if floor > 0.0 && lowest > -2.0 * REACH && lowest < 0.0 {
+            let first = (lowest - zero).ln();
+            let step = ((REACH - zero).ln() - first) / (NODES - 1) as f64;
+            return Self { zero: Some(zero), floor: lowest, first, step, nodes: NODES };
+        }
+        let step = 2.0 * REACH / (FEWER - 1) as f64;
+        Self { zero: None, floor: f64::NEG_INFINITY, first: -REACH, step, nodes: FEWER }
+    }
+
+    /// The normal number of a point.
+    fn z(self, node: usize) -> f64 {
+        let t = self.first + self.step * node as f64;
+        self.zero.map_or(t, |zero| zero + t.exp())
+    }
+
+    /// What slopes turn with, 0 at the best value: how much more an input with a floor gives way, or the
+    /// number itself.
+    fn gives(self, z: f64) -> f64 {
+        self.zero.map_or(z, |zero| -zero / (z.max(self.floor) - zero) - 1.0)
+    }
+
+    /// The normal numbers at which turns are looked at.
+    fn turns_at(self) -> [f64; TURNS] {
+        TURN_NODES[usize::from(self.zero.is_none())].map(|node| self.z(node))
+    }
+
+    /// What the turns there weigh at a normal number: the polynomial through them and nothing at the best
+    /// value.
+    fn turned(self, z: f64) -> [f64; TURNS] {
+        let at = self.turns_at().map(|z| self.gives(z));
+        let here = self.gives(z);
+        std::array::from_fn(|i| {
+            let others = (0..TURNS).filter(|j| *j != i).map(|j| (here - at[j]) / (at[i] - at[j]));
+            others.product::<f64>() * here / at[i]
+        })
+    }
+
+    /// Where a normal number lies among the points.
+    fn place(self, z: f64) -> f64 {
+        let t = self.zero.map_or(z, |zero| (z.max(self.floor) - zero).ln());
+        (t - self.first) / self.step
+    }
+}
+
+/// The first of the four of `count` even points that lie about `place`, and what each of them weighs in the
+/// cubic through them.
+fn cubic(count: usize, place: f64) -> (usize, [f64; 4]) {
+    let first = (2..count.saturating_sub(2)).take_while(|point| place >= *point as f64).count();
+    let s = place - first as f64;
+    let [p, q, r] = [s - 1.0, s - 2.0, s - 3.0];
+    (first, [-p * q * r / 6.0, s * q * r / 2.0, -s * p * r / 2.0, s * p * q / 6.0])
+}
+
+/// The cubic through the four of some even points that lie about `place`.
+fn through(points: &[f64], place: f64) -> f64 {
+    let (first, weights) = cubic(points.len(), place);
+    points.iter().skip(first).zip(weights).map(|(point, weight)| point * weight).sum()
+}
+
+/// What is expected of curves through points, linear in these, under a normal number.
+struct Expected {
+    /// Weight of each point in the mean.
+    mean: DVector<f64>,
+    /// Of each two in the mean square.
+    square: DMatrix<f64>,
+    /// Of each in the mean of the curve times the number.
+    with: DVector<f64>,
+    /// Of each in the mean of the curve times its square.
+    with_square: DVector<f64>,
+}
+
+/// How finely and how far the normal density is added up.
+const FINE: f64 = 0.025;
+const FAR: i32 = 200;
+
+impl Expected {
+    /// `weights` says of a normal number the first point that counts, and what it and the next ones weigh.
+    fn of<const N: usize>(count: usize, weights: impl Fn(f64) -> (usize, [f64; N])) -> Self {
+        let mut found = Self {
+            mean: DVector::zeros(count),
+            square: DMatrix::zeros(count, count),
+            with: DVector::zeros(count),
+            with_square: DVector::zeros(count),
+        };
+        for n in -FAR..=FAR {
+            let z = f64::from(n) * FINE;
+            let density = FINE * (-0.5 * z * z).exp() / (2.0 * PI).sqrt();
+            let (first, weights) = weights(z);
+            for (i, a) in weights.iter().enumerate() {
+                found.mean[first + i] += density * a;
+                found.with[first + i] += density * a * z;
+                found.with_square[first + i] += density * a * z * z;
+                for (j, b) in weights.iter().enumerate() {
+                    found.square[(first + i, first + j)] += density * a * b;
+                }
+            }
+        }
+        found
+    }
+
+    fn mean(&self, points: &[f64]) -> f64 {
+        weighed(&self.mean, points)
+    }
+
+    fn with(&self, points: &[f64]) -> f64 {
+        weighed(&self.with, points)
+    }
+
+    fn with_square(&self, points: &[f64]) -> f64 {
+        weighed(&self.with_square, points)
+    }
+
+    fn square(&self, points: &[f64]) -> f64 {
+        let points = DVector::from_column_slice(points);
+        points.dot(&(&self.square * &points))
+    }
+}
+
+fn weighed(weights: &DVector<f64>, points: &[f64]) -> f64 {
+    weights.iter().zip(points).map(|(weight, point)| weight * point).sum()
+}
+
+/// One value along one direction.
+struct Along {
+    direction: usize,
+    /// Off the best value at each point, a row for each value.
+    off: Vec<Vec<f64>>,
+    expected: Expected,
+}
+
+/// How some values bend.
+pub(super) struct Bent<'a> {
+    grounds: &'a [Ground],
+    /// Slopes, a row for each value.
+    slopes: DMatrix<f64>,
+    /// Directions that bend, the one that bends most first.
+    along: Vec<Along>,
+    /// For each direction and value, how its slope turns and bends at [`TURNS`] points of the first.
+    turns: Vec<Vec<[[f64; TURNS]; 2]>>,
+    /// What two directions that bend do together, the first left out: their places among those, and the
+    /// value's second slope.
+    pairs: Vec<([usize; 2], Vec<f64>)>,
+}
+
+impl<'a> Bent<'a> {
+    /// Follows the values of `slopes`' rows, whose deviations are about `scale`; `off` says how far they
+    /// are off the best ones. `None` where there are none.
+    pub fn follow(
+        grounds: &'a [Ground],
+        slopes: DMatrix<f64>,
+        scale: &[f64],
+        mut off: impl FnMut(&DVector<f64>) -> Option<Vec<f64>>,
+    ) -> Option<Self> {
+        let (values, directions) = slopes.shape();
+        let share = |k: usize, of: f64| (of / scale[k].max(f64::MIN_POSITIVE)).abs();
+        let most = |each: &dyn Fn(usize) -> f64| (0..values).map(each).fold(0.0, f64::max);
+        let alone = |i: usize, z: f64| {
+            let mut all = DVector::zeros(directions);
+            all[i] = z;
+            all
+        };
+        let mut asides: Vec<Option<[Vec<f64>; 2]>> = vec![None; directions];
+        let mut bending: Vec<(f64, usize)> = Vec::new();
+        for i in 0..directions {
+            if directions > FEW && most(&|k| share(k, slopes[(k, i)])) < IDLE {
+                continue;
+            }
+            let [plus, minus] = [off(&alone(i, ASIDE))?, off(&alone(i, -ASIDE))?];
+            let bent = most(&|k| {
+                let line = slopes[(k, i)] * ASIDE;
+                share(k, plus[k] - line).max(share(k, minus[k] + line))
+            });
+            if bent > NOTABLE {
+                bending.push((bent, i));
+            }
+            asides[i] = Some([plus, minus]);
+        }
+        crate::few::sort_few(&mut bending, |a, b| b.0.total_cmp(&a.0));
+        bending.truncate(FOLLOWED);
+        let mut along = Vec::with_capacity(bending.len());
+        for (_, direction) in bending {
+            let ground = grounds[direction];
+            let mut rows = vec![Vec::with_capacity(ground.nodes); values];
+            for node in 0..ground.nodes {
+                let there = off(&alone(direction, ground.z(node)))?;
+                rows.iter_mut().zip(there).for_each(|(row, off)| row.push(off));
+            }
+            let expected = Expected::of(ground.nodes, |z| cubic(ground.nodes, ground.place(z)));
+            along.push(Along { direction, off: rows, expected });
+        }
+        let mut bent =
+            Self { grounds, slopes, along, turns: vec![Vec::new(); directions], pairs: Vec::new() };
+        let Some(first) = bent.along.first() else { return Some(bent) };
+        let ground = grounds[first.direction];
+        for (i, aside) in asides.iter().enumerate() {
+            let Some(aside) = aside.as_ref().filter(|_| i != first.direction) else { continue };
+            let mut bends = false;
+            let mut rows = vec![[[0.0; TURNS]; 2]; values];
+            for (turn, at) in ground.turns_at().into_iter().enumerate() {
+                let mut on = |side: f64| {
+                    let mut z = alone(first.direction, at);
+                    z[i] = side;
+                    off(&z)
+                };
+                // Together they do so much more than each alone.
+                let more = |there: Vec<f64>, aside: &[f64]| -> Vec<f64> {
+                    let here = |k: usize| through(&first.off[k], ground.place(at)) + aside[k];
+                    there.iter().enumerate().map(|(k, there)| there - here(k)).collect()
+                };
+                let plus = more(on(ASIDE)?, &aside[0]);
+                let far = most(&|k| share(k, plus[k]));
+                // What does nothing at the far end does nothing on the way.
+                if turn == 0 && far < IDLE {
+                    break;
+                }
+                let minus = if turn == 0 && far < NOTABLE || turn > 0 && !bends {
+                    plus.iter().map(|plus| -plus).collect()
+                } else {
+                    bends = true;
+                    more(on(-ASIDE)?, &aside[1])
+                };
+                for (k, [turns, second]) in rows.iter_mut().enumerate() {
+                    turns[turn] = (plus[k] - minus[k]) / (2.0 * ASIDE);
+                    second[turn] = (plus[k] + minus[k]) / (2.0 * ASIDE * ASIDE);
+                }
+            }
+            bent.turns[i] = rows;
+        }
+        for (n, one) in bent.along.iter().enumerate().skip(1) {
+            for (m, other) in bent.along.iter().enumerate().skip(n + 1) {
+                let mut z = alone(one.direction, ASIDE);
+                z[other.direction] = ASIDE;
+                let there = off(&z)?;
+                let [Some(a), Some(b)] = [one, other].map(|it| asides[it.direction].as_ref())
+                else {
+                    continue;
+                };
+                let second = (0..values).map(|k| (there[k] - a[0][k] - b[0][k]) / (ASIDE * ASIDE));
+                bent.pairs.push(([n, m], second.collect()));
+            }
+        }
+        Some(bent)
+    }
+
+    /// How much the slope of a value along a direction turns and bends where the first stands at a normal
+    /// number.
+    fn turn(&self, k: usize, i: usize, first: f64) -> [f64; 2] {
+        let (Some(turns), Some(along)) = (self.turns[i].get(k), self.along.first()) else {
+            return [0.0; 2];
+        };
+        let weights = self.grounds[along.direction].turned(first);
+        turns.map(|turns| turns.iter().zip(weights).map(|(turn, weight)| turn * weight).sum())
+    }
+
+    /// What bends adds up to at a normal number of each.
+    fn bends(&self, k: usize, z: &[f64]) -> f64 {
+        let along = self.along.iter().zip(z).enumerate().map(|(n, (along, of))| {
+            let off = through(&along.off[k], self.grounds[along.direction].place(*of));
+            let [turn, second] =
+                if n == 0 { [0.0; 2] } else { self.turn(k, along.direction, z[0]) };
+            off + of * turn + of * of * second
+        });
+        let pairs = self.pairs.iter().map(|([n, m], second)| second[k] * z[*n] * z[*m]);
+        along.sum::<f64>() + pairs.sum::<f64>()
+    }
+
+    /// The directions that are not followed, with slope and second slope of a value along each where the
+    /// first of those that are stands at a normal number.
+    fn straight(&self, k: usize, first: f64) -> impl Iterator<Item = (usize, [f64; 2])> {
+        let straight = |i: &usize| self.along.iter().all(|along| along.direction != *i);
+        let slope = move |i: usize| {
+            let [turn, second] = self.turn(k, i, first);
+            (i, [self.slopes[(k, i)] + turn, second])
+        };
+        (0..self.slopes.ncols()).filter(straight).map(slope)
+    }
+
+    /// How far a value is off its best one.
+    pub fn at(&self, k: usize, z: &DVector<f64>) -> f64 {
+        let of: Vec<f64> = self.along.iter().map(|along| z[along.direction]).collect();
+        let first = of.first().copied().unwrap_or(0.0);
+        let straight = self.straight(k, first).map(|(i, [slope, second])| {
+            let z = z[i];
+            slope * z + second * z * z
+        });
+        self.bends(k, &of) + straight.sum::<f64>()
+    }
+
+    /// Deviation and mean of how far a value is off its best one.
+    pub fn moments(&self, k: usize) -> (f64, f64) {
+        let Some(first) = self.along.first() else {
+            return (self.slopes.row(k).norm(), 0.0);
+        };
+        let ground = self.grounds[first.direction];
+        let turned = Expected::of(TURNS, |z| (0, ground.turned(z)));
+        // The first, and what is to be expected of the others where it stands.
+        let mut lead = first.off[k].clone();
+        let (mut mean, mut variance) = (0.0, 0.0);
+        for i in (0..self.slopes.ncols()).filter(|i| *i != first.direction) {
+            // Variance by itself, and covariance with the number and with its square.
+            let (own, with, with_square) =
+                match self.along.iter().find(|along| along.direction == i) {
+                    Some(along) => {
+                        let (off, of) = (&along.off[k], &along.expected);
+                        let middle = of.mean(off);
+                        mean += middle;
+                        let own = of.square(off) - middle * middle;
+                        (own, of.with(off), of.with_square(off) - middle)
+                    }
+                    None => (self.slopes[(k, i)].powi(2), self.slopes[(k, i)], 0.0),
+                };
+            variance += own;
+            let Some([turns, second]) = self.turns[i].get(k) else { continue };
+            variance += 2.0 * (with * turned.mean(turns) + with_square * turned.mean(second))
+                + turned.square(turns)
+                + 2.0 * turned.square(second);
+            for (node, lead) in lead.iter_mut().enumerate() {
+                let weights = ground.turned(ground.z(node));
+                *lead += second.iter().zip(weights).map(|(it, weight)| it * weight).sum::<f64>();
+            }
+        }
+        let middle = first.expected.mean(&lead);
+        variance += first.expected.square(&lead) - middle * middle;
+        variance += self.pairs.iter().map(|(_, second)| second[k] * second[k]).sum::<f64>();
+        (variance.max(0.0).sqrt(), mean + middle)
+    }
+
+    /// Samples of how far a value is off its best one, evenly spread and always the same.
+    pub fn samples(&self, k: usize) -> Vec<f64> {
+        // What does not bend is one normal number together, its deviation turning with the first.
+        let ground = self.along.first().map(|along| self.grounds[along.direction]);
+        let deviation = |first: f64| {
+            let all = self.straight(k, first).map(|(_, it)| it);
+            let sums = all.map(|[slope, second]| (slope * slope + 2.0 * second * second, second));
+            let (square, middle) = sums.fold((0.0, 0.0), |(a, b), (c, d)| (a + c, b + d));
+            (square.sqrt(), middle)
+        };
+        let rest: (Vec<f64>, Vec<f64>) = match ground {
+            Some(ground) => (0..ground.nodes).map(|node| deviation(ground.z(node))).unzip(),
+            None => vec![deviation(0.0); FEWER].into_iter().unzip(),
+        };
+        let points = cube_points(self.along.len().max(1), DRAWN);
+        let drawn = points.enumerate().map(|(n, point)| {
+            let mut z: Vec<f64> = point.into_iter().map(quantile).collect();
+            let other = z[0];
+            z[0] = quantile((n as f64 + 0.5) / DRAWN as f64);
+            let place = ground.map_or(0.0, |ground| ground.place(z[0]));
+            self.bends(k, &z) + other * through(&rest.0, place) + through(&rest.1, place)
+        });
+        drawn.collect()
+    }
+}
