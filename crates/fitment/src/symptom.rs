@@ -157,13 +157,7 @@ impl Cause {
     pub fn numbers(&self, system: System) -> String {
         match &self.seen {
             Seen::Number { output, value, sigma, band } => {
-                let end = |value: f64| quantity(*output, value, 0.0, system);
-                let wanted = match (band.low.is_finite(), band.high.is_finite()) {
-                    (true, true) => format!("{} to {}", end(band.low), end(band.high)),
-                    (true, false) => format!("{} or more", end(band.low)),
-                    (false, true) => format!("{} or less", end(band.high)),
-                    (false, false) => return String::new(),
-                };
+                let wanted = band.words(&|value| quantity(*output, value, 0.0, system));
                 let value = quantity(*output, *value, *sigma, system);
                 format!("{} {value}, wanted {wanted}", inside(output.label()))
             }

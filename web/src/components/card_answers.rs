@@ -74,11 +74,5 @@ fn why(card: &'static Card, line: &Line, system: System) -> Html {
 
 /// A band's ends in words.
 pub fn limits(line: &Line, band: &Band, system: System) -> String {
-    let words = |value| line.quantity.words(value, 0.0, system);
-    match (band.low.is_finite(), band.high.is_finite()) {
-        (true, true) => format!("{} to {}", words(band.low), words(band.high)),
-        (true, false) => format!("{} or more", words(band.low)),
-        (false, true) => format!("{} or less", words(band.high)),
-        (false, false) => "open".into(),
-    }
+    band.words(&|value| line.quantity.words(value, 0.0, system))
 }

@@ -57,13 +57,7 @@ pub fn said_already(finding: &Finding, all: &[Finding]) -> bool {
 
 /// Where a value should be, in words.
 pub fn band_words(band: &Band, of: Output, units: buildfile::Units) -> String {
-    let text = |value| words::output(value, of, units);
-    match (band.low.is_finite(), band.high.is_finite()) {
-        (true, true) => format!("{} to {}", text(band.low), text(band.high)),
-        (true, false) => format!("{} or more", text(band.low)),
-        (false, true) => format!("{} or less", text(band.high)),
-        (false, false) => "open".into(),
-    }
+    band.words(&|value| words::output(value, of, units))
 }
 
 fn why(finding: &Finding, units: buildfile::Units, desk: &Desk) -> Html {

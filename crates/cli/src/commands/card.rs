@@ -207,11 +207,5 @@ fn entered(field: &Field, entry: &Entry, system: System) -> String {
 }
 
 fn limits(line: &Line, band: &Band, system: System) -> String {
-    let words = |value| line.quantity.words(value, 0.0, system);
-    match (band.low.is_finite(), band.high.is_finite()) {
-        (true, true) => format!("{} to {}", words(band.low), words(band.high)),
-        (true, false) => format!("{} or more", words(band.low)),
-        (false, true) => format!("{} or less", words(band.high)),
-        (false, false) => "no limit".into(),
-    }
+    band.words(&|value| line.quantity.words(value, 0.0, system))
 }

@@ -31,6 +31,16 @@ impl Band {
         (self.low - value).max(value - self.high).max(0.0)
     }
 
+    /// Its ends in words, each as `number` writes it.
+    pub fn words(&self, number: &dyn Fn(f64) -> String) -> String {
+        match (self.low.is_finite(), self.high.is_finite()) {
+            (true, true) => format!("{} to {}", number(self.low), number(self.high)),
+            (true, false) => format!("{} or more", number(self.low)),
+            (false, true) => format!("{} or less", number(self.high)),
+            (false, false) => "open".into(),
+        }
+    }
+
     /// How a value without uncertainty comes out.
     pub fn severity(&self, value: f64) -> Severity {
         let beyond =
