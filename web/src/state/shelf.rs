@@ -32,7 +32,7 @@ impl ShelfChange {
                 let gone = offers.remove(*index);
                 let left = offers.iter().any(|offer| offer.part.kind() == gone.part.kind());
                 axle.planned.parts.retain(|part| {
-                    part.kind() != gone.part.kind() || left && !comes_from(part, &gone.part)
+                    part.kind() != gone.part.kind() || left && !part.comes_from(&gone.part)
                 });
             }
             Self::AddHole(index) => {
@@ -93,30 +93,11 @@ fn holes(offers: &mut [Offer], index: usize) -> Option<&mut Vec<fitment::truck::
     }
 }
 
-/// Whether a planned part is one of the shelf, however it is set.
-pub fn comes_from(planned: &Part, offer: &Part) -> bool {
-    planned.kind() == offer.kind()
-        && match (planned, offer) {
-            (Part::Bracket { holes, .. }, Part::Bracket { holes: offered, .. }) => holes == offered,
-            (Part::Length { range_mm: range, .. }, Part::Length { range_mm: offered, .. })
-            | (
-                Part::SteeringStop { range_deg: range, .. },
-                Part::SteeringStop { range_deg: offered, .. },
-            ) => range.map(f64::to_bits) == offered.map(f64::to_bits),
-            (Part::Turn { choices_deg: list, .. }, Part::Turn { choices_deg: offered, .. })
-            | (Part::Step { choices_mm: list, .. }, Part::Step { choices_mm: offered, .. }) => {
-                list == offered
-            }
-            (Part::ArchTrim { .. }, _) => true,
-            (planned, offer) => planned == offer,
-        }
-}
-
 /// Where the plan has a part of the shelf: that one, or, where the shelf has no other of its kind,
 /// any of its kind.
 pub fn fitted_like(axle: &Axle, offer: &Part) -> Option<(usize, Part)> {
     let alone = axle.shelf.parts.iter().filter(|it| it.part.kind() == offer.kind()).count() < 2;
-    let is = |part: &Part| part.kind() == offer.kind() && (alone || comes_from(part, offer));
+    let is = |part: &Part| part.kind() == offer.kind() && (alone || part.comes_from(offer));
     let found = axle.planned.parts.iter().enumerate().find(|(_, part)| is(part));
     found.map(|(index, part)| (index, part.clone()))
 }

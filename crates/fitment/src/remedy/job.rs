@@ -3,13 +3,13 @@
 use super::{
     cut_list::{Item, items},
     order::{Task, order},
-    totals::Sum,
+    totals::{Sum, offer_of},
     work::Work,
 };
 use crate::{
     axle::{ModelError, NoAnswer, answer},
     measure::System,
-    truck::{Axle, End, Part, State, Truck},
+    truck::{Axle, End, Offer, Part, State, Truck},
 };
 
 /// Everything to do for a plan.
@@ -46,12 +46,19 @@ pub fn job(truck: &Truck, end: End, system: System) -> Result<Job, NoAnswer> {
     let [fit, off] = changes(axle);
     let items = items(truck, end, &fit, system)?;
     let tasks = order(axle, &items, &answer(truck, end, State::Planned)?, system);
-    let totals = Totals {
-        price: Sum::of(items.iter().map(|item| item.price.as_ref())),
-        hours: Sum::of(items.iter().map(|item| item.hours.as_ref())),
+    Ok(Job { items, off, tasks, totals: totals(axle) })
+}
+
+/// What the work on an axle takes altogether, from how it sits to how it is planned; nothing is solved
+/// for it.
+pub fn totals(axle: &Axle) -> Totals {
+    let [fit, _] = changes(axle);
+    let offers: Vec<Option<&Offer>> = fit.iter().map(|part| offer_of(&axle.shelf, part)).collect();
+    Totals {
+        price: Sum::of(offers.iter().map(|offer| offer.and_then(|it| it.price.as_ref()))),
+        hours: Sum::of(offers.iter().map(|offer| offer.and_then(|it| it.hours.as_ref()))),
         work: fit.iter().fold(Work::NONE, |work, part| work.and(Work::of(part))),
-    };
-    Ok(Job { items, off, tasks, totals })
+    }
 }
 
 /// What goes on and what comes off between how an axle sits and how it is planned.

@@ -49,31 +49,7 @@ impl Sum {
 
 /// The offer on a shelf that a fitted part is: whatever hole, angle, size or length it is set to.
 pub(super) fn offer_of<'a>(shelf: &'a Shelf, part: &Part) -> Option<&'a Offer> {
-    shelf.parts.iter().find(|offer| same_as_it_comes(&offer.part, part))
-}
-
-fn same_as_it_comes(offered: &Part, fitted: &Part) -> bool {
-    let mut fitted = fitted.clone();
-    // What can be set is set as it comes.
-    match (offered, &mut fitted) {
-        (Part::Bracket { hole: comes, .. }, Part::Bracket { hole, .. }) => *hole = *comes,
-        (
-            Part::Length { change_mm: comes, range_mm: [low, high], .. },
-            Part::Length { change_mm, .. },
-        ) if low < high => change_mm.clone_from(comes),
-        (Part::Turn { angle_deg: comes, choices_deg, .. }, Part::Turn { angle_deg: known, .. })
-        | (
-            Part::Step { step_mm: comes, choices_mm: choices_deg, .. },
-            Part::Step { step_mm: known, .. },
-        ) if !choices_deg.is_empty() => {
-            known.clone_from(comes);
-        }
-        (Part::SteeringStop { lock_deg: comes, .. }, Part::SteeringStop { lock_deg, .. }) => {
-            lock_deg.clone_from(comes);
-        }
-        _ => {}
-    }
-    *offered == fitted
+    shelf.parts.iter().find(|offer| part.comes_from(&offer.part))
 }
 
 #[cfg(test)]
@@ -104,6 +80,14 @@ mod tests {
             };
             assert_eq!(offer_of(&shelf, &set), Some(offer));
         }
+        // What cannot be set is what it is, though the search knows its number exactly.
+        let wedge =
+            |deg: Known| Part::Turn { by: Turning::Wedge, angle_deg: deg, choices_deg: vec![] };
+        let two: Shelf = [wedge(Known::published(2.0, 0.1)), wedge(Known::published(3.0, 0.1))]
+            .into_iter()
+            .collect();
+        assert_eq!(offer_of(&two, &wedge(Known::exact(3.0))), two.parts.get(1));
+        assert_eq!(offer_of(&two, &wedge(Known::exact(4.0))), None);
         // A bar of another thread, bushes sold in other angles: not these.
         assert_eq!(offer_of(&shelf, &Part::length(Member::Panhard, 7.3, [-5.0, 5.0])), None);
         assert_eq!(offer_of(&shelf, &Part::turn(Turning::CasterBush, 2.0, vec![2.0])), None);

@@ -237,6 +237,40 @@ impl Part {
         Self::Step { of, step_mm: Known::exact(step), choices_mm }
     }
 
+    /// Whether this is the part that is offered, whatever hole, angle, size or length it is set to.
+    pub fn comes_from(&self, offered: &Self) -> bool {
+        let mut comes = offered.clone();
+        let set = match (&mut comes, self) {
+            (Self::Bracket { hole, .. }, Self::Bracket { hole: set, .. }) => {
+                *hole = *set;
+                None
+            }
+            (Self::Length { change_mm, range_mm, .. }, Self::Length { change_mm: set, .. }) => {
+                Some((range_mm[0] < range_mm[1], change_mm, set))
+            }
+            (Self::Turn { angle_deg, choices_deg, .. }, Self::Turn { angle_deg: set, .. }) => {
+                Some((!choices_deg.is_empty(), angle_deg, set))
+            }
+            (Self::Step { step_mm, choices_mm, .. }, Self::Step { step_mm: set, .. }) => {
+                Some((!choices_mm.is_empty(), step_mm, set))
+            }
+            (Self::SteeringStop { lock_deg, .. }, Self::SteeringStop { lock_deg: set, .. }) => {
+                Some((true, lock_deg, set))
+            }
+            (Self::ArchTrim { depth_mm }, Self::ArchTrim { depth_mm: set }) => {
+                Some((true, depth_mm, set))
+            }
+            _ => None,
+        };
+        // One that cannot be set is what it is, however its number was come by.
+        if let Some((free, comes, set)) = set
+            && (free || (comes.value - set.value).abs() < 1e-6)
+        {
+            comes.clone_from(set);
+        }
+        comes == *self
+    }
+
     /// True for what only makes room for the tire: it moves no hardpoint and turns nothing.
     pub const fn makes_room(&self) -> bool {
         matches!(
