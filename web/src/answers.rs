@@ -7,7 +7,7 @@ use fitment::axle::{
     scene, solve, solve_near, solve_ride,
 };
 use fitment::calibrate::{
-    Calibration, Foretold, Log, Next, Settles, Trust, calibrate, calibrate_after, foretell,
+    Calibration, Foretold, Log, Next, Settles, calibrate, calibrate_after, foretell,
 };
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{Aim, Finding, Goal, Target, aim, findings};
@@ -221,9 +221,8 @@ impl Axles {
     /// when it has no such axle.
     fn of(build: &Build, end: End, last: Option<&Self>) -> Option<Self> {
         let given = build.truck.axle(end)?;
-        let mut taken = build.log.sets.iter().flat_map(|set| &set.readings);
         let fitted = OnceCell::new();
-        if taken.any(|taken| taken.end == end && taken.trust != Trust::LeftOut) {
+        if build.log.reads(end) {
             let last = last.and_then(|last| last.fitted.get()?.as_ref().ok());
             let fit = calibrate_after(&build.truck, end, &build.log, last);
             let _ = fitted.set(fit.map_err(|why| why.to_string()));

@@ -12,6 +12,7 @@ mod conflict;
 mod cut_list;
 mod even;
 mod front;
+mod ground;
 mod job;
 mod judge;
 mod odds;
@@ -29,7 +30,8 @@ mod work;
 
 pub use conflict::{Conflict, Relax};
 pub use cut_list::{Item, Length};
-pub use job::{Job, Totals, job};
+pub use ground::Ground;
+pub use job::{Job, Totals, job, totals};
 pub use judge::{MOST_JUDGED, Nearest};
 pub use odds::{Odds, odds};
 pub use order::{Stage, Task};

@@ -10,10 +10,10 @@ use crate::args::RemedyArgs;
 use crate::failure::Failure;
 use crate::input;
 use buildfile::Build;
-use fitment::axle::{Answer, NoAnswer, answer};
+use fitment::axle::{Answer, NoAnswer};
 use fitment::finding::{Aim, Goal, aim};
 use fitment::measure::System;
-use fitment::remedy::{Found, Job, Odds, Plan, Search, Target, WhyNot, is_searched, job};
+use fitment::remedy::{Found, Ground, Job, Odds, Plan, Search, Target, WhyNot, is_searched, job};
 use fitment::truck::{End, Part, State};
 
 /// Combinations between two looks at how far it is.
@@ -26,19 +26,21 @@ pub(crate) fn run(args: &RemedyArgs) -> Result<String, Failure> {
     let Some(axle) = build.truck.axle(end) else { return Err(missing(path)) };
     let failed = |error: &NoAnswer| no_answer(args.axle, error);
     let own = build.own_targets();
-    let stock = answer(&build.truck, end, State::Stock).map_err(|error| failed(&error))?;
+    let ground = Ground::of(&build.truck, end, &build.log);
+    let stock = ground.answer(State::Stock).map_err(|error| failed(&error))?;
     let targets = Target::usual(end, &stock, &own);
     let room = aim(Goal::Clearance, end, &stock, &own);
-    let mut search = Search::begin(&build.truck, end, &stock, &targets)
+    let mut search = Search::begin(&ground.truck, end, &stock, &targets)
         .map_err(|error| failed(&error))?
-        .judging(&build.truck, end, room);
+        .judging(&ground.truck, end, room);
     while !search.step(PIECE) {}
     let found = search.so_far();
     if found.ranked.is_empty() {
         // Nothing stands, not even without a part: its own error says how far it gets.
-        answer(&build.truck, end, State::Planned).map_err(|error| failed(&error))?;
+        ground.answer(State::Planned).map_err(|error| failed(&error))?;
     }
-    let asked = Asked { args, build: &build, end, stock: &stock, targets: &targets, room };
+    let (stock, targets) = (&stock, &targets[..]);
+    let asked = Asked { args, build: &build, ground: &ground, end, stock, targets, room };
     let plans = found.ranked.iter().map(|plan| asked.listed(plan)).collect();
     let picked: Vec<Part> =
         axle.planned.parts.iter().filter(|part| is_searched(part)).cloned().collect();
@@ -52,6 +54,8 @@ pub(crate) fn run(args: &RemedyArgs) -> Result<String, Failure> {
 struct Asked<'a> {
     args: &'a RemedyArgs,
     build: &'a Build,
+    /// What it is tried on.
+    ground: &'a Ground,
     end: End,
     stock: &'a Answer,
     targets: &'a [Target],
@@ -80,10 +84,11 @@ impl Asked<'_> {
     }
 
     fn listed(&self, plan: &Plan) -> Listed {
-        let truck = &self.build.truck;
+        let now = self.ground.with(plan).ok();
+        let planned = plan.planned_on(&self.ground.truck, self.end);
         Listed {
-            odds: plan.odds(truck, self.end, self.stock, self.targets).ok(),
-            job: job(&plan.planned_on(truck, self.end), self.end, self.system()).ok(),
+            odds: now.map(|now| plan.odds(&now, self.stock, self.targets)),
+            job: job(&planned, self.end, self.system()).ok(),
         }
     }
 }

@@ -64,6 +64,17 @@ struct Slope {
     by: Attitude<f64>,
 }
 
+/// An uncertain input and what hangs on it.
+#[derive(Clone, Copy)]
+pub(crate) struct Lean<'a> {
+    /// The input.
+    pub input: &'a Input,
+    /// Where it stands among those that are known together.
+    pub bound: Option<usize>,
+    /// The slope of every output by it.
+    pub by: &'a Attitude<f64>,
+}
+
 /// A value with its uncertainty and what it leans on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spread {
@@ -86,6 +97,16 @@ impl Answer {
     /// The uncertain inputs, in the order they are read.
     pub fn inputs(&self) -> impl Iterator<Item = &Input> {
         self.slopes.iter().map(|slope| &slope.input)
+    }
+
+    /// The uncertain inputs with what hangs on them, in the same order.
+    pub(crate) fn leans(&self) -> impl Iterator<Item = Lean<'_>> {
+        self.slopes.iter().map(|Slope { input, bound, by }| Lean { input, bound: *bound, by })
+    }
+
+    /// What binds inputs to each other, where readings do.
+    pub(crate) fn joint(&self) -> Option<&Joint> {
+        self.joint.as_deref()
     }
 
     /// An output's change per unit of an input, by the input's path; `None` where the input is exact

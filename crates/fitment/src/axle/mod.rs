@@ -36,6 +36,7 @@ mod track;
 mod watts;
 mod wheel;
 
+pub(crate) use answer::Lean;
 pub use answer::{Answer, Driver, NoAnswer, Spread, answer, answer_at, answer_under};
 pub use attitude::{at_lock, attitude, attitude_turned};
 pub(crate) use attitude::{lower_members, stance_of};

@@ -222,6 +222,12 @@ pub struct LogError {
 }
 
 impl Log {
+    /// Whether anything that counts was read of an axle.
+    pub fn reads(&self, end: End) -> bool {
+        let mut all = self.sets.iter().flat_map(|set| &set.readings);
+        all.any(|taken| taken.end == end && taken.trust != Trust::LeftOut)
+    }
+
     /// Looks that the log keeps its limits and all its numbers are numbers.
     ///
     /// # Errors

@@ -10,9 +10,9 @@ use super::{
     work::Work,
 };
 use crate::{
-    axle::{Answer, Attitude, NoAnswer, Output, answer},
+    axle::{Answer, Attitude, Output},
     measure::System,
-    truck::{End, Part, State, Truck},
+    truck::{End, Part, Truck},
 };
 
 /// One combination of parts with what it does.
@@ -65,19 +65,10 @@ impl Plan {
         truck
     }
 
-    /// How likely it meets its targets, the measurements being as sure as they are.
-    ///
-    /// # Errors
-    /// When the truck does not stand, which a solved plan's does.
-    pub fn odds(
-        &self,
-        truck: &Truck,
-        end: End,
-        stock: &Answer,
-        targets: &[Target],
-    ) -> Result<Odds, NoAnswer> {
-        let now = answer(&self.planned_on(truck, end), end, State::Planned)?;
-        Ok(odds(&now, stock, targets, self.clearance.as_ref()))
+    /// How likely it meets its targets, the measurements being as sure as they are; `now` is the axle
+    /// at rest [with it](super::Ground::with).
+    pub fn odds(&self, now: &Answer, stock: &Answer, targets: &[Target]) -> Odds {
+        odds(now, stock, targets, self.clearance.as_ref())
     }
 
     /// Whether this is nowhere worse than another: misses, work, parts and side effects.

@@ -25,6 +25,9 @@ impl Asked<'_> {
             }),
             if found.proven { "" } else { "; the ranking is not proven" },
         );
+        if let Some(why) = &self.ground.unheeded {
+            let _ = writeln!(text, "What was read is not in this, for {why}");
+        }
         let musts: Vec<String> =
             self.targets.iter().filter(|target| target.must).map(|t| self.must(t)).collect();
         if !musts.is_empty() {
@@ -59,15 +62,9 @@ impl Asked<'_> {
     }
 
     fn must(&self, target: &Target) -> String {
-        let system = self.system();
-        let end = |v: f64| v.is_finite().then(|| plain(target.output, v, system));
-        let band = match (end(target.band.low), end(target.band.high)) {
-            (Some(low), Some(high)) => format!("{low} to {high}"),
-            (Some(low), None) => format!("{low} or more"),
-            (None, Some(high)) => format!("{high} or less"),
-            (None, None) => "anything".to_owned(),
-        };
-        format!("{} {band}", inside(target.output.label()))
+        let (of, system) = (target.output, self.system());
+        let band = target.band.words(&|value| plain(of, value, system));
+        format!("{} {band}", inside(of.label()))
     }
 }
 
