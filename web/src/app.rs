@@ -7,16 +7,23 @@ use crate::components::header::header;
 use crate::components::notices::Notices;
 use crate::components::tab_bar::tab_bar;
 use crate::hooks::{Desk, use_new_desk};
+use crate::infra::room;
 use crate::pages;
 use crate::state::Page;
 use std::rc::Rc;
 use yew::prelude::*;
+
+/// When the page has settled and the search's worker may start, ms after it is shown.
+const SETTLED_MS: u32 = 1500;
 
 /// The app.
 #[component]
 pub fn App() -> Html {
     let desk = use_new_desk();
     let listed = use_state_eq(|| false);
+    use_effect_with((), |()| {
+        gloo::timers::callback::Timeout::new(SETTLED_MS, room::open).forget();
+    });
     let state = desk.state();
     let deps = (Rc::clone(&state.entry().build), state.end);
     let last = use_mut_ref(|| None::<Bench>);

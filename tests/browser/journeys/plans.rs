@@ -1,6 +1,7 @@
 //! A person lets the page look for the best plan, takes one, and asks why not another.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
 use buildfile::Build;
@@ -95,6 +96,10 @@ pub async fn conflict(tools: Arc<Tools>, look: Look) -> Result<()> {
         ),
     )
     .await?;
+    // Called out in a line, so that the best plan stays in sight; told once opened.
+    show(&tab, ".plans").await?;
+    tab.picture("plans-fight").await?;
+    tab.click(".clash > summary").await?;
     show(&tab, ".clash").await?;
     tab.picture("plans-clash").await?;
     axe::no_violations(&tab).await?;
@@ -114,13 +119,18 @@ pub async fn conflict(tools: Arc<Tools>, look: Look) -> Result<()> {
 pub async fn long(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     open_long_shelf(&tab).await?;
-    let targets = tab.driver().cdp().send_raw("Target.getTargets", json!({})).await?;
-    ensure!(!targets.to_string().contains("\"worker\""), "a worker before it is needed");
-    // The worker's start counts too.
+    // The worker starts once the page has settled, so that the first plan does not wait for it.
+    let mut targets = serde_json::Value::Null;
+    for _ in 0..50 {
+        targets = tab.driver().cdp().send_raw("Target.getTargets", json!({})).await?;
+        if targets.to_string().contains("\"worker\"") {
+            break;
+        }
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+    ensure!(targets.to_string().contains("\"worker\""), "no worker: {targets}");
     let found = tab.promise(&format!("(async () => {{ {WATCH} return look('hash') }})()")).await?;
     println!("measured: plan_search/first visit: {found}");
-    let targets = tab.driver().cdp().send_raw("Target.getTargets", json!({})).await?;
-    ensure!(targets.to_string().contains("\"worker\""), "no worker: {targets}");
     let count = tab.script("return document.querySelector('.hunt p').textContent").await?;
     let count = count.as_str().context("no count")?;
     let digits: String = count.chars().filter(char::is_ascii_digit).collect();
@@ -130,8 +140,8 @@ pub async fn long(tools: Arc<Tools>, look: Look) -> Result<()> {
     let found =
         tab.promise(&format!("(async () => {{ {WATCH} return look('height') }})()")).await?;
     println!("measured: plan_search/another height: {found}");
-    let (all, frames) = (found["all_ms"].as_f64(), found["frames"].as_f64());
-    ensure!(all.zip(frames).is_some_and(|(all, frames)| all / frames < 60.0), "it stalls: {found}");
+    let longest = found["longest_frame_ms"].as_f64();
+    ensure!(longest.is_some_and(|ms| ms < 100.0), "it stalls: {found}");
     // Stopped on the way, it keeps what it has.
     tab.driver().cdp().send_raw("Emulation.setCPUThrottlingRate", json!({ "rate": 4 })).await?;
     tab.promise(&format!("(async () => {{ {WATCH} return look('stop') }})()")).await?;

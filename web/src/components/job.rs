@@ -2,13 +2,13 @@
 //! caution where it matters.
 
 use super::el::{el, maybe, say, text};
+use super::fold::{Fold, Inside};
 use crate::answers::Bench;
 use crate::hooks::use_desk;
 use crate::state::edit::system;
 use fitment::measure::System;
 use fitment::remedy::{self, Item, Job};
 use fitment::words::capital;
-use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
 /// The job for the plan as it stands; none where nothing changes or it cannot be.
@@ -83,29 +83,16 @@ pub struct JobCardProps {
     pub bench: Bench,
 }
 
-/// Both, worked out once opened.
+/// Both, worked out while open.
 #[component]
 pub fn JobCard(props: &JobCardProps) -> Html {
-    let open = use_state(|| false);
     let system = system(use_desk().state().preferences.units);
-    let ontoggle = {
-        let open = open.clone();
-        Callback::from(move |event: Event| {
-            let it = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
-            open.set(it.is_some_and(|it| it.has_attribute("open")));
-        })
-    };
-    let job = open.then(|| job_of(&props.bench, system));
-    html! {
-        <details class="job-card" {ontoggle}>
-            <summary>{ "Parts, lengths and order of work for the plan" }</summary>
-            { match job {
-                None => html! {},
-                Some(None) => say("p", "help", "Nothing is planned that is not on the truck already."),
-                Some(Some(job)) => html! { <>{ cut_list(&job) }{ order_of_work(&job) }</> },
-            } }
-        </details>
-    }
+    let bench = props.bench.clone();
+    let inside = Inside::of(move || match job_of(&bench, system) {
+        None => say("p", "help", "Nothing is planned that is not on the truck already."),
+        Some(job) => html! { <>{ cut_list(&job) }{ order_of_work(&job) }</> },
+    });
+    html! { <Fold class="job-card" keep=false summary="Parts, lengths and order of work for the plan" {inside} /> }
 }
 
 /// A page of paper of its own.

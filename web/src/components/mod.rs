@@ -32,6 +32,7 @@ pub mod fit_trim;
 pub mod fit_verdict;
 pub mod fit_views;
 pub mod fit_window;
+pub mod fold;
 pub mod guide;
 pub mod header;
 pub mod icon;

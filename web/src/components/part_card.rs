@@ -1,10 +1,12 @@
 //! One part on the shelf: fitted or not, which hole, which angle, how long; what it does, costs and
 //! needs; its measurements.
 
+use super::fold::{Fold, Inside};
 use super::number_field::NumberField;
 use super::plain_numbers::{Plain, PlainNumbers};
 use super::segments::segments;
 use super::slider::{Slide, slider};
+use crate::answers::Bench;
 use crate::hooks::Desk;
 use crate::state::catalog::Spec;
 use crate::state::edit::Quantity;
@@ -14,19 +16,18 @@ use crate::state::{Action, Change};
 use crate::words;
 use buildfile::Units;
 use fitment::measure::format;
-use fitment::truck::{Axle, End, Hole, Offer, Part, PartKind, Step};
+use fitment::truck::{Hole, Offer, Part, PartKind, Step};
 use yew::prelude::*;
 
 /// A part as it comes and as it is planned.
-struct Card<'a> {
-    end: End,
+struct Card {
+    bench: Bench,
     /// Where it is on the shelf.
     index: usize,
-    offer: &'a Offer,
     /// Where the plan has it, and as it is set there.
     fitted: Option<(usize, Part)>,
     units: Units,
-    desk: &'a Desk,
+    desk: Desk,
 }
 
 /// The chosen setting of a part, short.
@@ -74,48 +75,57 @@ fn way([x, y, z]: [f64; 3], units: Units) -> String {
 }
 
 /// The card of one part on the shelf.
-pub fn part_card(axle: &Axle, end: End, index: usize, offer: &Offer, desk: &Desk) -> Html {
-    let fitted = fitted_like(axle, &offer.part);
-    let units = desk.state().preferences.units;
-    let card = Card { end, index, offer, fitted, units, desk };
-    let on = card.fitted.is_some();
+pub fn part_card(bench: &Bench, index: usize, offer: &Offer, desk: &Desk) -> Html {
+    let (end, fitted) = (bench.end, fitted_like(&bench.axle, &offer.part));
     let toggle = {
-        let (part, fitted) = (offer.part.clone(), card.fitted.clone());
+        let (part, fitted) = (offer.part.clone(), fitted.as_ref().map(|(at, _)| *at));
         desk.on(move |_: MouseEvent| {
-            Action::Change(match &fitted {
-                Some((at, _)) => Change::Remove(end, *at),
+            Action::Change(match fitted {
+                Some(at) => Change::Remove(end, at),
                 None => Change::Fit(end, part.clone()),
             })
         })
     };
+    let units = desk.state().preferences.units;
+    let card = Card { bench: bench.clone(), index, fitted, units, desk: desk.clone() };
+    let on = card.fitted.is_some();
     let traits = offer.part.kind().traits();
     let name = if offer.name.is_empty() { traits.label.to_owned() } else { offer.name.clone() };
+    let choice = card.choice();
     html! {
         <li key={index} class={classes!("part", on.then_some("on"))}>
             <button type="button" class="part-head" role="switch" aria-checked={on.to_string()} onclick={toggle}>
                 <span class="switch" aria-hidden="true"></span>
                 <span class="part-name">{ name }<small>{ traits.changes }</small></span>
             </button>
-            { card.choice() }
-            <details class="part-edit">
-                <summary>{ "Its measurements, price and what it takes" }</summary>
-                { card.measurements() }
-                <div class="fields three">
-                    { card.own("name", "Your name for it", "As you would ask for it.") }
-                    { card.own("price", "Price", "In your own money.") }
-                    { card.own("hours", "Hours", "To fit it, as you reckon.") }
-                </div>
-                <p class="help">{ traits.touches }{ " Takes " }{ traits.work.words() }{ "." }</p>
-                <p class="caution">{ traits.caution }</p>
-                { card.button("Take it off the list", ShelfChange::Remove(index)) }
-            </details>
+            { choice }
+            <Fold summary="Its measurements, price and what it takes" inside={Inside::of(move || card.details())} />
         </li>
     }
 }
 
-impl Card<'_> {
+impl Card {
+    /// All that is entered for it, and what it takes.
+    fn details(&self) -> Html {
+        let Some(offer) = self.bench.axle.shelf.parts.get(self.index) else { return html! {} };
+        let traits = offer.part.kind().traits();
+        html! {
+            <>
+                { self.measurements(&offer.part) }
+                <div class="fields three">
+                    { self.own("name", "Your name for it", "As you would ask for it.") }
+                    { self.own("price", "Price", "In your own money.") }
+                    { self.own("hours", "Hours", "To fit it, as you reckon.") }
+                </div>
+                <p class="help">{ traits.touches }{ " Takes " }{ traits.work.words() }{ "." }</p>
+                <p class="caution">{ traits.caution }</p>
+                { self.button("Take it off the list", ShelfChange::Remove(self.index)) }
+            </>
+        }
+    }
+
     fn button(&self, words: &'static str, change: ShelfChange) -> Html {
-        let end = self.end;
+        let end = self.bench.end;
         let onclick =
             self.desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, change.clone())));
         html! { <button type="button" class="quiet" {onclick}>{ words }</button> }
@@ -123,7 +133,7 @@ impl Card<'_> {
 
     /// A field of the part on the shelf.
     fn own(&self, name: &str, label: &'static str, help: &'static str) -> Html {
-        let path = format!("{}.shelf.parts[{}].{name}", end_name(self.end), self.index);
+        let path = format!("{}.shelf.parts[{}].{name}", end_name(self.bench.end), self.index);
         let key = path.clone();
         html! { <NumberField {key} bare=true spec={Spec { path, label, help }} /> }
     }
@@ -131,7 +141,7 @@ impl Card<'_> {
     /// Which hole, angle or length the plan has.
     fn choice(&self) -> Html {
         let Some((at, shown)) = &self.fitted else { return html! {} };
-        let (at, end, units, desk) = (*at, self.end, self.units, self.desk);
+        let (at, end, units, desk) = (*at, self.bench.end, self.units, &self.desk);
         // The setting to type, where choosing is too coarse.
         let exactly = |name: &str, label, help| {
             let path = format!("{}.planned.parts[{at}].{name}", end_name(end));
@@ -218,9 +228,9 @@ impl Card<'_> {
     }
 
     /// What the part is like, to type.
-    fn measurements(&self) -> Html {
+    fn measurements(&self, part: &Part) -> Html {
         let index = self.index;
-        match &self.offer.part {
+        match part {
             Part::Bracket { holes, .. } => html! {
                 <>
                     <p class="help">{ "From the stock hole to each hole, center to center." }</p>
@@ -286,7 +296,7 @@ impl Card<'_> {
             <>
                 <div class="row-buttons">
                     { for choices.iter().enumerate().map(|(at, choice)| {
-                        let end = self.end;
+                        let end = self.bench.end;
                         let away = self.desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, ShelfChange::TakeChoice(index, at))));
                         html! { <button type="button" key={at} class="quiet" onclick={away}>{ format!("Without {}", text(*choice)) }</button> }
                     }) }
@@ -299,7 +309,7 @@ impl Card<'_> {
 
     /// How far it can be set each way.
     fn range(&self, [low, high]: [f64; 2], labels: [&'static str; 2], quantity: Quantity) -> Html {
-        let (end, index, desk) = (self.end, self.index, self.desk.clone());
+        let (end, index, desk) = (self.bench.end, self.index, self.desk.clone());
         let plain = |label, value| Plain { label, value: Some(value), quantity, empty: "" };
         let numbers = vec![plain(labels[0], low), plain(labels[1], high)];
         let take = Callback::from(move |values: Vec<Option<f64>>| {
@@ -364,24 +374,29 @@ fn hole_choice(
 }
 
 /// Kinds that an axle can wear and the shelf may hold one more of, as buttons that add one.
-pub fn more_parts(axle: &Axle, end: End, desk: &Desk) -> Html {
-    let many = |kind: PartKind| matches!(kind, PartKind::Wheel | PartKind::Tire);
-    let there = |kind| axle.shelf.parts.iter().any(|offer| offer.part.kind() == kind);
-    let fits = |kind: &PartKind| kind.traits().needs.met(axle) && (many(*kind) || !there(*kind));
-    let kinds: Vec<PartKind> = PartKind::ALL.into_iter().filter(fits).collect();
-    html! {
-        <details class="part-edit">
-            <summary>{ "Add a part you have or could get" }</summary>
-            <p class="help">{ "Then set its holes or sizes to what is in your hand." }</p>
-            <div class="row-buttons">
-                { for kinds.into_iter().map(|kind| {
-                    let part = Part::typical(kind, axle);
-                    let onclick = desk.on(move |_: MouseEvent| Action::Change(Change::Shelf(end, ShelfChange::Add(Box::new(part.clone())))));
-                    html! { <button type="button" {onclick}>{ format!("+ {}", kind.label()) }</button> }
-                }) }
-            </div>
-        </details>
-    }
+pub fn more_parts(bench: &Bench, desk: &Desk) -> Html {
+    let (bench, desk) = (bench.clone(), desk.clone());
+    let inside = Inside::of(move || {
+        let (axle, end) = (&*bench.axle, bench.end);
+        let many = |kind: PartKind| matches!(kind, PartKind::Wheel | PartKind::Tire);
+        let there = |kind| axle.shelf.parts.iter().any(|offer| offer.part.kind() == kind);
+        let fits =
+            |kind: &PartKind| kind.traits().needs.met(axle) && (many(*kind) || !there(*kind));
+        let button = |kind: PartKind| {
+            let part = Part::typical(kind, axle);
+            let onclick = desk.on(move |_: MouseEvent| {
+                Action::Change(Change::Shelf(end, ShelfChange::Add(Box::new(part.clone()))))
+            });
+            html! { <button type="button" {onclick}>{ format!("+ {}", kind.label()) }</button> }
+        };
+        html! {
+            <>
+                <p class="help">{ "Then set its holes or sizes to what is in your hand." }</p>
+                <div class="row-buttons">{ for PartKind::ALL.into_iter().filter(fits).map(button) }</div>
+            </>
+        }
+    });
+    html! { <Fold summary="Add a part you have or could get" {inside} /> }
 }
 
 /// The hole a slider stands at.

@@ -1,17 +1,31 @@
 //! One plan: what to fit, what it meets and misses, what it costs, and the button that plans it.
 
 use super::el::{el, maybe, say, text, with};
+use super::fold::{Fold, Inside};
 use super::severity::{severity, shape};
-use crate::hooks::Desk;
-use crate::seek::{Proposal, Row, Way};
+use crate::seek::{Proposal, Row};
 use crate::state::{Action, Change, Tone};
 use buildfile::json;
 use fitment::finding::Severity;
 use fitment::truck::End;
+use std::rc::Rc;
 use yew::prelude::*;
 
-/// The card; `name` is its number or what it is, `more` comes before its button.
-pub fn plan_card(plan: &Proposal, name: &str, end: End, desk: &Desk, more: Html) -> Html {
+/// What is shown.
+#[derive(Properties, PartialEq)]
+pub struct PlanCardProps {
+    /// It.
+    pub plan: Rc<Proposal>,
+    /// Its number, or what it is.
+    pub name: AttrValue,
+    /// Takes over what a document holds.
+    pub take: Callback<AttrValue>,
+}
+
+/// The card: drawn anew only when the plan reads otherwise.
+#[component]
+pub fn PlanCard(props: &PlanCardProps) -> Html {
+    let PlanCardProps { plan, name, take } = props;
     let missed: Vec<&Row> = plan.rows.iter().filter(|row| is_missed(row)).collect();
     let met = plan.rows.len() - missed.len();
     let still = missed.iter().map(|row| {
@@ -35,21 +49,25 @@ pub fn plan_card(plan: &Proposal, name: &str, end: End, desk: &Desk, more: Html)
     let heading =
         el("h3", "", vec![say("span", "plan-name", name), el("span", "plan-fits", title)]);
     let sums = if plan.sums.is_empty() { String::new() } else { format!(" {}", plan.sums) };
+    let all = (met > 0).then(|| {
+        let summary = format!("Meets {met} of {} targets", plan.rows.len());
+        let plan = Rc::clone(plan);
+        let inside = Inside::of(move || all_of(&plan));
+        html! { <Fold {summary} {inside} /> }
+    });
+    let foot = if plan.planned {
+        say("b", "planned-mark", "Planned")
+    } else {
+        way_button("Plan this", &plan.doc, Some(name), take)
+    };
+    let work = say("p", "help", &format!("{}.{sums}", plan.work));
     html! {
         <>
             { heading }
             { el("ul", "plan-rows", still.chain(costs).collect()) }
-            { maybe((met > 0).then(|| all_of(plan, met))) }
+            { maybe(all) }
             { say("p", "help", &plan.odds) }
-            { more }
-            <div class="suggestion-foot">
-                { say("p", "help", &format!("{}.{sums}", plan.work)) }
-                if plan.planned {
-                    { say("b", "planned-mark", "Planned") }
-                } else {
-                    { way_button(&Way { label: "Plan this".into(), doc: plan.doc.clone() }, end, Some(name), desk) }
-                }
-            </div>
+            { el("div", "suggestion-foot", vec![work, foot]) }
         </>
     }
 }
@@ -58,8 +76,8 @@ fn is_missed(row: &Row) -> bool {
     row.severity != Severity::InBand
 }
 
-/// Every target in a table, closed.
-fn all_of(plan: &Proposal, met: usize) -> Html {
+/// Every target in a table.
+fn all_of(plan: &Proposal) -> Html {
     let rows = plan.rows.iter().map(|row| {
         let name = with("th", &[("scope", "row")], vec![text(&row.name)]);
         let value = vec![text(&row.value), say("span", "spread", &row.spread)];
@@ -75,32 +93,29 @@ fn all_of(plan: &Proposal, met: usize) -> Html {
     });
     let table =
         vec![el("thead", "", vec![el("tr", "", head.to_vec())]), el("tbody", "", rows.collect())];
-    el(
-        "details",
-        "part-edit",
-        vec![
-            say("summary", "", &format!("Meets {met} of {} targets", plan.rows.len())),
-            el("table", "answers plan-table", table),
-        ],
-    )
+    el("table", "answers plan-table", table)
 }
 
-/// A button that takes over the target or the parts of a document.
-pub fn way_button(way: &Way, end: End, of: Option<&str>, desk: &Desk) -> Html {
-    let (desk, doc) = (desk.clone(), way.doc.clone());
-    let onclick = Callback::from(move |_: MouseEvent| {
-        let action = match json::read_json(&doc) {
-            Ok(build) => match (build.targets.first(), build.truck.axle(end)) {
-                (Some(target), _) => Action::Change(Change::Target(target.clone())),
-                (None, Some(axle)) => {
-                    Action::Change(Change::Parts(end, axle.planned.parts.clone()))
-                }
-                (None, None) => return,
-            },
-            Err(why) => Action::Tell(Tone::Trouble, why.to_string()),
-        };
-        desk.act(action);
-    });
-    let label = of.map(|of| format!("{}: {of}", way.label));
-    html! { <button type="button" aria-label={label} {onclick}>{ way.label.clone() }</button> }
+/// A button that takes over what a document holds; `of` says of what, where the label does not.
+pub fn way_button(
+    label: &str,
+    doc: &AttrValue,
+    of: Option<&str>,
+    take: &Callback<AttrValue>,
+) -> Html {
+    let doc = doc.clone();
+    let onclick = take.reform(move |_: MouseEvent| doc.clone());
+    let name = of.map(|of| format!("{label}: {of}"));
+    html! { <button type="button" aria-label={name} {onclick}>{ label.to_owned() }</button> }
+}
+
+/// What a document would have done: its target taken over, or, where it has none, its planned parts.
+pub fn taken(doc: &str, end: End) -> Option<Action> {
+    Some(match json::read_json(doc) {
+        Ok(build) => Action::Change(match (build.targets.first(), build.truck.axle(end)) {
+            (Some(target), _) => Change::Target(target.clone()),
+            (None, axle) => Change::Parts(end, axle?.planned.parts.clone()),
+        }),
+        Err(why) => Action::Tell(Tone::Trouble, why.to_string()),
+    })
 }

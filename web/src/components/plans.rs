@@ -1,10 +1,12 @@
 //! The best plans for the parts on the list, as they are found.
 
 use super::el::{el, maybe, say};
-use super::plan_card::{plan_card, way_button};
+use super::fold::{Fold, Inside};
+use super::plan_card::{PlanCard, taken, way_button};
 use crate::hooks::{use_desk, use_search};
-use crate::seek::{Clash, Pick, Stage, Told, Way};
+use crate::seek::{Clash, Pick, Proposal, Stage, Told, Way};
 use fitment::truck::End;
+use fitment::words::capital;
 use std::rc::Rc;
 use yew::prelude::*;
 
@@ -18,7 +20,7 @@ pub struct PlansProps {
     pub end: End,
 }
 
-/// How far the search is, what fights, why not the plan as it is, and the best ten.
+/// How far the search is, the best ten, what fights, and why not the plan as it is.
 #[component]
 pub fn Plans(props: &PlansProps) -> Html {
     let desk = use_desk();
@@ -27,38 +29,38 @@ pub fn Plans(props: &PlansProps) -> Html {
     let (again, build) = (stop.setter(), Rc::clone(&desk.state().entry().build));
     // What was stopped does not stop what is asked next.
     use_effect_with((build, props.end), move |_| again.set(false));
-    let (end, stopped) = (props.end, *stop);
-    let turn = {
-        let stop = stop.clone();
-        Callback::from(move |_: MouseEvent| stop.set(!stopped))
-    };
-    let empty = Told::default();
-    let told = told.as_deref().unwrap_or(&empty);
+    let take = use_callback(props.end, move |doc: AttrValue, end| {
+        if let Some(action) = taken(&doc, *end) {
+            desk.act(action);
+        }
+    });
+    let stopped = *stop;
+    let turn = Callback::from(move |_: MouseEvent| stop.set(!stopped));
+    let told = told.unwrap_or_default();
     let going = told.stage == Stage::Looking;
-    let card = |(at, plan)| {
-        let name = format!("Number {}", at + 1);
-        let card = plan_card(plan, &name, end, &desk, html! {});
-        html! { <li key={at} class={classes!("suggestion", plan.planned.then_some("on"))}>{ card }</li> }
-    };
     let buttons = |ways: &[Way]| {
-        el("div", "row-buttons", ways.iter().map(|way| way_button(way, end, None, &desk)).collect())
-    };
-    let clash = |clash: &Clash| {
-        let words = say("p", "", &clash.words);
-        el("div", "clash", vec![say("h3", "", "These targets fight"), words, buttons(&clash.ways)])
+        let button = |way: &Way| way_button(&way.label, &way.doc, None, &take);
+        el("div", "row-buttons", ways.iter().map(button).collect())
     };
     let pick = |pick: &Pick| {
-        let more = el("div", "why-not", vec![say("p", "", &pick.why), buttons(&pick.ways)]);
-        el(
-            "div",
-            "suggestion on",
-            vec![plan_card(&pick.plan, "As you have it planned", end, &desk, more)],
-        )
+        let plan = Rc::clone(&pick.plan);
+        html! {
+            <div class="suggestion on">
+                <PlanCard {plan} name="As you have it planned" take={take.clone()} />
+                { el("div", "why-not", vec![say("p", "", &pick.why), buttons(&pick.ways)]) }
+            </div>
+        }
     };
+    let more = (told.plans.len() > SHOWN).then(|| {
+        let summary = format!("{} more plans", told.plans.len() - SHOWN);
+        let (told, take) = (Rc::clone(&told), take.clone());
+        let inside = Inside::of(move || cards(&told, SHOWN, usize::MAX, &take));
+        html! { <Fold class="more-plans" {summary} {inside} /> }
+    });
     html! {
         <section class="plans" aria-labelledby="suggest-title">
             <h2 id="suggest-title">{ "Best plans" }</h2>
-            <p class="help" role="status">{ said(told) }</p>
+            <p class="help" role="status">{ said(&told) }</p>
             <div class="hunt">
                 if going { <progress max="1000" value={told.progress.to_string()} aria-label="Search"></progress> }
                 { say("p", "help", &told.count) }
@@ -66,17 +68,43 @@ pub fn Plans(props: &PlansProps) -> Html {
                     <button type="button" class="quiet" onclick={turn}>{ if stopped { "Go on looking" } else { "Stop looking" } }</button>
                 }
             </div>
-            { for told.clashes.iter().map(clash) }
+            { maybe(fight(&told.clashes, buttons)) }
+            { cards(&told, 0, SHOWN, &take) }
+            { maybe(more) }
             { maybe(told.pick.as_ref().map(pick)) }
-            <ol class="suggestions">{ for told.plans.iter().enumerate().take(SHOWN).map(card) }</ol>
-            if told.plans.len() > SHOWN {
-                <details class="more-plans">
-                    <summary>{ format!("{} more plans", told.plans.len() - SHOWN) }</summary>
-                    <ol class="suggestions">{ for told.plans.iter().enumerate().skip(SHOWN).map(card) }</ol>
-                </details>
-            }
         </section>
     }
+}
+
+/// The plans from one place to another.
+fn cards(told: &Told, from: usize, to: usize, take: &Callback<AttrValue>) -> Html {
+    let card = |(at, plan): (usize, &Rc<Proposal>)| {
+        let (name, on) = (format!("Number {}", at + 1), plan.planned.then_some("on"));
+        html! {
+            <li key={at} class={classes!("suggestion", on)}>
+                <PlanCard plan={Rc::clone(plan)} {name} take={take.clone()} />
+            </li>
+        }
+    };
+    let some = told.plans.iter().enumerate().take(to).skip(from);
+    html! { <ol class="suggestions">{ for some.map(card) }</ol> }
+}
+
+/// What fights, called out in a line and told once opened, so that the best plan stays in sight.
+fn fight(clashes: &[Clash], buttons: impl Fn(&[Way]) -> Html) -> Option<Html> {
+    let [first, rest @ ..] = clashes else { return None };
+    let summary = match rest.len() {
+        0 => first.what.clone(),
+        more => format!("{} things cannot be had with these parts: what would give", more + 1),
+    };
+    let clash = |clash: &Clash| {
+        let alone = rest.is_empty();
+        let words =
+            if alone { capital(&clash.words) } else { format!("{}: {}", clash.what, clash.words) };
+        el("div", "", vec![say("p", "", &words), buttons(&clash.ways)])
+    };
+    let all = std::iter::once(say("summary", "", &summary)).chain(clashes.iter().map(clash));
+    Some(el("details", "clash", all.collect()))
 }
 
 /// Where the search is, said aloud when it changes.

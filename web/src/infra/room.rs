@@ -14,13 +14,13 @@ use yew::Callback;
 /// How often what is known so far is told, ms.
 const TELL_MS: f64 = 100.0;
 /// How long a worker goes on before it listens again, ms.
-const WORKER_MS: f64 = 40.0;
+const WORKER_MS: f64 = 16.0;
 /// Combinations between two looks at the clock.
 const STEP: usize = 1000;
 /// What a worker says first.
 const READY: &str = "ready";
 
-type Tell = Rc<dyn Fn(String)>;
+type Tell = Rc<dyn Fn(Told)>;
 
 /// The search, and the work that is left of it.
 struct Desk {
@@ -39,21 +39,21 @@ impl Desk {
     fn take(&self, text: String) {
         let (seeker, tell) = (Rc::clone(&self.seeker), Rc::clone(&self.tell));
         let mut text = Some(text);
-        let mut told_ms = 0.0;
+        let (mut told_ms, mut news) = (0.0, (false, false));
         let work = Slices::run_for(self.slice_ms, move || {
             let mut seeker = seeker.borrow_mut();
             if let Some(text) = text.take() {
                 if let Err(why) = order(&mut seeker, &text) {
                     *seeker = None;
-                    tell(Told::failed(why).write());
+                    tell(Told::failed(why));
                 }
                 return seeker.is_none();
             }
             let Some(seeker) = &mut *seeker else { return true };
             let done = seeker.step(STEP);
-            if done || now_ms() - told_ms >= TELL_MS {
-                told_ms = now_ms();
-                tell(seeker.told().write());
+            if done || seeker.news() != news || now_ms() - told_ms >= TELL_MS {
+                (told_ms, news) = (now_ms(), seeker.news());
+                tell(seeker.told());
             }
             done
         });
@@ -72,19 +72,27 @@ fn order(seeker: &mut Option<Seeker>, text: &str) -> Result<(), String> {
 /// In a worker: listens for orders for as long as it lives.
 pub fn serve() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
-    let tell = {
+    let post = {
         let scope = scope.clone();
         // A page that is gone hears nothing.
-        move |text: String| drop(scope.post_message(&text.into()))
+        move |text: &str| drop(scope.post_message(&text.into()))
     };
-    let desk = Desk::new(WORKER_MS, Rc::new(tell.clone()));
+    let tell = {
+        let (post, before) = (post.clone(), RefCell::<Told>::default());
+        move |told: Told| {
+            let text = told.write(&before.borrow());
+            before.replace(told);
+            post(&text);
+        }
+    };
+    let desk = Desk::new(WORKER_MS, Rc::new(tell));
     EventListener::new(&scope, "message", move |event| {
         if let Some(text) = text_of(event) {
             desk.take(text);
         }
     })
     .forget();
-    tell(READY.into());
+    post(READY);
 }
 
 fn text_of(event: &Event) -> Option<String> {
@@ -111,16 +119,20 @@ thread_local! {
 
 /// Gives an order; what is known is told from then on, until another listens.
 pub fn ask(text: String, hears: Callback<Told>) {
-    let runs = ROOM.with_borrow_mut(|room| {
+    ROOM.with_borrow_mut(|room| {
         room.hears = Some(hears);
         room.last = Some(text);
-        room.runs.is_some()
     });
-    if !runs {
+    open();
+    send();
+}
+
+/// Has the worker start, so that the first order does not wait for it.
+pub fn open() {
+    if ROOM.with_borrow(|room| room.runs.is_none()) {
         let runs = worker().unwrap_or_else(|_| Runs::Here(here()));
         ROOM.with_borrow_mut(|room| room.runs = Some(runs));
     }
-    send();
 }
 
 /// Lets nobody listen any more.
@@ -140,7 +152,7 @@ fn send() {
 }
 
 fn here() -> Desk {
-    Desk::new(slices::SLICE_MS, Rc::new(|text: String| hear(Told::read(&text))))
+    Desk::new(slices::SLICE_MS, Rc::new(hear))
 }
 
 /// What the search told, for whoever listens.
@@ -174,7 +186,8 @@ fn worker() -> Result<Runs, JsValue> {
     let options = WorkerOptions::new();
     options.set_type(WorkerType::Module);
     let worker = Worker::new_with_options(&script, &options)?;
-    let heard = EventListener::new(&worker, "message", |event| match text_of(event) {
+    let before = RefCell::<Told>::default();
+    let heard = EventListener::new(&worker, "message", move |event| match text_of(event) {
         Some(text) if text == READY => {
             ROOM.with_borrow_mut(|room| {
                 if let Some(Runs::Worker { ready, .. }) = &mut room.runs {
@@ -183,7 +196,11 @@ fn worker() -> Result<Runs, JsValue> {
             });
             send();
         }
-        Some(text) => hear(Told::read(&text)),
+        Some(text) => {
+            let told = Told::read(&text, &before.borrow());
+            before.replace(told.clone());
+            hear(told);
+        }
         None => {}
     });
     let failed = EventListener::new(&worker, "error", |event| {

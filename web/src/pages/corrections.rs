@@ -5,6 +5,7 @@ use crate::components::answer_table;
 use crate::components::board::Board;
 use crate::components::cautions::cautions;
 use crate::components::el::{el, say, text, with};
+use crate::components::fold::{Fold, Inside};
 use crate::components::job::JobCard;
 use crate::components::number_field::NumberField;
 use crate::components::page_head::page_head;
@@ -22,32 +23,35 @@ use yew::prelude::*;
 
 /// The page.
 pub fn page(desk: &Desk, bench: &Bench) -> Html {
-    let (axle, end) = (&*bench.axle, bench.end);
+    let (end, parts) = (bench.end, &bench.axle.shelf.parts);
+    let numbers = {
+        let (bench, units) = (bench.clone(), desk.state().preferences.units);
+        Inside::of(move || answer_table::answer_table(&bench, &answer_table::FIRST, units))
+    };
     html! {
         <>
             { page_head("What fixes it", desk) }
             { before_after(bench, desk) }
-            <div class="two">
+            <div class="two fixes">
+                <div>
+                    if !parts.is_empty() { <Plans {end} /> }
+                    { targets(bench, desk) }
+                    <JobCard bench={bench.clone()} />
+                </div>
                 <div class="beside">
                     <Board bench={bench.clone()} state={State::Planned} sliders=false />
                     <div class="row-buttons">
                         <button type="button" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::PlanAsItSits(end)))}>{ "Plan from how it sits" }</button>
                     </div>
-                    <details class="part-edit">
-                        <summary>{ "Every number, side by side" }</summary>
-                        { answer_table::answer_table(bench, &answer_table::FIRST, desk.state().preferences.units) }
-                    </details>
+                    <Fold summary="Every number, side by side" inside={numbers} />
                 </div>
                 <div>
-                    if !axle.shelf.parts.is_empty() { <Plans {end} /> }
-                    { targets(bench, desk) }
-                    <JobCard bench={bench.clone()} />
                     <section aria-labelledby="parts-title">
                         <h2 id="parts-title">{ "Bolt on" }</h2>
                         <ul class="parts">
-                            { for axle.shelf.parts.iter().enumerate().map(|(index, part)| part_card(axle, end, index, part, desk)) }
+                            { for parts.iter().enumerate().map(|(index, part)| part_card(bench, index, part, desk)) }
                         </ul>
-                        { more_parts(axle, end, desk) }
+                        { more_parts(bench, desk) }
                     </section>
                     <section class="planned-wheel" aria-labelledby="wheel-title">
                         <h2 id="wheel-title">{ "Wheel and ride height" }</h2>

@@ -2,6 +2,7 @@
 
 use super::FIELD;
 use buildfile::{Build, Units, json};
+use fitment::calibrate::Log;
 use fitment::truck::End;
 
 /// One question: the best plans for an axle of a build, and what speaks against the one it has.
@@ -24,8 +25,22 @@ pub struct Order {
 pub fn write(units: Units, end: End, stop: bool, build: &Build) -> Result<String, String> {
     let flag = |on: bool| if on { '1' } else { '0' };
     let [inch, rear, stop] = [units == Units::Inch, end == End::Rear, stop].map(flag);
-    let json = json::to_json(build).map_err(|why| why.to_string())?;
+    // What was read of it may hang on the other axle too.
+    let json =
+        if build.log.reads(end) { json::to_json(build) } else { json::to_json(&alone(build, end)) };
+    let json = json.map_err(|why| why.to_string())?;
     Ok(format!("{inch}{rear}{stop}{FIELD}{json}"))
+}
+
+/// A build of one axle alone, and without what was read of it.
+pub(super) fn alone(build: &Build, end: End) -> Build {
+    let mut build = build.clone();
+    build.log = Log::default();
+    match end {
+        End::Front => build.truck.rear = None,
+        End::Rear => build.truck.front = None,
+    }
+    build
 }
 
 impl Order {
@@ -57,7 +72,7 @@ mod tests {
             [(Units::Metric, End::Front, false), (Units::Inch, End::Rear, true)]
         {
             let text = write(units, end, stop, &build).unwrap();
-            let want = Order { units, end, stop, build: build.clone() };
+            let want = Order { units, end, stop, build: alone(&build, end) };
             assert_eq!(Order::read(&text), Ok(want));
         }
         assert!(Order::read("").is_err() && Order::read("000\u{1f}{}").is_err());

@@ -1,23 +1,25 @@
 //! The search at work: takes orders, goes on step by step, and says what it knows in words.
 
-use super::order::Order;
+use super::order::{Order, alone};
 use super::told::{Clash, Pick, Proposal, Row, SEVERITIES, Stage, Told, Way};
 use crate::components::answer_table;
 use crate::components::findings::{band_words, said_already};
 use crate::components::part_card::part_words;
 use crate::state::edit::{Quantity, system};
-use crate::state::shelf::comes_from;
 use crate::words;
 use buildfile::{Build, Target, Units, json};
-use fitment::axle::{Answer, Output, answer};
+use fitment::axle::{Answer, Output};
+use fitment::calibrate::Log;
 use fitment::finding::{self, Finding, Goal, aim, findings};
-use fitment::measure::System;
 use fitment::remedy::{
-    self, Conflict, Found, Nearest, Plan, Relax, Search, SideEffect, Totals, WhyNot, is_searched,
-    job, odds,
+    self, Conflict, Found, Ground, Nearest, Plan, Relax, Search, SideEffect, Totals, WhyNot,
+    is_searched, totals,
 };
 use fitment::truck::{End, Offer, Part, State, Truck};
 use fitment::words::{capital, inside};
+use std::cell::RefCell;
+use std::rc::Rc;
+use yew::AttrValue;
 
 /// One search, and what was worked out about what it found.
 pub struct Seeker {
@@ -27,6 +29,8 @@ pub struct Seeker {
     found: Option<Found>,
     /// Plans by what they fit, with how sure they are.
     sure: Vec<(Vec<Part>, Sure)>,
+    /// Plans as documents: each is written once.
+    docs: RefCell<Vec<(Vec<Part>, AttrValue)>>,
     /// What speaks against the plan as the person has it; none before it was asked.
     against: Option<Result<WhyNot, String>>,
 }
@@ -36,6 +40,10 @@ struct Hunt {
     search: Search,
     /// The truck without what the search decides on, and without what it does not look at.
     truck: Truck,
+    /// What was read of it.
+    log: Log,
+    /// The truck as it was read.
+    ground: Ground,
     own: Vec<finding::Target>,
     stock: Answer,
     targets: Vec<remedy::Target>,
@@ -57,7 +65,8 @@ impl Seeker {
     /// In words, when the axle has no answer.
     pub fn begin(order: Order) -> Result<Self, String> {
         let hunt = Hunt::begin(&order)?;
-        Ok(Self { order, hunt, found: None, sure: Vec::new(), against: None })
+        let docs = RefCell::default();
+        Ok(Self { order, hunt, found: None, sure: Vec::new(), docs, against: None })
     }
 
     /// Takes another: goes on where it was when that asks for the same, and begins anew otherwise.
@@ -67,6 +76,7 @@ impl Seeker {
     pub fn take(&mut self, order: Order) -> Result<(), String> {
         let same = order.end == self.order.end
             && order.build.own_targets() == self.hunt.own
+            && order.build.log == self.hunt.log
             && bare(&order.build.truck, order.end) == self.hunt.truck;
         if !same {
             *self = Self::begin(order)?;
@@ -79,6 +89,7 @@ impl Seeker {
             // Other names or prices.
             self.sure.clear();
         }
+        self.docs.take();
         self.order = order;
         Ok(())
     }
@@ -92,15 +103,20 @@ impl Seeker {
             self.found = None;
             return false;
         }
-        // Why not this one, then how sure all of them are, then what fights.
+        // How sure the best is, why not the one there is, how sure the others are, then what fights.
+        if self.sure.is_empty()
+            && let Some(plan) = self.next_unsure()
+        {
+            self.make_sure(plan);
+            return false;
+        }
         if self.against.is_none() && self.hunt.search.has_guess() {
             let why = self.hunt.search.why_not(planned(&self.order));
             self.against = Some(why.map_err(|why| why.to_string()));
             return false;
         }
         if let Some(plan) = self.next_unsure() {
-            let sure = self.hunt.sure(&plan, &self.order);
-            self.sure.push((plan.fitted, sure));
+            self.make_sure(plan);
             return false;
         }
         let done = !going || self.hunt.search.step(combinations);
@@ -108,6 +124,18 @@ impl Seeker {
             self.found = None;
         }
         done
+    }
+
+    /// Whether there is a plan, and whether the ranking stands and how sure its best is: what is not to
+    /// wait until the next telling.
+    pub const fn news(&self) -> (bool, bool) {
+        let Self { hunt, sure, .. } = self;
+        (hunt.search.has_guess(), hunt.search.is_settled() && !sure.is_empty())
+    }
+
+    fn make_sure(&mut self, plan: Plan) {
+        let sure = self.hunt.sure(&plan, &self.order);
+        self.sure.push((plan.fitted, sure));
     }
 
     /// What was found, looked at once between two changes.
@@ -136,7 +164,8 @@ impl Seeker {
             (false, true) => Stage::Stopped,
             (false, false) => Stage::Looking,
         };
-        let plans: Vec<Proposal> = found.ranked.iter().map(|plan| self.proposal(plan)).collect();
+        let plans: Vec<Rc<Proposal>> =
+            found.ranked.iter().map(|plan| self.proposal(plan).into()).collect();
         let units = self.order.units;
         let conflicts = found.conflicts.iter().map(|conflict| self.clash(conflict, units));
         let pick = match &self.against {
@@ -154,7 +183,7 @@ impl Seeker {
     }
 
     fn proposal(&self, plan: &Plan) -> Proposal {
-        let Order { units, end, build, .. } = &self.order;
+        let units = &self.order.units;
         let offers = shelf(&self.order);
         let fits = plan.parts.iter().map(|part| named(offers, part, *units)).collect();
         let sure = self.sure.iter().find(|(fitted, _)| *fitted == plan.fitted);
@@ -173,8 +202,19 @@ impl Seeker {
             odds: sure.map_or_else(String::new, |(_, sure)| sure.odds.clone()),
             work: capital(plan.work.words()),
             sums: sure.and_then(|(_, sure)| sure.totals).map(sums).unwrap_or_default(),
-            doc: document(build, *end, &plan.fitted, None),
+            doc: self.planning(plan),
         }
+    }
+
+    /// A build with a plan planned, as its document.
+    fn planning(&self, plan: &Plan) -> AttrValue {
+        let mut docs = self.docs.borrow_mut();
+        if let Some((_, doc)) = docs.iter().find(|(fitted, _)| *fitted == plan.fitted) {
+            return doc.clone();
+        }
+        let doc = document(&self.order.build, self.order.end, &plan.fitted, None);
+        docs.push((plan.fitted.clone(), doc.clone()));
+        doc
     }
 
     /// Every target with how a plan meets it, the worst first.
@@ -221,7 +261,9 @@ impl Seeker {
 
     fn clash(&self, conflict: &Conflict, units: Units) -> Clash {
         let ways = conflict.between.iter().map(|relax| self.relaxed(relax, units)).collect();
-        Clash { words: conflict.words(system(units)), ways }
+        let all = conflict.words(system(units));
+        let (what, words) = all.split_once(": ").unwrap_or((&all, ""));
+        Clash { what: what.into(), words: words.into(), ways }
     }
 
     /// A target widened until the others leave room for it.
@@ -244,13 +286,10 @@ impl Seeker {
     }
 
     fn pick(&self, why: &WhyNot, found: &Found) -> Pick {
-        let Order { units, end, build, .. } = &self.order;
+        let units = &self.order.units;
         let mut plan = self.proposal(&why.plan);
         plan.planned = true;
-        let way = |label: String, plan: &Plan| Way {
-            label,
-            doc: document(build, *end, &plan.fitted, None),
-        };
+        let way = |label: String, plan: &Plan| Way { label, doc: self.planning(plan) };
         let mut ways = Vec::new();
         if let Some(change) = &why.change {
             let part = |part: &Part| part_words(part, *units);
@@ -271,7 +310,7 @@ impl Seeker {
             );
             ways.push(way(label, by));
         }
-        Pick { plan, why: why_words(why, at), ways }
+        Pick { plan: plan.into(), why: why_words(why, at), ways }
     }
 }
 
@@ -279,24 +318,25 @@ impl Hunt {
     fn begin(order: &Order) -> Result<Self, String> {
         let (build, end) = (&order.build, order.end);
         let said = |why: fitment::axle::NoAnswer| why.to_string();
-        let stock = answer(&build.truck, end, State::Stock).map_err(said)?;
+        let ground = Ground::of(&build.truck, end, &build.log);
+        let stock = ground.answer(State::Stock).map_err(said)?;
         let own = build.own_targets();
         let targets = remedy::Target::usual(end, &stock, &own);
         let truck = bare(&build.truck, end);
         let room = aim(Goal::Clearance, end, &stock, &own);
-        let search = Search::begin(&build.truck, end, &stock, &targets).map_err(said)?;
-        let search = search.judging(&build.truck, end, room);
-        Ok(Self { search, truck, own, stock, targets })
+        let search = Search::begin(&ground.truck, end, &stock, &targets).map_err(said)?;
+        let search = search.judging(&ground.truck, end, room);
+        Ok(Self { search, truck, log: build.log.clone(), ground, own, stock, targets })
     }
 
     fn sure(&self, plan: &Plan, order: &Order) -> Sure {
         let end = order.end;
         let planned = plan.planned_on(&order.build.truck, end);
-        let totals = job(&planned, end, System::Metric).ok().map(|job| job.totals);
-        let Ok(now) = answer(&planned, end, State::Planned) else {
+        let totals = planned.axle(end).map(totals);
+        let Ok(now) = self.ground.with(plan) else {
             return Sure { findings: Vec::new(), odds: String::new(), totals };
         };
-        let odds = odds(&now, &self.stock, &self.targets, plan.clearance.as_ref());
+        let odds = plan.odds(&now, &self.stock, &self.targets);
         let findings = findings(end, State::Planned, &self.stock, &now, &self.own);
         Sure { findings, odds: odds.words(), totals }
     }
@@ -358,24 +398,20 @@ fn bare(truck: &Truck, end: End) -> Truck {
 }
 
 /// A build of this axle alone with parts planned, and perhaps one target, to be taken over from.
-fn document(build: &Build, end: End, parts: &[Part], target: Option<Target>) -> String {
-    let mut build = build.clone();
-    match end {
-        End::Front => build.truck.rear = None,
-        End::Rear => build.truck.front = None,
-    }
+fn document(build: &Build, end: End, parts: &[Part], target: Option<Target>) -> AttrValue {
+    let mut build = alone(build, end);
     if let Some(axle) = build.truck.axle_mut(end) {
         axle.shelf.parts.clear();
         axle.surroundings.things.clear();
         axle.planned.parts = parts.to_vec();
     }
     build.targets = target.into_iter().collect();
-    json::to_json(&build).unwrap_or_default()
+    json::to_json(&build).unwrap_or_default().into()
 }
 
 /// A part as the person calls it, and how it is set.
 fn named(offers: &[Offer], part: &Part, units: Units) -> String {
-    let own = offers.iter().find(|offer| !offer.name.is_empty() && comes_from(part, &offer.part));
+    let own = offers.iter().find(|offer| !offer.name.is_empty() && part.comes_from(&offer.part));
     let words = part_words(part, units);
     own.map_or_else(|| words.clone(), |offer| format!("{}: {}", offer.name, inside(&words)))
 }
@@ -393,7 +429,7 @@ fn near(nearest: &Nearest, units: Units) -> Row {
         name: format!("Tire to {}", inside(&nearest.name)),
         value: text(nearest.clearance_mm),
         spread: words::spread((2.0 * nearest.sigma_mm).round(), Quantity::Length, units),
-        band: format!("{} or more", text(nearest.band.low)),
+        band: nearest.band.words(&text),
         severity: nearest.severity,
         must: nearest.must,
     }
@@ -462,8 +498,10 @@ mod tests {
     use super::*;
     use crate::state::Change;
 
+    /// As the page asks.
     fn order(build: &Build) -> Order {
-        Order { units: Units::Metric, end: End::Front, stop: false, build: build.clone() }
+        let text = crate::seek::ask_text(Units::Metric, End::Front, false, build).unwrap();
+        Order::read(&text).unwrap()
     }
 
     fn through(seeker: &mut Seeker) -> Told {
@@ -492,8 +530,7 @@ mod tests {
         // Planned, it is marked, and nothing is begun anew.
         let parts = planned_of(&best.doc);
         build = Change::Parts(End::Front, parts.clone()).apply(&build).unwrap();
-        let text = crate::seek::ask_text(Units::Metric, End::Front, false, &build).unwrap();
-        seeker.take(Order::read(&text).unwrap()).unwrap();
+        seeker.take(order(&build)).unwrap();
         assert!(seeker.hunt.search.is_settled());
         let after = through(&mut seeker);
         assert!(after.plans[0].planned && after.pick.is_none(), "{after:?}");
@@ -565,7 +602,7 @@ mod tests {
         let clash = told.clashes.first().expect("it cannot be had");
         assert!(!clash.words.is_empty(), "{clash:?}");
         let way = clash.ways.first().expect("a way out");
-        let target = json::read_json(&way.doc).unwrap().targets.remove(0);
+        let target = json::read_json(&*way.doc).unwrap().targets.remove(0);
         let next = Change::Target(target).apply(&build).unwrap();
         seeker.take(order(&next)).unwrap();
         let after = through(&mut seeker);

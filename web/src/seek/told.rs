@@ -2,6 +2,8 @@
 
 use super::{FIELD, RECORD};
 use fitment::finding::Severity;
+use std::rc::Rc;
+use yew::AttrValue;
 
 /// Where the search is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -27,7 +29,7 @@ pub struct Told {
     /// How many combinations, in words; or why there is no answer.
     pub count: String,
     /// The best plans, best first.
-    pub plans: Vec<Proposal>,
+    pub plans: Vec<Rc<Proposal>>,
     /// What fights.
     pub clashes: Vec<Clash>,
     /// The plan as the person has it.
@@ -52,7 +54,7 @@ pub struct Proposal {
     /// Price and hours, as far as they were entered.
     pub sums: String,
     /// A build with it planned, as its document.
-    pub doc: String,
+    pub doc: AttrValue,
 }
 
 /// A target and how a plan meets it.
@@ -78,13 +80,15 @@ pub struct Way {
     /// What is on the button.
     pub label: String,
     /// A build with it done, as its document: its target, or, where it has none, its planned parts.
-    pub doc: String,
+    pub doc: AttrValue,
 }
 
 /// Targets that cannot all be met.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Clash {
-    /// Which, and by how much.
+    /// Which.
+    pub what: String,
+    /// By how much one of them would have to give.
     pub words: String,
     /// What could give.
     pub ways: Vec<Way>,
@@ -94,7 +98,7 @@ pub struct Clash {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Pick {
     /// What it does.
-    pub plan: Proposal,
+    pub plan: Rc<Proposal>,
     /// Why it is not among the best.
     pub why: String,
     /// What would be better.
@@ -114,7 +118,9 @@ impl Pen {
         self.0.push_str(tag);
         for field in fields {
             self.0.push(FIELD);
-            self.0.extend(field.chars().filter(|c| !matches!(*c, FIELD | RECORD)));
+            for part in field.split([FIELD, RECORD]) {
+                self.0.push_str(part);
+            }
         }
         self.0.push(RECORD);
     }
@@ -152,19 +158,24 @@ impl Told {
         Self { stage: Stage::Failed, count: why, ..Self::default() }
     }
 
-    /// As a text.
-    pub fn write(&self) -> String {
+    /// As a text, for whoever was told `before`: a plan that was in it is not told again.
+    pub fn write(&self, before: &Self) -> String {
         let mut pen = Pen(String::new());
         let stage = STAGES.iter().position(|one| *one == self.stage).unwrap_or(0);
         pen.record("s", &[&stage.to_string(), &self.progress.to_string(), &self.count]);
         for plan in &self.plans {
-            pen.plan("p", plan);
+            match before.plans.iter().position(|known| known == plan) {
+                Some(at) => pen.record("=", &[&at.to_string()]),
+                None => pen.plan("p", plan),
+            }
         }
         for clash in &self.clashes {
-            pen.record("x", &[&clash.words]);
+            pen.record("x", &[&clash.what, &clash.words]);
             pen.ways("w", &clash.ways);
         }
-        if let Some(pick) = &self.pick {
+        if self.pick.is_some() && self.pick == before.pick {
+            pen.record("K", &[]);
+        } else if let Some(pick) = &self.pick {
             pen.plan("k", &pick.plan);
             pen.record("y", &[&pick.why]);
             pen.ways("v", &pick.ways);
@@ -172,8 +183,8 @@ impl Told {
         pen.0
     }
 
-    /// From a text; what is not one of these records is passed over.
-    pub fn read(text: &str) -> Self {
+    /// From a text and what was told before it; what is not one of these records is passed over.
+    pub fn read(text: &str, before: &Self) -> Self {
         let mut told = Self::default();
         for record in text.split(RECORD) {
             let mut fields = record.split(FIELD);
@@ -188,17 +199,24 @@ impl Told {
                 }
                 "p" | "k" => {
                     let planned = !next().is_empty();
-                    let [odds, work, sums, doc] = [next(), next(), next(), next()];
+                    let [odds, work, sums] = [next(), next(), next()];
+                    let doc = next().into();
                     let plan = Proposal { planned, odds, work, sums, doc, ..Proposal::default() };
+                    let plan = Rc::new(plan);
                     if tag == "p" {
                         told.plans.push(plan);
                     } else {
                         told.pick = Some(Pick { plan, ..Pick::default() });
                     }
                 }
-                "x" => told.clashes.push(Clash { words: next(), ways: Vec::new() }),
+                "=" => {
+                    let at = next().parse().unwrap_or(usize::MAX);
+                    told.plans.extend(before.plans.get(at).cloned());
+                }
+                "K" => told.pick.clone_from(&before.pick),
+                "x" => told.clashes.push(Clash { what: next(), words: next(), ways: Vec::new() }),
                 "w" => {
-                    let way = Way { label: next(), doc: next() };
+                    let way = Way { label: next(), doc: next().into() };
                     told.clashes.last_mut().into_iter().for_each(|it| it.ways.push(way.clone()));
                 }
                 "y" | "v" => {
@@ -207,7 +225,7 @@ impl Told {
                         if tag == "y" {
                             pick.why = words;
                         } else {
-                            pick.ways.push(Way { label: words, doc });
+                            pick.ways.push(Way { label: words, doc: doc.into() });
                         }
                     }
                 }
@@ -233,10 +251,12 @@ impl Told {
 
     /// The plan that was begun last.
     fn open(&mut self) -> Option<&mut Proposal> {
-        match &mut self.pick {
-            Some(pick) => Some(&mut pick.plan),
-            None => self.plans.last_mut(),
-        }
+        let plan = match &mut self.pick {
+            Some(pick) => &mut pick.plan,
+            None => self.plans.last_mut()?,
+        };
+        // Nobody else has it yet.
+        Rc::get_mut(plan)
     }
 }
 
@@ -269,7 +289,7 @@ mod tests {
             for pick in [
                 None,
                 Some(Pick {
-                    plan: plan(true),
+                    plan: plan(true).into(),
                     why: "beaten".into(),
                     ways: vec![way("this"), way("that")],
                 }),
@@ -278,14 +298,29 @@ mod tests {
                     stage,
                     progress: 412,
                     count: "12 of 30".into(),
-                    plans: vec![plan(false), plan(true)],
+                    plans: vec![plan(false).into(), plan(true).into()],
                     clashes: vec![
-                        Clash { words: "caster and pinion".into(), ways: vec![way("allow")] },
-                        Clash { words: "alone".into(), ways: Vec::new() },
+                        Clash {
+                            what: "caster and pinion".into(),
+                            words: "by this".into(),
+                            ways: vec![way("allow")],
+                        },
+                        Clash { what: "alone".into(), ..Clash::default() },
                     ],
                     pick,
                 };
-                assert_eq!(Told::read(&told.write()), told);
+                let first = Told::default();
+                let text = told.write(&first);
+                assert_eq!(Told::read(&text, &first), told);
+                // Told again, in another order and with one more: only that one is written.
+                let mut next = told.clone();
+                next.plans.reverse();
+                let new = Proposal { work: "welding".into(), ..plan(false) };
+                next.plans.push(new.into());
+                let again = next.write(&told);
+                assert_eq!(Told::read(&again, &told), next);
+                assert!(again.len() < text.len(), "{again}");
+                assert_eq!(again.matches("8 of 10").count(), 1, "{again}");
             }
         }
     }
@@ -293,11 +328,14 @@ mod tests {
     #[test]
     fn no_name_breaks_the_text_and_no_text_breaks_the_reader() {
         let mut told = Told { count: "a\u{1f}b\u{1e}c".into(), ..Told::default() };
-        let back = Told::read(&told.write());
+        let first = Told::default();
+        let back = Told::read(&told.write(&first), &first);
         told.count = "abc".into();
         assert_eq!(back, told);
-        for text in ["", "zzz", "p", "r\u{1f}x", "w\u{1f}x\u{1e}v", "s\u{1f}99\u{1f}no"] {
-            let _ = Told::read(text).write();
+        for text in
+            ["", "zzz", "p", "r\u{1f}x", "w\u{1f}x\u{1e}v", "s\u{1f}99\u{1f}no", "=\u{1f}7", "K"]
+        {
+            let _ = Told::read(text, &first).write(&first);
         }
     }
 }
