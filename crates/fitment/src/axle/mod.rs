@@ -58,6 +58,7 @@ pub use real::Real;
 pub use roll_axis::{RollAxis, roll_axis};
 pub(crate) use rotation::steer_roll_pitch;
 pub use scene::{Form, Kind, SceneItem, scene};
+pub(crate) use solve::reached_near;
 pub use solve::{Travel, Unreachable, solve, solve_near, solve_ride};
 pub use steering::{SteeringLinkage, Turn, Turned};
 pub use sweep::{Path, Sweep, SweepError, SweepPoint, sweep};

@@ -10,6 +10,8 @@ use super::{
     system::{self, is_rigid},
     track::Track,
 };
+use crate::truck::Side;
+use nalgebra::Vector3;
 use num_dual::{Dual64, HyperDual64};
 
 /// Wheel travels from the stock position, mm, bump positive: left, right.
@@ -29,6 +31,10 @@ const SAME_MATRIX: f64 = 1e-9;
 const MAX_STEPS: usize = 30;
 /// Longest stretch of the path taken at once, mm of wheel travel.
 const MAX_STRIDE: f64 = 40.0;
+/// A pose is near by when no wheel is farther than this from it, mm of travel.
+const NEAR: f64 = 60.0;
+/// Shortest stretch tried from there, as a share of the whole: then the way from stock is shorter.
+const QUARTER: f64 = 0.25;
 /// Shortest stretch tried before the path counts as ended, as a share of the whole.
 const MIN_STRIDE: f64 = 1.0 / 65536.0;
 /// Furthest a body may move in one stretch, as a multiple of the stretch plus a little slack, mm.
@@ -41,6 +47,9 @@ const BEND_SLACK: f64 = 0.05;
 const TURN: f64 = 0.3;
 /// An elastic member strained by more than this, mm, is broken or torn: the pose does not exist.
 const TORN: f64 = 25.0;
+/// When something tears is known when its strain is this near, mm, or after so many tries.
+const TORN_WITHIN: f64 = 1e-3;
+const MOST_TRIES: usize = 14;
 
 /// Why a pose does not exist.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -92,10 +101,12 @@ pub fn solve(model: &AxleModel<f64>, travel: Travel) -> Result<Pose<f64>, Unreac
         Pose::home()
     } else {
         let parts = |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]);
-        follow(model, &Pose::home(), 60.0, None, parts).map_err(restart)?
+        follow(model, &Pose::home(), [60.0, MIN_STRIDE], None, parts).map_err(restart)?
     };
     let far = travel[0].abs().max(travel[1].abs());
-    follow(model, &start, far, Some(travel), |s| (model.fitted, travel.map(|t| t * s)))
+    follow(model, &start, [far, MIN_STRIDE], Some(travel), |s| {
+        (model.fitted, travel.map(|t| t * s))
+    })
 }
 
 /// The pose at `travel` from a solved pose near by, as when a slider moves; falls back to the
@@ -108,14 +119,56 @@ pub fn solve_near(
     travel: Travel,
     near: &Pose<f64>,
 ) -> Result<Pose<f64>, Unreachable> {
-    match newton(model, &model.fitted, travel, near) {
-        Some(found)
-            if found.straight && close(near, &found.pose, MAX_STRIDE) && found.strain <= TORN =>
-        {
-            Ok(found.pose)
-        }
-        _ => solve(model, travel),
+    match near_by(model, travel, near) {
+        Near::Stands(pose) => Ok(pose),
+        Near::Torn | Near::Elsewhere => solve(model, travel),
     }
+}
+
+/// The same where nobody asks why there is none.
+pub(crate) fn reached_near(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    near: &Pose<f64>,
+) -> Option<Pose<f64>> {
+    match near_by(model, travel, near) {
+        Near::Stands(pose) => Some(pose),
+        Near::Torn => None,
+        Near::Elsewhere => solve(model, travel).ok(),
+    }
+}
+
+/// What a near pose leads to.
+enum Near {
+    Stands(Pose<f64>),
+    /// There it is, but something would have to give too much.
+    Torn,
+    /// Not there.
+    Elsewhere,
+}
+
+fn near_by(model: &AxleModel<f64>, travel: Travel, near: &Pose<f64>) -> Near {
+    match newton(model, &model.fitted, travel, near) {
+        Some(found) if found.straight && close(near, &found.pose, MAX_STRIDE) => {
+            if found.strain <= TORN { Near::Stands(found.pose) } else { Near::Torn }
+        }
+        _ => in_strides(model, travel, near).map_or(Near::Elsewhere, Near::Stands),
+    }
+}
+
+/// The pose in strides short enough, where the near pose leads there: on rubber what is far for the
+/// limbs is near for the wheels.
+fn in_strides(model: &AxleModel<f64>, travel: Travel, near: &Pose<f64>) -> Option<Pose<f64>> {
+    let from = Side::BOTH.map(|side| {
+        let hub = Vector3::new(0.0, side.sign() * model.stock_wheel_y, 0.0);
+        near.axle.point(&hub).z
+    });
+    let by = [travel[0] - from[0], travel[1] - from[1]];
+    let far = by[0].abs().max(by[1].abs());
+    let path = |s: f64| (model.fitted, [from[0] + s * by[0], from[1] + s * by[1]]);
+    (0.0 < far && far <= NEAR)
+        .then(|| follow(model, near, [far, QUARTER], Some(by), path).ok())
+        .flatten()
 }
 
 /// The next point of a path, from how it went so far; and the matrix there, where the solution came
@@ -127,9 +180,8 @@ pub(crate) fn solve_along(
 ) -> Result<(Pose<f64>, Option<Factored>), Unreachable> {
     let ahead = track.ahead(travel, model.fitted.limbs().len());
     match newton(model, &model.fitted, travel, &ahead) {
-        // What follows the prediction is measured against the prediction itself.
         Some(found)
-            if found.moved <= BEND * shift(&track.pose, &ahead) + BEND_SLACK
+            if found.follows(&track.pose, &ahead)
                 && close(&track.pose, &found.pose, MAX_STRIDE)
                 && found.strain <= TORN =>
         {
@@ -207,12 +259,13 @@ pub(crate) fn motion_slopes(
     factored.solve(&plain.fitted, &rest)
 }
 
-/// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must; `along` is how
+/// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must, down to the
+/// shortest, a share of the length in mm; `along` is how
 /// the travel grows with s, where that is all that changes.
 fn follow(
     model: &AxleModel<f64>,
     start: &Pose<f64>,
-    length: f64,
+    [length, shortest]: [f64; 2],
     along: Option<Travel>,
     path: impl Fn(f64) -> (Linkage<f64>, Travel),
 ) -> Result<Pose<f64>, Unreachable> {
@@ -230,11 +283,21 @@ fn follow(
     let first = matrix(0.0, &here).map_err(Unreachable::Loose)?;
     let orientation = first.orientation();
     let mut tangent = heading(&first);
+    // The path's direction one point back, and how far back that is.
+    let mut before: Option<(Step, f64)> = None;
+    let mut strain = 0.0;
     while done < 1.0 {
         let next = if 1.0 - done <= stride * 1.000_001 { 1.0 } else { done + stride };
         let (linkage, travel) = path(next);
-        let reached = newton(model, &linkage, travel, &here)
-            .filter(|found| found.straight && close(&here, &found.pose, (next - done) * length));
+        let reached = match (&tangent, &before) {
+            (Some(tangent), Some((before, back))) => {
+                let limbs = linkage.limbs().len();
+                let ahead = ahead(&here, (tangent, before), [next - done, *back], limbs);
+                newton(model, &linkage, travel, &ahead).filter(|found| found.follows(&here, &ahead))
+            }
+            _ => newton(model, &linkage, travel, &here).filter(|found| found.straight),
+        };
+        let reached = reached.filter(|found| close(&here, &found.pose, (next - done) * length));
         // On the same assembly the conditions stand the same way round, and the path goes on in about
         // the same direction.
         let reached = reached.and_then(|found| {
@@ -247,16 +310,18 @@ fn follow(
         if let Some((found, onward)) = reached {
             if found.strain > TORN {
                 return Err(Unreachable::Binds {
-                    fraction: tears_at(model, &here, done, next, &path),
+                    fraction: tears_at(model, &here, (done, strain), (next, found.strain), &path),
                 });
             }
+            before = tangent.map(|tangent| (tangent, next - done));
             here = found.pose;
+            strain = found.strain;
             done = next;
             tangent = onward;
             stride = (stride * 2.0).min(longest);
         } else {
             stride = (next - done) * 0.5;
-            if stride < MIN_STRIDE {
+            if stride < shortest {
                 let (linkage, travel) = path(done);
                 let (rest, stiffness) =
                     system::stiffness(&linkage, model.stock_wheel_y, travel, &here);
@@ -268,6 +333,23 @@ fn follow(
     Ok(here)
 }
 
+/// Where the path is about to be: along its direction here, bent on as it bent since the point before,
+/// by Adams and Bashforth's formula for uneven steps.
+fn ahead(
+    here: &Pose<f64>,
+    (tangent, before): (&Step, &Step),
+    [stride, back]: [f64; 2],
+    limbs: usize,
+) -> Pose<f64> {
+    let bend = 0.5 * stride / back;
+    let mut way = Step::none();
+    way.add(tangent, limbs, stride * (1.0 + bend));
+    way.add(before, limbs, -stride * bend);
+    let mut ahead = *here;
+    ahead.advance(&way, limbs, 1.0);
+    ahead
+}
+
 /// True when two directions of the path differ by no more than [`TURN`] of the longer.
 fn agree(before: Option<&Step>, after: Option<&Step>) -> bool {
     let (Some(before), Some(after)) = (before, after) else { return true };
@@ -276,26 +358,38 @@ fn agree(before: Option<&Step>, after: Option<&Step>) -> bool {
     apart.size(0) <= TURN * before.size(0).max(after.size(0))
 }
 
-/// The share of the path between `done` and `next` after which something would have torn.
+/// The share of the path after which something would have torn: between `done`, with that strain, and
+/// `next`, with that, by the rule of false position with the halving of Illinois (Dowell and Jarratt,
+/// BIT 11, 1971).
 fn tears_at(
     model: &AxleModel<f64>,
     here: &Pose<f64>,
-    done: f64,
-    next: f64,
+    (done, holds): (f64, f64),
+    (next, tears): (f64, f64),
     path: &impl Fn(f64) -> (Linkage<f64>, Travel),
 ) -> f64 {
-    let (mut whole, mut torn) = (done, next);
-    for _ in 0..14 {
-        let middle = f64::midpoint(whole, torn);
-        let (linkage, travel) = path(middle);
-        let holds = newton(model, &linkage, travel, here).is_some_and(|found| found.strain <= TORN);
-        if holds {
-            whole = middle;
+    let (mut whole, mut torn) = ((done, holds - TORN), (next, tears - TORN));
+    let mut near = *here;
+    for _ in 0..MOST_TRIES {
+        let share = whole.1 / (whole.1 - torn.1);
+        let at = whole.0 + (torn.0 - whole.0) * share.clamp(0.0, 1.0);
+        let (linkage, travel) = path(at);
+        let Some(found) = newton(model, &linkage, travel, &near) else { break };
+        near = found.pose;
+        let off = found.strain - TORN;
+        if off.abs() <= TORN_WITHIN {
+            return at;
+        }
+        // An end that stays counts half the next time, or it would stay for long.
+        if off <= 0.0 {
+            whole = (at, off);
+            torn.1 *= 0.5;
         } else {
-            torn = middle;
+            torn = (at, off);
+            whole.1 *= 0.5;
         }
     }
-    whole
+    whole.0
 }
 
 /// Fitting parts is the start of the path: nothing of the travel was reached.
@@ -328,6 +422,14 @@ struct Found {
     strain: f64,
     /// The matrix there, where the last step was too small to change it.
     matrix: Option<Factored>,
+}
+
+impl Found {
+    /// Whether it lies where it was looked for: what follows a prediction is measured against the
+    /// prediction itself.
+    fn follows(&self, from: &Pose<f64>, ahead: &Pose<f64>) -> bool {
+        self.moved <= BEND * shift(from, ahead) + BEND_SLACK
+    }
 }
 
 /// Newton's method from `near`; `None` when it does not settle.

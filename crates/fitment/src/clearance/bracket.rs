@@ -122,8 +122,6 @@ pub(super) struct Continuum<'a> {
     motion: &'a Motion,
     around: &'a [Around; 2],
     lattice: &'a mut Lattice,
-    /// Positions of the lattice whose cost is counted.
-    counted: usize,
     pace: &'a Pace,
     tire: TireSolid,
     /// How far the wheel is moved outboard of where it is, mm.
@@ -138,15 +136,19 @@ impl<'a> Continuum<'a> {
         lattice: &'a mut Lattice,
         pace: &'a Pace,
     ) -> Self {
-        let counted = lattice.solved();
-        Self { motion, around, lattice, counted, pace, tire: motion.solid, outboard: 0.0 }
+        Self { motion, around, lattice, pace, tire: motion.solid, outboard: 0.0 }
     }
 
-    /// Counts the cell just opened, with what it took to solve for it.
-    async fn spend(&mut self) {
-        let solved = self.lattice.solved() - self.counted;
-        self.counted += solved;
-        self.pace.spend(CELL_COST + solved * self.motion.pose_cost()).await;
+    /// Counts the cell just opened.
+    async fn spend(&self) {
+        self.pace.spend(CELL_COST).await;
+    }
+
+    /// Solves what a cell's square takes, one position at a time.
+    async fn ready(&mut self, square: Square) {
+        while self.lattice.solve_next(self.motion, square) {
+            self.pace.spend(self.motion.pose_cost()).await;
+        }
     }
 
     /// Tries another tire, moved outboard by so many mm; what was solved stays.
@@ -187,6 +189,7 @@ impl<'a> Continuum<'a> {
                 lower = lower.min(cell.lower);
                 break;
             }
+            self.ready(cell.square).await;
             let Some(seen) = self.look(side, obstacle, &cell, bar(&best), &mut heap) else {
                 continue;
             };
@@ -259,6 +262,7 @@ impl<'a> Continuum<'a> {
             if cell.key >= nearest - fine || opened > MOST_FIRST {
                 return cell.key.min(nearest);
             }
+            self.ready(cell.square).await;
             let Some(seen) = self.look(side, obstacle, &cell, room, &mut heap) else {
                 continue;
             };

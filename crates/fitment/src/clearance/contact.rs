@@ -105,7 +105,7 @@ pub(super) async fn refine(
                 travel[wheel] =
                     (travel[wheel] + way * TRAVEL_STEP_MM).clamp(domain.droop_mm, domain.bump_mm);
                 if (travel[wheel] - station.travel[wheel]).abs() > 0.0
-                    && let Ok(other) = motion.station(travel, Some(&station.pose))
+                    && let Some(other) = motion.station_near(travel, &station.pose)
                     && let Some(found) = at(&other, steer)
                     && found.distance < least.distance
                 {

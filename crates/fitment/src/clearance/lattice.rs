@@ -7,7 +7,6 @@
 //! it is along each. A quarter is added for paths that do not bend quite evenly (derived here).
 
 use super::motion::{Motion, Station};
-use crate::axle::Pose;
 use crate::truck::Side;
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
@@ -40,6 +39,24 @@ impl Square {
             [[0, 0], [size, 0], [0, size], [size, size]]
                 .map(|by| Self { at: [left + by[0], right + by[1]], size })
         })
+    }
+
+    /// Where it is solved: in its middle, at its corners, and at the middles of its sides.
+    fn nodes(self) -> [[u32; 2]; 9] {
+        let Self { at: [left, right], size } = self;
+        let half = size / 2;
+        [
+            [half, half],
+            [0, 0],
+            [size, 0],
+            [0, size],
+            [size, size],
+            [half, 0],
+            [half, size],
+            [0, half],
+            [size, half],
+        ]
+        .map(|by| [left + by[0], right + by[1]])
     }
 
     /// Whether it is small enough to leave out when the axle does not reach all of it.
@@ -79,6 +96,8 @@ pub(super) struct Lattice {
     stations: Vec<Station>,
     known: BTreeMap<[u32; 2], Option<usize>>,
     squares: BTreeMap<Square, Reach>,
+    /// The station looked at last: what is asked for next is likely a neighbor.
+    last: Option<usize>,
     cells: u32,
 }
 
@@ -90,7 +109,7 @@ impl Lattice {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 12")]
         let cells = (range / WIDEST_MM).ceil().clamp(1.0, f64::from(MOST_CELLS)) as u32;
         let (stations, known, squares) = (Vec::new(), BTreeMap::new(), BTreeMap::new());
-        Self { travel, stations, known, squares, cells }
+        Self { travel, stations, known, squares, last: None, cells }
     }
 
     /// The coarsest squares, from full bump down.
@@ -107,11 +126,6 @@ impl Lattice {
         self.stations.get(number)
     }
 
-    /// How many positions have been solved, or tried.
-    pub fn solved(&self) -> usize {
-        self.known.len()
-    }
-
     /// From where to where a square goes, mm of left and of right travel.
     pub fn travels(&self, square: Square) -> [[f64; 2]; 2] {
         square.at.map(|at| [self.travel(at), self.travel(at + square.size)])
@@ -122,15 +136,33 @@ impl Lattice {
         droop + (bump - droop) * (f64::from(step) / f64::from(self.cells * FINE))
     }
 
-    /// The position at a node, solved when it is first asked for; `None` out of the axle's reach.
-    fn node(&mut self, motion: &Motion, at: [u32; 2], near: Option<usize>) -> Option<usize> {
-        if let Some(known) = self.known.get(&at) {
-            return *known;
+    /// Solves one position of a square that is not solved yet; false where there is none left. What
+    /// would take long at once is asked for so, one by one.
+    pub fn solve_next(&mut self, motion: &Motion, square: Square) -> bool {
+        let next = square.nodes().into_iter().find(|at| !self.known.contains_key(at));
+        if let Some(at) = next {
+            self.node(motion, at);
         }
-        let near: Option<Pose<f64>> =
-            near.and_then(|near| self.stations.get(near)).map(|near| near.pose);
+        next.is_some()
+    }
+
+    /// The position at a node, solved when it is first asked for; `None` out of the axle's reach.
+    fn node(&mut self, motion: &Motion, at: [u32; 2]) -> Option<usize> {
+        let found = match self.known.get(&at) {
+            Some(known) => *known,
+            None => self.solved_at(motion, at),
+        };
+        self.last = found.or(self.last);
+        found
+    }
+
+    fn solved_at(&mut self, motion: &Motion, at: [u32; 2]) -> Option<usize> {
         let travel = at.map(|at| self.travel(at));
-        let found = motion.station(travel, near.as_ref()).ok().map(|station| {
+        let station = match self.last.and_then(|last| self.stations.get(last)) {
+            Some(last) => motion.station_near(travel, &last.pose),
+            None => motion.station(travel, None).ok(),
+        };
+        let found = station.map(|station| {
             self.stations.push(station);
             self.stations.len() - 1
         });
@@ -148,18 +180,10 @@ impl Lattice {
         reach
     }
 
-    fn solve(&mut self, motion: &Motion, Square { at: [left, right], size }: Square) -> Reach {
-        let half = size / 2;
-        // The square looked at last is likely a neighbor.
-        let mut near = self.stations.len().checked_sub(1);
-        let mut node = |by: [u32; 2]| {
-            let found = self.node(motion, [left + by[0], right + by[1]], near);
-            near = found.or(near);
-            found
-        };
-        let middle = node([half, half]);
-        let corners = [[0, 0], [size, 0], [0, size], [size, size]].map(&mut node);
-        let sides = [[half, 0], [half, size], [0, half], [size, half]].map(node);
+    fn solve(&mut self, motion: &Motion, square: Square) -> Reach {
+        let [middle, corners @ .., low, high, before, behind] =
+            square.nodes().map(|at| self.node(motion, at));
+        let sides = [low, high, before, behind];
         let (
             [Some(a), Some(b), Some(c), Some(d)],
             [Some(low), Some(high), Some(before), Some(behind)],

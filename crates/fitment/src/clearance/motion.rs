@@ -2,7 +2,9 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
-use crate::axle::{AxleModel, Body, Members, Pose, Travel, Turn, Unreachable, solve, solve_near};
+use crate::axle::{
+    AxleModel, Body, Members, Pose, Travel, Turn, Unreachable, reached_near, solve, solve_near,
+};
 use crate::truck::Side;
 use nalgebra::Vector3;
 
@@ -103,14 +105,27 @@ impl Motion {
         travel: Travel,
         near: Option<&Pose<f64>>,
     ) -> Result<Station, Unreachable> {
-        let mut pose = match near {
-            Some(near) => {
-                let mut near = *near;
-                near.axle.shift.x -= self.forward;
-                solve_near(&self.model, travel, &near)?
-            }
+        let pose = match near {
+            Some(near) => solve_near(&self.model, travel, &self.backward(near))?,
             None => solve(&self.model, travel)?,
         };
+        Ok(self.standing(travel, pose))
+    }
+
+    /// The same where nobody asks why there is none: sooner known.
+    pub fn station_near(&self, travel: Travel, near: &Pose<f64>) -> Option<Station> {
+        let pose = reached_near(&self.model, travel, &self.backward(near))?;
+        Some(self.standing(travel, pose))
+    }
+
+    /// A station's pose before the axle was moved forward.
+    fn backward(&self, pose: &Pose<f64>) -> Pose<f64> {
+        let mut pose = *pose;
+        pose.axle.shift.x -= self.forward;
+        pose
+    }
+
+    fn standing(&self, travel: Travel, mut pose: Pose<f64>) -> Station {
         let mut arms = Side::BOTH.map(|side| Line::of(&self.model.lower_line(&pose, side)));
         pose.axle.shift.x += self.forward;
         // The arm's end at the axle goes along; a leaf spring stays where its eyes are.
@@ -121,7 +136,7 @@ impl Motion {
                 point.x += self.forward;
             }
         }
-        Ok(Station { travel, pose, arms })
+        Station { travel, pose, arms }
     }
 
     /// About how many positions of a map take as long as one pose: on rubber, limb by limb, longer.

@@ -212,7 +212,7 @@ impl Inputs<'_> {
                 for (travel, at_end) in travels.iter_mut().zip(at_end) {
                     *travel += if at_end { by } else { 0.0 };
                 }
-                let other = self.setting.motion.station(travels, Some(&station.pose)).ok()?;
+                let other = self.setting.motion.station_near(travels, &station.pose)?;
                 self.clearance(self.around, &self.place(&other, contact))
             };
             if at_end.contains(&true) {
