@@ -258,17 +258,22 @@ impl Search {
         match self.stage {
             Stage::Table(at) => {
                 let Some(table) = self.tables.get_mut(at) else {
-                    self.climb();
+                    let best = self.tried.iter().min_by(|a, b| a.cost.order(&b.cost));
+                    let nothing = || vec![0; self.bench.slots.len()];
+                    let from = best.map_or_else(nothing, |best| best.pick.clone());
+                    self.climb(from);
+                    self.guessed = true;
                     self.start_walk();
                     return 1;
                 };
+                let foresaw = table.foresees();
                 table.step(&mut self.bench);
                 if table.is_done() {
                     self.stage = Stage::Table(at + 1);
-                    // A first good guess at once.
-                    if at == 0 {
-                        self.climb();
-                    }
+                } else if !self.guessed && !foresaw && table.foresees() {
+                    // A first guess at once: each choice counted by itself.
+                    let middle = table.on_bench(&table.nominal);
+                    self.guessed = self.climb(middle);
                 }
                 SOLVE_COST
             }
@@ -400,13 +405,10 @@ impl Search {
         at
     }
 
-    /// Changes one choice at a time of the best solved so far while that is foreseen to be better,
-    /// and solves where it ends.
-    fn climb(&mut self) {
+    /// Changes one choice at a time of a combination while that is foreseen to be better, and solves
+    /// where it ends; whether that stands.
+    fn climb(&mut self, mut pick: Pick) -> bool {
         const SWEEPS: usize = 4;
-        let best = self.tried.iter().min_by(|a, b| a.cost.order(&b.cost));
-        let nominal = || self.tables.first().map(|table| table.on_bench(&table.nominal));
-        let Some(mut pick) = best.map(|best| best.pick.clone()).or_else(nominal) else { return };
         let mut score = self.foreseen(&pick).unwrap_or(f64::INFINITY);
         for _ in 0..SWEEPS {
             let before = score;
@@ -424,8 +426,7 @@ impl Search {
                 break;
             }
         }
-        self.solve(&pick);
-        self.guessed = true;
+        self.solve(&pick).is_some()
     }
 
     /// The family a combination is of, and what it is called there.
@@ -437,7 +438,7 @@ impl Search {
     /// set.
     fn foreseen(&self, pick: &[u16]) -> Option<f64> {
         let (family, local) = self.family_of(pick)?;
-        let table = self.tables.get(family).filter(|t| t.is_done() && !t.is_void())?;
+        let table = self.tables.get(family).filter(|table| table.foresees())?;
         if table.tears(&local) {
             return None;
         }

@@ -204,6 +204,11 @@ impl Table {
         matches!(self.job, Job::Done | Job::Void)
     }
 
+    /// Whether each choice by itself is solved: what pairs are not yet is taken for nothing.
+    pub const fn foresees(&self) -> bool {
+        matches!(self.job, Job::Pair(..) | Job::Sample(_) | Job::Done)
+    }
+
     /// How much of it is done, 0 to 1.
     pub fn progress(&self) -> f64 {
         let all = self.choices() as f64;
