@@ -19,6 +19,9 @@ impl Look {
         Self { phone: false, dark: false },
         Self { phone: false, dark: true },
     ];
+    /// Each size and each theme once, for journeys long enough: every page is looked at in all four.
+    pub const CROSSED: [Self; 2] =
+        [Self { phone: true, dark: false }, Self { phone: false, dark: true }];
     /// For what does not depend on the looks.
     pub const PHONE: [Self; 1] = [Self { phone: true, dark: false }];
     /// For what needs a keyboard.

@@ -8,6 +8,7 @@ mod stage;
 
 use std::process::ExitCode;
 use std::sync::Arc;
+use std::time::Instant;
 
 use libtest_mimic::{Arguments, Failed, Trial};
 use xtask::{house, tools};
@@ -47,7 +48,8 @@ fn main() -> ExitCode {
 /// One journey in its own browser; a failure shows the page as it was.
 fn play(journey: &'static journeys::Journey, look: Look, tools: &Arc<Tools>) -> Result<(), Failed> {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
-    runtime
-        .block_on((journey.play)(Arc::clone(tools), look))
-        .map_err(|why| format!("{why:#}").into())
+    let started = Instant::now();
+    let ended = runtime.block_on((journey.play)(Arc::clone(tools), look));
+    println!("    {}::{look}: {:.0} s", journey.name, started.elapsed().as_secs_f64());
+    ended.map_err(|why| format!("{why:#}").into())
 }

@@ -77,12 +77,12 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "from_what_is_felt",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(felt::play(tools, look)),
     },
     Journey {
         name: "under_the_truck",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(measure::play(tools, look)),
     },
     Journey {
@@ -122,12 +122,12 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "curves_over_the_travel",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(curves::play(tools, look)),
     },
     Journey {
         name: "tire_fit_under_a_finger",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(fit::play(tools, look)),
     },
     Journey {
@@ -142,7 +142,7 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "the_best_plan",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(plans::play(tools, look)),
     },
     Journey {
@@ -182,12 +182,12 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "print_the_sheet",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(print::play(tools, look)),
     },
     Journey {
         name: "look_up_at_a_trailhead",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(look_ups::play(tools, look)),
     },
     Journey {
