@@ -144,6 +144,22 @@ mod tests {
     }
 
     #[test]
+    fn a_first_plan_is_there_long_before_every_pair_is_solved() {
+        let truck = Truck::example();
+        let (_, stock) = example();
+        let targets = Target::usual(End::Front, &stock, &[]);
+        let mut search = Search::begin(&truck, End::Front, &stock, &targets).unwrap();
+        while !search.has_guess() {
+            search.step(1);
+        }
+        let found = search.so_far();
+        assert!(found.progress < 0.05, "{}", found.progress);
+        let [first, nothing] = &found.ranked[..] else { panic!("{found:?}") };
+        assert!(!first.parts.is_empty() && nothing.parts.is_empty());
+        assert!(first.score() < nothing.score(), "{} {}", first.score(), nothing.score());
+    }
+
+    #[test]
     fn why_not_names_what_beats_a_pick_and_the_change_that_helps_most() {
         let truck = Truck::example();
         let (front, stock) = example();

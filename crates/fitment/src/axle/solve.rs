@@ -120,8 +120,8 @@ pub fn solve_near(
     near: &Pose<f64>,
 ) -> Result<Pose<f64>, Unreachable> {
     match near_by(model, travel, near) {
-        Near::Stands(pose) => Ok(pose),
-        Near::Torn | Near::Elsewhere => solve(model, travel),
+        Some((pose, strain)) if strain <= TORN => Ok(pose),
+        _ => solve(model, travel),
     }
 }
 
@@ -132,27 +132,19 @@ pub(crate) fn reached_near(
     near: &Pose<f64>,
 ) -> Option<Pose<f64>> {
     match near_by(model, travel, near) {
-        Near::Stands(pose) => Some(pose),
-        Near::Torn => None,
-        Near::Elsewhere => solve(model, travel).ok(),
+        Some((pose, strain)) => (strain <= TORN).then_some(pose),
+        None => solve(model, travel).ok(),
     }
 }
 
-/// What a near pose leads to.
-enum Near {
-    Stands(Pose<f64>),
-    /// There it is, but something would have to give too much.
-    Torn,
-    /// Not there.
-    Elsewhere,
-}
-
-fn near_by(model: &AxleModel<f64>, travel: Travel, near: &Pose<f64>) -> Near {
+/// Where a near pose leads, and the largest strain there; `None` when it does not lead to `travel`.
+fn near_by(model: &AxleModel<f64>, travel: Travel, near: &Pose<f64>) -> Option<(Pose<f64>, f64)> {
     match newton(model, &model.fitted, travel, near) {
         Some(found) if found.straight && close(near, &found.pose, MAX_STRIDE) => {
-            if found.strain <= TORN { Near::Stands(found.pose) } else { Near::Torn }
+            Some((found.pose, found.strain))
         }
-        _ => in_strides(model, travel, near).map_or(Near::Elsewhere, Near::Stands),
+        // Nothing that tears on the way gets there.
+        _ => in_strides(model, travel, near).map(|pose| (pose, 0.0)),
     }
 }
 
