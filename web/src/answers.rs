@@ -372,13 +372,10 @@ impl Axles {
     }
 
     /// What plans are judged by; nothing while the stock axle has no answer.
-    pub fn aims(&self) -> Vec<(Output, Aim)> {
+    pub fn aims(&self) -> Vec<(Goal, Aim)> {
         let Ok(stock) = self.state(State::Stock) else { return Vec::new() };
-        let aim = |output| {
-            let goal = Goal::Output(output);
-            Some((output, aim(goal, self.end, &stock.answer, &self.targets)?))
-        };
-        Output::ALL.into_iter().filter_map(aim).collect()
+        let aim = |goal| Some((goal, aim(goal, self.end, &stock.answer, &self.targets)?));
+        Goal::all().filter_map(aim).collect()
     }
 
     /// What the look-ups find about this axle in a state, worst first.

@@ -9,7 +9,7 @@ use crate::state::field::end_name;
 use crate::state::{Action, Page};
 use crate::words;
 use fitment::axle::Output;
-use fitment::finding::{Band, Finding, Severity};
+use fitment::finding::{Band, Finding, Goal, Severity};
 use fitment::truck::End;
 use yew::prelude::*;
 
@@ -83,7 +83,7 @@ fn why(finding: &Finding, units: buildfile::Units, desk: &Desk) -> Html {
                 <dt>{ "Formula" }</dt><dd class="formula">{ finding.formula.clone() }<small>{ finding.source.words() }</small></dd>
             </dl>
             { helps }
-            <OwnBand end={finding.end} output={finding.output} />
+            <OwnBand end={finding.end} goal={Goal::Output(finding.output)} />
             if let Some(caution) = finding.caution { <p class="caution">{ caution }</p> }
         </div>
     }

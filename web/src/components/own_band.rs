@@ -7,7 +7,7 @@ use crate::state::edit::Quantity;
 use crate::state::{Action, Change};
 use crate::words;
 use buildfile::{Claim, Target};
-use fitment::axle::Output;
+use fitment::finding::Goal;
 use fitment::truck::End;
 use yew::prelude::*;
 
@@ -16,16 +16,19 @@ use yew::prelude::*;
 pub struct OwnBandProps {
     /// The axle.
     pub end: End,
-    /// The answer.
-    pub output: Output,
+    /// What it is set on.
+    pub goal: Goal,
 }
 
 /// Small fields and a button.
 #[component]
 pub fn OwnBand(props: &OwnBandProps) -> Html {
     let desk = use_desk();
-    let quantity = words::of_output(props.output);
-    let (end, key) = (props.end, props.output.key());
+    let quantity = match props.goal {
+        Goal::Output(output) => words::of_output(output),
+        Goal::Clearance => Quantity::Length,
+    };
+    let (end, key) = (props.end, props.goal.key());
     let targets = &desk.state().entry().build.targets;
     let own = targets.iter().find(|target| target.end == end && target.of == key).cloned();
     let is_own = own.is_some();

@@ -8,9 +8,9 @@ use super::own_band::OwnBand;
 use crate::answers::Bench;
 use crate::components::answer_table;
 use crate::hooks::Desk;
+use crate::words;
 use buildfile::Units;
-use fitment::axle::Output;
-use fitment::finding::Aim;
+use fitment::finding::{Aim, Goal};
 use fitment::truck::End;
 use yew::prelude::*;
 
@@ -26,24 +26,24 @@ pub fn targets(bench: &Bench, desk: &Desk) -> Html {
     html! { <Fold class="part-edit targets" {summary} {inside} /> }
 }
 
-fn row(end: End, (output, aim): (Output, Aim), units: Units) -> Html {
+fn row(end: End, (goal, aim): (Goal, Aim), units: Units) -> Html {
     let Aim { band, weight, must } = aim;
     let counts = match (must, weight) {
         (true, _) => "must".to_owned(),
         (false, weight) if weight.to_bits() == 1.0_f64.to_bits() => String::new(),
         (false, weight) => format!("weighs {weight}"),
     };
+    let (name, band_words) = match goal {
+        Goal::Output(output) => (answer_table::name(output), band_words(&band, output, units)),
+        Goal::Clearance => (goal.label(), band.words(&|mm| words::length(mm, units))),
+    };
     let head = el(
         "p",
         "target-head",
-        vec![
-            say("b", "", answer_table::name(output)),
-            text(&format!(" {} ", band_words(&band, output, units))),
-            say("b", "", &counts),
-        ],
+        vec![say("b", "", name), text(&format!(" {band_words} ")), say("b", "", &counts)],
     );
     let source = with("p", &[("class", "help")], vec![text(band.source.words())]);
     // What was typed there is of the band it was typed for.
-    let key = format!("{}{}{}{weight}{must}", output.key(), band.low, band.high);
-    html! { <li {key}>{ head }{ source }<OwnBand {end} {output} /></li> }
+    let key = format!("{}{}{}{weight}{must}", goal.key(), band.low, band.high);
+    html! { <li {key}>{ head }{ source }<OwnBand {end} {goal} /></li> }
 }
