@@ -27,13 +27,13 @@ pub(super) struct Ground {
 
 /// Points along the direction that bends most, or that has a floor, and along another.
 const NODES: usize = 13;
-const FEWER: usize = 7;
+const FEWER: usize = 5;
 /// Most directions that are followed: those that bend most.
 const FOLLOWED: usize = 8;
 /// Points of the first at which what the other directions do is looked at: of one with a floor, and of
 /// another. At its best value nothing turns.
 const TURNS: usize = 3;
-const TURN_NODES: [[usize; TURNS]; 2] = [[0, 3, 6], [0, 2, 6]];
+const TURN_NODES: [[usize; TURNS]; 2] = [[0, 3, 6], [0, 1, 4]];
 /// How far a direction is followed, in deviations.
 const REACH: f64 = 3.0;
 /// Where a direction is looked at on both sides: with these two and the middle, the weights of a normal
@@ -41,8 +41,10 @@ const REACH: f64 = 3.0;
 const ASIDE: f64 = 1.732_050_807_568_877_2;
 /// A direction bends that is off its slope by more than this share of the value's deviation.
 const NOTABLE: f64 = 0.06;
-/// A direction that adds less than this share to the deviation turns with nothing.
+/// A direction that adds less than this share to the deviation turns with nothing; one that turns by less,
+/// not at all; by less than the other, without bending.
 const IDLE: f64 = 0.01;
+const TURNS_LITTLE: [f64; 2] = [0.03, 0.15];
 /// Directions so few that none is idle.
 const FEW: usize = 8;
 /// Samples drawn.
@@ -195,6 +197,8 @@ pub(super) struct Bent<'a> {
     /// What two directions that bend do together, the first left out: their places among those, and the
     /// value's second slope.
     pairs: Vec<([usize; 2], Vec<f64>)>,
+    /// What is expected of what turns.
+    turned: Option<Expected>,
 }
 
 impl<'a> Bent<'a> {
@@ -243,10 +247,17 @@ impl<'a> Bent<'a> {
             let expected = Expected::of(ground.nodes, |z| cubic(ground.nodes, ground.place(z)));
             along.push(Along { direction, off: rows, expected });
         }
-        let mut bent =
-            Self { grounds, slopes, along, turns: vec![Vec::new(); directions], pairs: Vec::new() };
+        let mut bent = Self {
+            grounds,
+            slopes,
+            along,
+            turns: vec![Vec::new(); directions],
+            pairs: Vec::new(),
+            turned: None,
+        };
         let Some(first) = bent.along.first() else { return Some(bent) };
         let ground = grounds[first.direction];
+        bent.turned = Some(Expected::of(TURNS, |z| (0, ground.turned(z))));
         for (i, aside) in asides.iter().enumerate() {
             let Some(aside) = aside.as_ref().filter(|_| i != first.direction) else { continue };
             let mut bends = false;
@@ -265,10 +276,10 @@ impl<'a> Bent<'a> {
                 let plus = more(on(ASIDE)?, &aside[0]);
                 let far = most(&|k| share(k, plus[k]));
                 // What does nothing at the far end does nothing on the way.
-                if turn == 0 && far < IDLE {
+                if turn == 0 && far < TURNS_LITTLE[0] {
                     break;
                 }
-                let minus = if turn == 0 && far < NOTABLE || turn > 0 && !bends {
+                let minus = if turn == 0 && far < TURNS_LITTLE[1] || turn > 0 && !bends {
                     plus.iter().map(|plus| -plus).collect()
                 } else {
                     bends = true;
@@ -297,34 +308,49 @@ impl<'a> Bent<'a> {
         Some(bent)
     }
 
-    /// How much the slope of a value along a direction turns and bends where the first stands at a normal
-    /// number.
-    fn turn(&self, k: usize, i: usize, first: f64) -> [f64; 2] {
-        let (Some(turns), Some(along)) = (self.turns[i].get(k), self.along.first()) else {
-            return [0.0; 2];
-        };
-        let weights = self.grounds[along.direction].turned(first);
+    /// How much the slope of a value along a direction turns and bends, where turns weigh so much.
+    fn turn(&self, k: usize, i: usize, weights: &[f64; TURNS]) -> [f64; 2] {
+        let Some(turns) = self.turns[i].get(k) else { return [0.0; 2] };
         turns.map(|turns| turns.iter().zip(weights).map(|(turn, weight)| turn * weight).sum())
     }
 
-    /// What bends adds up to at a normal number of each.
-    fn bends(&self, k: usize, z: &[f64]) -> f64 {
-        let along = self.along.iter().zip(z).enumerate().map(|(n, (along, of))| {
-            let off = through(&along.off[k], self.grounds[along.direction].place(*of));
-            let [turn, second] =
-                if n == 0 { [0.0; 2] } else { self.turn(k, along.direction, z[0]) };
-            off + of * turn + of * of * second
+    /// A place among all directions: the followed ones' normal numbers.
+    fn spot(&self, z: Vec<f64>) -> Spot {
+        let ground = |along: &Along| self.grounds[along.direction];
+        let weigh =
+            |(along, z): (&Along, &f64)| cubic(along.expected.mean.len(), ground(along).place(*z));
+        let curves = self.along.iter().zip(&z).map(weigh).collect();
+        let turned = self.along.first().zip(z.first());
+        let turned = turned.map_or([0.0; TURNS], |(along, z)| ground(along).turned(*z));
+        Spot { z, curves, turned }
+    }
+
+    /// What bends adds up to.
+    fn bends(&self, k: usize, spot: &Spot) -> f64 {
+        let Spot { z, curves, turned } = spot;
+        let each = self.along.iter().zip(z).zip(curves).enumerate();
+        let along = each.map(|(n, ((along, z), (first, weights)))| {
+            let off: f64 = along.off[k].iter().skip(*first).zip(weights).map(|(o, w)| o * w).sum();
+            if n == 0 {
+                return off;
+            }
+            let [turn, second] = self.turn(k, along.direction, turned);
+            off + z * turn + z * z * second
         });
         let pairs = self.pairs.iter().map(|([n, m], second)| second[k] * z[*n] * z[*m]);
         along.sum::<f64>() + pairs.sum::<f64>()
     }
 
-    /// The directions that are not followed, with slope and second slope of a value along each where the
-    /// first of those that are stands at a normal number.
-    fn straight(&self, k: usize, first: f64) -> impl Iterator<Item = (usize, [f64; 2])> {
+    /// The directions that are not followed, with slope and second slope of a value along each, where
+    /// turns weigh so much.
+    fn straight(
+        &self,
+        k: usize,
+        weights: &[f64; TURNS],
+    ) -> impl Iterator<Item = (usize, [f64; 2])> {
         let straight = |i: &usize| self.along.iter().all(|along| along.direction != *i);
         let slope = move |i: usize| {
-            let [turn, second] = self.turn(k, i, first);
+            let [turn, second] = self.turn(k, i, weights);
             (i, [self.slopes[(k, i)] + turn, second])
         };
         (0..self.slopes.ncols()).filter(straight).map(slope)
@@ -332,22 +358,22 @@ impl<'a> Bent<'a> {
 
     /// How far a value is off its best one.
     pub fn at(&self, k: usize, z: &DVector<f64>) -> f64 {
-        let of: Vec<f64> = self.along.iter().map(|along| z[along.direction]).collect();
-        let first = of.first().copied().unwrap_or(0.0);
-        let straight = self.straight(k, first).map(|(i, [slope, second])| {
+        let spot = self.spot(self.along.iter().map(|along| z[along.direction]).collect());
+        let straight = self.straight(k, &spot.turned).map(|(i, [slope, second])| {
             let z = z[i];
             slope * z + second * z * z
         });
-        self.bends(k, &of) + straight.sum::<f64>()
+        self.bends(k, &spot) + straight.sum::<f64>()
     }
 
     /// Deviation and mean of how far a value is off its best one.
     pub fn moments(&self, k: usize) -> (f64, f64) {
-        let Some(first) = self.along.first() else {
+        let (Some(first), Some(turned)) = (self.along.first(), &self.turned) else {
             return (self.slopes.row(k).norm(), 0.0);
         };
         let ground = self.grounds[first.direction];
-        let turned = Expected::of(TURNS, |z| (0, ground.turned(z)));
+        let nodes: Vec<[f64; TURNS]> =
+            (0..ground.nodes).map(|node| ground.turned(ground.z(node))).collect();
         // The first, and what is to be expected of the others where it stands.
         let mut lead = first.off[k].clone();
         let (mut mean, mut variance) = (0.0, 0.0);
@@ -369,8 +395,7 @@ impl<'a> Bent<'a> {
             variance += 2.0 * (with * turned.mean(turns) + with_square * turned.mean(second))
                 + turned.square(turns)
                 + 2.0 * turned.square(second);
-            for (node, lead) in lead.iter_mut().enumerate() {
-                let weights = ground.turned(ground.z(node));
+            for (weights, lead) in nodes.iter().zip(&mut lead) {
                 *lead += second.iter().zip(weights).map(|(it, weight)| it * weight).sum::<f64>();
             }
         }
@@ -380,28 +405,43 @@ impl<'a> Bent<'a> {
         (variance.max(0.0).sqrt(), mean + middle)
     }
 
-    /// Samples of how far a value is off its best one, evenly spread and always the same.
-    pub fn samples(&self, k: usize) -> Vec<f64> {
-        // What does not bend is one normal number together, its deviation turning with the first.
+    /// Samples of how far each value is off its best one, evenly spread and always the same.
+    pub fn samples(&self) -> Vec<Vec<f64>> {
         let ground = self.along.first().map(|along| self.grounds[along.direction]);
-        let deviation = |first: f64| {
-            let all = self.straight(k, first).map(|(_, it)| it);
+        let nodes = ground.map_or(FEWER, |ground| ground.nodes);
+        // What is not followed is one normal number together, its deviation and mean turning with the
+        // first.
+        let rest = |k: usize, node: usize| {
+            let weights = ground.map_or([0.0; TURNS], |ground| ground.turned(ground.z(node)));
+            let all = self.straight(k, &weights).map(|(_, it)| it);
             let sums = all.map(|[slope, second]| (slope * slope + 2.0 * second * second, second));
             let (square, middle) = sums.fold((0.0, 0.0), |(a, b), (c, d)| (a + c, b + d));
-            (square.sqrt(), middle)
+            (f64::sqrt(square), middle)
         };
-        let rest: (Vec<f64>, Vec<f64>) = match ground {
-            Some(ground) => (0..ground.nodes).map(|node| deviation(ground.z(node))).unzip(),
-            None => vec![deviation(0.0); FEWER].into_iter().unzip(),
-        };
-        let points = cube_points(self.along.len().max(1), DRAWN);
-        let drawn = points.enumerate().map(|(n, point)| {
+        let values = self.slopes.nrows();
+        let rests: Vec<(Vec<f64>, Vec<f64>)> =
+            (0..values).map(|k| (0..nodes).map(|node| rest(k, node)).unzip()).collect();
+        let mut all = vec![Vec::with_capacity(DRAWN); values];
+        for (n, point) in cube_points(self.along.len().max(1), DRAWN).enumerate() {
             let mut z: Vec<f64> = point.into_iter().map(quantile).collect();
             let other = z[0];
             z[0] = quantile((n as f64 + 0.5) / DRAWN as f64);
             let place = ground.map_or(0.0, |ground| ground.place(z[0]));
-            self.bends(k, &z) + other * through(&rest.0, place) + through(&rest.1, place)
-        });
-        drawn.collect()
+            let spot = self.spot(z);
+            for (k, (samples, (deviations, middles))) in all.iter_mut().zip(&rests).enumerate() {
+                let rest = other * through(deviations, place) + through(middles, place);
+                samples.push(self.bends(k, &spot) + rest);
+            }
+        }
+        all
     }
+}
+
+/// Normal numbers of the directions that are followed, and what weighs there.
+struct Spot {
+    z: Vec<f64>,
+    /// Of each direction's points.
+    curves: Vec<(usize, [f64; 4])>,
+    /// Of the turns.
+    turned: [f64; TURNS],
 }

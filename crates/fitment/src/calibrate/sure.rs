@@ -48,9 +48,10 @@ const PAIRS: usize = 128;
 const PAIRS_OF_FEW: usize = 384;
 /// Inputs that are few.
 const FEW: usize = 8;
-/// Slopes do where what they miss adds less than this share to the variance: 1 % of the deviation. What
-/// bends is told well enough by the same measure.
+/// Slopes do where what they miss adds less than this share to the variance: 1 % of the deviation.
 const TRACE: f64 = 0.02;
+/// What was followed tells enough where it misses less than this share; that is added.
+const TOLD: f64 = 0.06;
 /// What is missed by less than this is rounding, in any unit: poses are solved to about 1e-10 mm.
 const NOISE: f64 = 1e-8;
 /// Below this share of the largest, a direction of the covariance is rounding.
@@ -114,10 +115,11 @@ pub(super) fn propagate_above(
     });
     // What is known well enough by what was followed; the rest is sampled, and the better of slopes and
     // that carries what is known already.
-    let told = |n: usize, k: usize| {
+    let mut drawn = bent.as_ref().map(Bent::samples).unwrap_or_default();
+    let mut told = |n: usize, k: usize| {
         let bent = bent.as_ref()?;
         let (sigma, mean) = bent.moments(n);
-        let (of_samples, middle, between) = spread(bent.samples(n))?;
+        let (of_samples, middle, between) = spread(std::mem::take(drawn.get_mut(n)?))?;
         let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
         Some((missed(k, &|z| bent.at(n, z)), (sigma, mean, between)))
     };
@@ -125,9 +127,10 @@ pub(super) fn propagate_above(
     for (n, k) in bends.into_iter().enumerate() {
         let told = told(n, k);
         if let Some((left, found)) = told
-            && left <= TRACE * found.0 * found.0
+            && left <= TOLD * found.0 * found.0
         {
-            sure[k].take(found);
+            let (sigma, mean, between) = found;
+            sure[k].take((sigma.hypot(left.sqrt()), mean, between));
             continue;
         }
         let count = if root.ncols() <= FEW { PAIRS_OF_FEW } else { PAIRS };
