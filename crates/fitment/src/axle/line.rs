@@ -116,6 +116,17 @@ impl<T: Real> AxleModel<T> {
     }
 }
 
+impl AxleModel<f64> {
+    /// The pinion angle at which the pinion points at the case's joint, so that the joint at the axle
+    /// runs straight, degrees; `None` without a driveshaft. Across, no turn of the axle helps it.
+    pub(crate) fn pinion_along_shaft(&self, pose: &Pose<f64>) -> Option<f64> {
+        // Where the pinion's axis passes the axle's middle: it turns about there.
+        let from = pose.axle.point(&Vector3::new(0.0, self.pinion_y, 0.0));
+        let way = self.driveline.as_ref()?.case - from;
+        Some(way.z.atan2(way.x.abs()).to_degrees())
+    }
+}
+
 /// Angle between two directions, rad.
 fn between<T: Real>(a: &Vector3<T>, b: &Vector3<T>) -> T {
     let across = a.cross(b);

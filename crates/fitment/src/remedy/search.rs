@@ -156,7 +156,7 @@ impl Search {
         }
         let model = AxleModel::of(&bare, end, State::Planned)?;
         let worn = &axle.sitting.parts;
-        let mut slots = slots(&axle.shelf, worn, stock, targets);
+        let mut slots = slots(&axle.shelf, worn, (stock, &model), targets);
         let mut room = MOST_CHOICES;
         let mut cut = false;
         for slot in &mut slots {

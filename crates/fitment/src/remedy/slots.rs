@@ -3,7 +3,7 @@
 
 use super::target::Target;
 use crate::{
-    axle::{Answer, Output},
+    axle::{Answer, AxleModel, Output, solve_ride},
     truck::{Member, Part, PartKind, Shelf, Step},
 };
 
@@ -50,8 +50,35 @@ pub const fn is_searched(part: &Part) -> bool {
     !(decided || part.makes_room())
 }
 
-/// The shelf sorted into slots, in its order.
-pub(super) fn slots(shelf: &Shelf, worn: &[Part], stock: &Answer, targets: &[Target]) -> Vec<Slot> {
+/// What lengths are set by.
+struct Aims<'a> {
+    stock: &'a Answer,
+    targets: &'a [Target],
+    /// The pinion's angle to point along the shaft, and whether its joint at the case is a
+    /// double-Cardan in any case; `None` where it is none and cannot become one.
+    along: Option<(f64, bool)>,
+}
+
+/// A double-Cardan joint evens out what it speeds up by itself: the joint at the axle has nobody to
+/// cancel and is to run straight, so the pinion is set along the shaft and not parallel to the case's
+/// output (common practice, no source).
+fn along(shelf: &Shelf, worn: &[Part], planned: &AxleModel<f64>) -> Option<(f64, bool)> {
+    let double = |part: &Part| part.kind() == PartKind::DoubleCardan;
+    let has = planned.driveline.as_ref()?.double || worn.iter().any(double);
+    if !has && !shelf.parts.iter().any(|offer| double(&offer.part)) {
+        return None;
+    }
+    Some((planned.pinion_along_shaft(&solve_ride(planned).ok()?)?, has))
+}
+
+/// The shelf sorted into slots, in its order; `planned` is the axle with nothing of it fitted.
+pub(super) fn slots(
+    shelf: &Shelf,
+    worn: &[Part],
+    (stock, planned): (&Answer, &AxleModel<f64>),
+    targets: &[Target],
+) -> Vec<Slot> {
+    let aims = Aims { stock, targets, along: along(shelf, worn, planned) };
     let mut slots: Vec<(&Part, Slot)> = Vec::new();
     for part in shelf.parts.iter().map(|offer| &offer.part).filter(|part| is_searched(part)) {
         let found = slots.iter().position(|(kind, _)| same_slot(kind, part));
@@ -61,13 +88,13 @@ pub(super) fn slots(shelf: &Shelf, worn: &[Part], stock: &Answer, targets: &[Tar
             slots.len() - 1
         });
         let Some((_, slot)) = slots.get_mut(index) else { continue };
-        slot.choices.extend(choices(part, stock, targets));
+        slot.choices.extend(choices(part, &aims));
     }
     slots.into_iter().map(|(_, slot)| slot).filter(|slot| !slot.choices.is_empty()).collect()
 }
 
 /// The ways to fit a part.
-fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
+fn choices(part: &Part, aims: &Aims<'_>) -> Vec<Choice> {
     let fixed = |part| Choice { part, set: None };
     match part {
         Part::Bracket { moves, holes, .. } => {
@@ -85,7 +112,7 @@ fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
             let step = |size: &f64| fixed(Part::step(*of, *size, choices_mm.clone()));
             sizes.iter().map(step).collect()
         }
-        Part::Length { of, range_mm, .. } => lengths(part, *of, *range_mm, stock, targets),
+        Part::Length { of, range_mm, .. } => lengths(part, *of, *range_mm, aims),
         Part::DoubleCardan {} => vec![fixed(part.clone())],
         Part::Bend { .. }
         | Part::ArchTrim { .. }
@@ -97,13 +124,8 @@ fn choices(part: &Part, stock: &Answer, targets: &[Target]) -> Vec<Choice> {
 
 /// A length that can be set is set for what it serves, or goes to an end of its thread; one of a
 /// single length is fitted as it is.
-fn lengths(
-    part: &Part,
-    of: Member,
-    range: [f64; 2],
-    stock: &Answer,
-    targets: &[Target],
-) -> Vec<Choice> {
+fn lengths(part: &Part, of: Member, range: [f64; 2], aims: &Aims<'_>) -> Vec<Choice> {
+    let Aims { stock, targets, along } = *aims;
     let fixed = |part| Choice { part, set: None };
     if !range.iter().all(|end| end.is_finite()) {
         return Vec::new();
@@ -120,13 +142,14 @@ fn lengths(
         Member::UpperLink => &[Output::Pinion],
         Member::Arm | Member::BumpStop | Member::Driveshaft | Member::BrakeHose => &[],
     };
-    let set = |output: &Output| {
-        let want = wanted(*output, stock, targets)?;
-        let set = Some(Set { output: *output, want, range });
-        Some(Choice { part: part.clone(), set })
-    };
+    let to = |output, want| Choice { part: part.clone(), set: Some(Set { output, want, range }) };
+    let along = along.filter(|_| of == Member::UpperLink);
+    // With a double-Cardan joint fitted in any case, parallel is nobody's aim.
+    let serves = |output: &&Output| **output != Output::Pinion || along.is_none_or(|(_, has)| !has);
+    let set = |output: &Output| Some(to(*output, wanted(*output, stock, targets)?));
+    let sets = served.iter().filter(serves).filter_map(set);
     let ends = range.map(|end| fixed(with_length(part, end)));
-    served.iter().filter_map(set).chain(ends).collect()
+    sets.chain(along.map(|(want, _)| to(Output::Pinion, want))).chain(ends).collect()
 }
 
 /// What an output is to come to: what it was when stock, or as near to that as its target lets it
@@ -148,5 +171,63 @@ pub(super) fn with_length(part: &Part, change: f64) -> Part {
     match part {
         Part::Length { of, range_mm, .. } => Part::length(*of, change, *range_mm),
         other => other.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{
+        axle::{answer, attitude},
+        measure::Known,
+        truck::{Axle, Driveline, End, LayoutKind, ShaftKind, State, Truck},
+    };
+
+    /// A lifted rear axle on four links with a shaft; what its upper links are set to, beside the angle at
+    /// the axle's joint then.
+    fn set_to(shaft: ShaftKind, shelf: &[Part]) -> Vec<(f64, f64)> {
+        let end = End::Rear;
+        let mut axle = Axle::typical(LayoutKind::FourLink, end);
+        axle.driveline = Some(Driveline { shaft, ..Driveline::typical(end) });
+        axle.planned.lift_mm = Known::exact(90.0);
+        axle.shelf = shelf.iter().cloned().collect();
+        let truck = Truck::with_axle(axle.clone(), end);
+        let stock = answer(&truck, end, State::Stock).unwrap();
+        let planned = AxleModel::of(&truck, end, State::Planned).unwrap();
+        let slots = slots(&axle.shelf, &[], (&stock, &planned), &[]);
+        let sets = slots.iter().flat_map(|slot| &slot.choices).filter_map(|choice| choice.set);
+        sets.map(|set| {
+            assert_eq!(set.output, Output::Pinion);
+            // The length that brings the pinion there, by halving.
+            let at = |change: f64| {
+                let part = Part::length(Member::UpperLink, change, [-200.0, 200.0]);
+                let model = planned.with_parts(&[part]).unwrap();
+                let pose = solve_ride(&model).unwrap();
+                attitude(&model, &pose, 0.0)
+            };
+            let off = |change: f64| at(change).get(Output::Pinion).unwrap() - set.want;
+            let (mut low, mut high) = (-60.0, 60.0);
+            let rises = off(low) < off(high);
+            for _ in 0..40 {
+                let middle = f64::midpoint(low, high);
+                if (off(middle) < 0.0) == rises { low = middle } else { high = middle }
+            }
+            (set.want, at(low).get(Output::JointAxle).unwrap())
+        })
+        .collect()
+    }
+
+    #[test]
+    fn behind_a_double_cardan_the_pinion_is_set_along_the_shaft() {
+        let link = Part::length(Member::UpperLink, 0.0, [-60.0, 60.0]);
+        let single = set_to(ShaftKind::InPhase, &[link.clone()]);
+        let offered = set_to(ShaftKind::InPhase, &[link.clone(), Part::DoubleCardan {}]);
+        let built = set_to(ShaftKind::DoubleCardan, &[link]);
+        // Parallel as it was stock leaves the lifted shaft its angle; pointed along it, none is left
+        // but what lies across (0 here) and what the axle moves by when it is turned.
+        assert!(single.len() == 1 && single[0].1 > 3.0, "{single:?}");
+        assert!(built.len() == 1 && built[0].1 < 0.5, "{built:?}");
+        // Where it only may be fitted both are tried.
+        assert_eq!(offered, [single, built].concat());
     }
 }
