@@ -184,8 +184,8 @@ mod tests {
     };
 
     /// A lifted rear axle on four links with a shaft; what its upper links are set to, beside the angle at
-    /// the axle's joint then.
-    fn set_to(shaft: ShaftKind, shelf: &[Part]) -> Vec<(f64, f64)> {
+    /// the axle's joint then and how much of that lies across, where the bar holds the axle.
+    fn set_to(shaft: ShaftKind, shelf: &[Part]) -> Vec<[f64; 3]> {
         let end = End::Rear;
         let mut axle = Axle::typical(LayoutKind::FourLink, end);
         axle.driveline = Some(Driveline { shaft, ..Driveline::typical(end) });
@@ -212,7 +212,11 @@ mod tests {
                 let middle = f64::midpoint(low, high);
                 if (off(middle) < 0.0) == rises { low = middle } else { high = middle }
             }
-            (set.want, at(low).get(Output::JointAxle).unwrap())
+            let [joint, aside] = [Output::JointAxle, Output::LateralShift]
+                .map(|output| at(low).get(output).unwrap());
+            // From the case 1050 mm behind and 120 + 90 up, less the pinion's 280.
+            let across = (aside / (1050.0_f64.hypot(210.0) - 280.0)).abs().asin().to_degrees();
+            [set.want, joint, across]
         })
         .collect()
     }
@@ -224,9 +228,10 @@ mod tests {
         let offered = set_to(ShaftKind::InPhase, &[link.clone(), Part::DoubleCardan {}]);
         let built = set_to(ShaftKind::DoubleCardan, &[link]);
         // Parallel as it was stock leaves the lifted shaft its angle; pointed along it, none is left
-        // but what lies across (0 here) and what the axle moves by when it is turned.
-        assert!(single.len() == 1 && single[0].1 > 3.0, "{single:?}");
-        assert!(built.len() == 1 && built[0].1 < 0.5, "{built:?}");
+        // but what lies across and what the axle moves by when it is turned.
+        assert!(single.len() == 1 && single[0][1] > 3.0, "{single:?}");
+        let [[_, joint, across]] = built[..] else { panic!("{built:?}") };
+        assert!((joint - across).abs() < 0.2, "{built:?}");
         // Where it only may be fitted both are tried.
         assert_eq!(offered, [single, built].concat());
     }
