@@ -224,7 +224,7 @@ mod tests {
     #[test]
     fn behind_a_double_cardan_the_pinion_is_set_along_the_shaft() {
         let link = Part::length(Member::UpperLink, 0.0, [-60.0, 60.0]);
-        let single = set_to(ShaftKind::InPhase, &[link.clone()]);
+        let single = set_to(ShaftKind::InPhase, std::slice::from_ref(&link));
         let offered = set_to(ShaftKind::InPhase, &[link.clone(), Part::DoubleCardan {}]);
         let built = set_to(ShaftKind::DoubleCardan, &[link]);
         // Parallel as it was stock leaves the lifted shaft its angle; pointed along it, none is left
