@@ -33,8 +33,9 @@ const MAX_STEPS: usize = 30;
 const MAX_STRIDE: f64 = 40.0;
 /// A pose is near by when no wheel is farther than this from it, mm of travel.
 const NEAR: f64 = 60.0;
-/// Shortest stretch tried from there, as a share of the whole: then the way from stock is shorter.
-const QUARTER: f64 = 0.25;
+/// Longest and shortest stretch tried from there, as shares of the whole: all at once it was tried
+/// before, and where a quarter is too far the way from stock is shorter.
+const FROM_NEAR: [f64; 2] = [0.5, 0.25];
 /// Shortest stretch tried before the path counts as ended, as a share of the whole.
 const MIN_STRIDE: f64 = 1.0 / 65536.0;
 /// Furthest a body may move in one stretch, as a multiple of the stretch plus a little slack, mm.
@@ -101,10 +102,10 @@ pub fn solve(model: &AxleModel<f64>, travel: Travel) -> Result<Pose<f64>, Unreac
         Pose::home()
     } else {
         let parts = |s| (model.design.toward(&model.fitted, s), [0.0, 0.0]);
-        follow(model, &Pose::home(), [60.0, MIN_STRIDE], None, parts).map_err(restart)?
+        follow(model, &Pose::home(), 60.0, [1.0, MIN_STRIDE], None, parts).map_err(restart)?
     };
     let far = travel[0].abs().max(travel[1].abs());
-    follow(model, &start, [far, MIN_STRIDE], Some(travel), |s| {
+    follow(model, &start, far, [1.0, MIN_STRIDE], Some(travel), |s| {
         (model.fitted, travel.map(|t| t * s))
     })
 }
@@ -159,7 +160,7 @@ fn in_strides(model: &AxleModel<f64>, travel: Travel, near: &Pose<f64>) -> Optio
     let far = by[0].abs().max(by[1].abs());
     let path = |s: f64| (model.fitted, [from[0] + s * by[0], from[1] + s * by[1]]);
     (0.0 < far && far <= NEAR)
-        .then(|| follow(model, near, [far, QUARTER], Some(by), path).ok())
+        .then(|| follow(model, near, far, FROM_NEAR, Some(by), path).ok())
         .flatten()
 }
 
@@ -251,13 +252,14 @@ pub(crate) fn motion_slopes(
     factored.solve(&plain.fitted, &rest)
 }
 
-/// Walks from `start` along `path(s)`, s from 0 to 1, halving the stride where it must, down to the
-/// shortest, a share of the length in mm; `along` is how
-/// the travel grows with s, where that is all that changes.
+/// Walks from `start` along `path(s)`, s from 0 to 1, of a length in mm, halving the stride where it
+/// must, between the longest and the shortest share of the whole; `along` is how the travel grows with s,
+/// where that is all that changes.
 fn follow(
     model: &AxleModel<f64>,
     start: &Pose<f64>,
-    [length, shortest]: [f64; 2],
+    length: f64,
+    [longest, shortest]: [f64; 2],
     along: Option<Travel>,
     path: impl Fn(f64) -> (Linkage<f64>, Travel),
 ) -> Result<Pose<f64>, Unreachable> {
@@ -270,7 +272,7 @@ fn follow(
     let heading = |factored: &Factored| along.map(|along| motion(model, factored, along));
     let mut here = *start;
     let mut done = 0.0_f64;
-    let longest = (MAX_STRIDE / length.max(1e-12)).min(1.0);
+    let longest = (MAX_STRIDE / length.max(1e-12)).min(longest);
     let mut stride = longest;
     let first = matrix(0.0, &here).map_err(Unreachable::Loose)?;
     let orientation = first.orientation();
