@@ -17,10 +17,10 @@ use yew::prelude::*;
 /// The list, closed.
 pub fn targets(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
-    let summary = format!("What plans are judged by: {} targets", bench.aims().len());
-    let bench = bench.clone();
+    let (end, aims) = (bench.end, bench.aims());
+    let summary = format!("What plans are judged by: {} targets", aims.len());
     let inside = Inside::of(move || {
-        let rows = bench.aims().into_iter().map(|aim| row(bench.end, aim, units));
+        let rows = aims.iter().map(|aim| row(end, *aim, units));
         html! { <ul>{ for rows }</ul> }
     });
     html! { <Fold class="part-edit targets" {summary} {inside} /> }
