@@ -346,7 +346,7 @@ fn comes_to(bench: &Bench, desk: &Desk) -> Html {
     let set = desk.state().hand.set_of(bench.log.sets.len());
     let Some(set) = set.and_then(|set| bench.log.sets.get(set)) else { return html! {} };
     let Ok(stands) = bench.state(set.state) else { return html! {} };
-    let all = worked(set, bench.end, &bench.axle, &stands.answer.model);
+    let all = worked(set, &bench.axle, (&stands.answer.model, &stands.answer.pose));
     if all.is_empty() {
         return html! {};
     }

@@ -1,5 +1,5 @@
-//! `tapewright calibrate`: hardpoints that agree with what was read, which reading does not, how sure
-//! everything is then, and what to measure next.
+//! `tapewright calibrate`: hardpoints that agree with what was read, which reading does not, what the
+//! readings of a set come to by hand's formulas, how sure everything is then, and what to measure next.
 
 use super::text::fixed;
 use crate::args::CalibrateArgs;
@@ -7,8 +7,8 @@ use crate::failure::{Failure, pretty};
 use crate::input;
 use fitment::axle::Output;
 use fitment::calibrate::{
-    CalibrateError, Calibration, Checked, Doubt, Log, LogError, Next, Note, Settles, Sure,
-    calibrate,
+    CalibrateError, Calibration, Checked, Doubt, Log, LogError, Next, Note, Settles, Sure, Worked,
+    calibrate, worked,
 };
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -20,13 +20,21 @@ pub(crate) fn run(args: &CalibrateArgs) -> Result<String, Failure> {
         None => build.log.clone(),
     };
     let end = args.axle.of_truck();
-    if build.truck.axle(end).is_none() {
+    let Some(axle) = build.truck.axle(end) else {
         return Err(super::solve::missing(format!("truck.{}", args.axle.name())));
-    }
+    };
     let found = calibrate(&build.truck, end, &log).map_err(|error| failure(args, error))?;
     let (state, changes) = (args.state.of_truck(), build.own_targets());
     let of_answers = |why: fitment::axle::NoAnswer| failure(args, why.into());
+    let axle = found.truck.axle(end).unwrap_or(axle);
+    let sets = log.sets.iter().enumerate().filter(|(_, set)| !set.readings.is_empty());
+    let by_set = sets.map(|(at, set)| {
+        let stood = found.answer(set.state).map_err(of_answers)?;
+        let title = [set.name.as_str(), set.date.as_str()].join(" ").trim().to_owned();
+        Ok((at, title, worked(set, axle, (&stood.model, &stood.pose))))
+    });
     let shown = Shown {
+        worked: by_set.collect::<Result<_, Failure>>()?,
         sure: found.sure(state).map_err(of_answers)?,
         next: found.next(&changes).map_err(of_answers)?,
         settles: found.settles(&changes).map_err(of_answers)?,
@@ -60,6 +68,8 @@ struct Shown {
     sure: Vec<(Output, Sure)>,
     next: Vec<Next>,
     settles: Vec<Settles>,
+    /// By set: its place in the log, its name and day, what it comes to.
+    worked: Vec<(usize, String, Vec<Worked>)>,
     state: &'static str,
 }
 
@@ -94,6 +104,18 @@ impl Shown {
                 "slip": checked.slip.as_ref().map(|slip| json!({
                     "if": slip.how.words(), "meant": slip.meant, "off": slip.off,
                 })),
+            })
+        });
+        let worked = self.worked.iter().flat_map(|(set, _, all)| {
+            all.iter().map(move |it| {
+                json!({
+                    "set": set,
+                    "what": it.what,
+                    "unit": it.like.unit(),
+                    "value": it.value,
+                    "sigma": it.sigma,
+                    "how": it.how,
+                })
             })
         });
         let answers = self.sure.iter().map(|(output, sure)| {
@@ -136,6 +158,7 @@ impl Shown {
             "steps": found.steps,
             "inputs": inputs.collect::<Value>(),
             "readings": readings.collect::<Value>(),
+            "worked": worked.collect::<Value>(),
             "answers": answers.collect::<serde_json::Map<_, _>>(),
             "next": next.collect::<Value>(),
             "settles": settles.collect::<Value>(),
@@ -155,6 +178,21 @@ impl Shown {
         let _ = writeln!(text, "\nReadings: read, fitted, and the misfit by what it should be");
         for checked in &found.readings {
             let _ = writeln!(text, "{}", reading_line(checked));
+        }
+        for (set, title, all) in self.worked.iter().filter(|(.., all)| !all.is_empty()) {
+            let _ = writeln!(text, "\nWhat set {} comes to: {title}", set + 1);
+            for it in all {
+                let decimals = if it.like.is_angle() { 2 } else { 1 };
+                let _ = writeln!(
+                    text,
+                    "  {:<44} {:>9} ± {:>5} {}\n      {}",
+                    it.what,
+                    fixed(it.value, decimals),
+                    fixed(it.sigma, decimals),
+                    it.like.unit(),
+                    it.how,
+                );
+            }
         }
         let _ = writeln!(text, "\nInputs that the readings moved or made surer: before, now");
         let mut learned: Vec<_> = found.inputs.iter().filter(|it| it.shrunk() > 0.02).collect();

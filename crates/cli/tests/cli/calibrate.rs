@@ -46,6 +46,43 @@ fn readings_move_the_hardpoints_and_make_them_surer() {
     assert!(answer["next"].as_array().unwrap().iter().all(|it| it["worth"].is_number()));
 }
 
+/// By hand: caster as in `fitment`'s `sweep.rs`, the exact form 6.00° and the one for small angles
+/// (3.1177° + 1.0111°) / (2 sin 20°) = 6.04°; half of 130 less 118 mm; 501 less 512 mm.
+#[test]
+fn readings_of_a_set_come_to_what_a_hand_would_work_out() {
+    let read = |what: &str, value: f64| json!({ "what": what, "read": [value] });
+    let log = json!({ "version": 1, "sets": [{}, { "name": "after", "date": "a Monday", "readings": [
+        read("turned left 20", 3.1177),
+        read("turned left -20", -1.0111),
+        read("inclination left", 9.0),
+        read("frame", 1.5),
+        read("rail left", 130.0),
+        read("rail right", 118.0),
+        read("arch left", 501.0),
+        read("arch right", 512.0),
+    ] }] });
+    let run = calibrated("worked", &log, &["--json"]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{}", run.out);
+    let answer = run.json();
+    let worked = answer["worked"].as_array().unwrap();
+    let want = [
+        ("Caster by sweep, left", 6.0, "°"),
+        ("Caster against the frame, left", 7.5, "°"),
+        ("Axle off center, to the left", 6.0, "mm"),
+        ("Body higher on the left", -11.0, "mm"),
+    ];
+    assert_eq!(worked.len(), want.len(), "{worked:?}");
+    for (it, (what, value, unit)) in worked.iter().zip(want) {
+        assert_eq!((&it["what"], &it["unit"], &it["set"]), (&json!(what), &json!(unit), &json!(1)));
+        assert!((it["value"].as_f64().unwrap() - value).abs() < 0.002, "{it}");
+        assert!(it["sigma"].as_f64().unwrap() > 0.0, "{it}");
+    }
+    let text = calibrated("worked", &log, &[]).out;
+    for words in ["What set 2 comes to: after a Monday", "small angles gives 6.04°", "7.50 ±"] {
+        assert!(text.contains(words), "“{words}” is not in\n{text}");
+    }
+}
+
 #[test]
 fn inches_entered_as_millimeters_are_told() {
     let run = calibrated("slip", &log(33.15), &[]);

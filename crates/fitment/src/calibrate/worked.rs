@@ -1,15 +1,16 @@
 //! What some readings of one set say together, worked by hand's formulas beside the fit: caster by
-//! sweep, whether the axle is centered and square to the other one, how the body leans, toe as an angle.
+//! sweep, against the frame and on a level floor, whether the axle is centered and square to the frame and
+//! to the other one, how the body leans, toe as an angle.
 
 use super::{
-    kind::Kind,
-    log::{Set, Taken},
+    kind::{Kind, Spot},
+    log::{Set, Taken, Trust},
     solver::Gauss,
     stand::toe_reach,
     sweep::Sweep,
 };
 use crate::{
-    axle::AxleModel,
+    axle::{AxleModel, Pose, lower_members, steer_roll_pitch},
     measure::format::degrees,
     truck::{Axle, End, Side},
 };
@@ -33,14 +34,22 @@ pub struct Worked {
 /// deviation: common practice, no source.
 const HEADING_DEG: [f64; 2] = [0.5, 1.0];
 
-/// Everything that a set's readings at one axle say together.
-pub fn worked(set: &Set, end: End, axle: &Axle, model: &AxleModel<f64>) -> Vec<Worked> {
-    let set = Readings { set, end };
-    let mut all: Vec<Worked> =
-        Side::BOTH.iter().filter_map(|side| by_sweep(&set, *side, axle)).collect();
+/// Everything that a set's readings at one axle say together, on the axle as it stood then.
+pub fn worked(set: &Set, axle: &Axle, (model, pose): (&AxleModel<f64>, &Pose<f64>)) -> Vec<Worked> {
+    let set = Readings { set, end: model.end };
+    let mut all = Vec::new();
+    for side in Side::BOTH {
+        let sweep = by_sweep(&set, side, axle);
+        let caster = sweep.as_ref().map(|it| (it.value, it.sigma));
+        all.extend(sweep);
+        if let Some(caster) = caster.or_else(|| set.of(Kind::Caster(side))) {
+            leveled(&set, side, caster, &mut all);
+        }
+    }
     all.extend(off_center(&set));
     all.extend(out_of_square(&set, model));
-    all.extend(lean(&set));
+    all.extend(turned(&set, model, pose));
+    corners(&set, &mut all);
     toe(&set, model, &mut all);
     all
 }
@@ -54,7 +63,8 @@ struct Readings<'a> {
 impl<'a> Readings<'a> {
     fn all(&self) -> impl Iterator<Item = &'a Taken> {
         let end = self.end;
-        self.set.readings.iter().filter(move |taken| taken.end == end)
+        let counts = move |taken: &&Taken| taken.end == end && taken.trust != Trust::LeftOut;
+        self.set.readings.iter().filter(counts)
     }
 
     fn of(&self, kind: Kind) -> Option<Gauss> {
@@ -118,6 +128,36 @@ fn by_sweep(set: &Readings<'_>, of: Side, axle: &Axle) -> Option<Worked> {
     })
 }
 
+/// Caster as gravity has it, freed of the frame's rake and of the floor's slope where those were read.
+fn leveled(set: &Readings<'_>, of: Side, (caster, sigma): Gauss, all: &mut Vec<Worked>) {
+    // Nose down takes from what a gauge reads; a floor that rises forward adds to it.
+    let corrected = [
+        (
+            Kind::Frame,
+            1.0,
+            "against the frame",
+            "The gauge's caster and how far the frame's nose is down: what the other pages call caster.",
+        ),
+        (
+            Kind::FloorAlong,
+            -1.0,
+            "on a level floor",
+            "The gauge's caster less what the floor rises forward: what an alignment rig would read.",
+        ),
+    ];
+    for (kind, sign, words, how) in corrected {
+        if let Some((by, unsure)) = set.of(kind) {
+            all.push(Worked {
+                what: format!("Caster {words}, {}", of.word()),
+                like: kind,
+                value: caster + sign * by,
+                sigma: sigma.hypot(unsure),
+                how: how.into(),
+            });
+        }
+    }
+}
+
 /// Whether the axle is centered, both sides measured to the frame.
 fn off_center(set: &Readings<'_>) -> Option<Worked> {
     let (more, sigma) = set.across(Kind::Rail)?;
@@ -142,21 +182,66 @@ fn out_of_square(set: &Readings<'_>, model: &AxleModel<f64>) -> Option<Worked> {
         like: Kind::FloorAcross,
         value: (left * longer).atan2(track).to_degrees(),
         sigma: (sigma / track).to_degrees(),
-        how: "What both wheelbases differ by, over the track. The truck runs the way its rear axle heads, its thrust line: which of the two is turned, a string along the frame's centerline tells."
+        how: "What both wheelbases differ by, over the track. The truck runs the way its rear axle heads, its thrust line: which of the two is turned, tapes from the arms' bolts on the frame to the hubs tell, both sides."
             .into(),
     })
 }
 
-/// How much higher the left side of the body stands.
-fn lean(set: &Readings<'_>) -> Option<Worked> {
-    let (higher, sigma) = set.across(Kind::Arch)?;
-    Some(Worked {
+/// How far the axle stands turned against the frame: two tapes from alike bolts on the frame to the hubs.
+fn turned(set: &Readings<'_>, model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Worked> {
+    let tape = |side: Side| match side {
+        Side::Left => Kind::Tape(Spot::ArmChassisLeft, Spot::HubLeft),
+        Side::Right => Kind::Tape(Spot::ArmChassisRight, Spot::HubRight),
+    };
+    let (longer, sigma) = set.across(tape)?;
+    // A turn to the left takes the left hub back and brings the right one ahead; of that a tape sees the
+    // share of its length that lies fore and aft. Counted from the pose as fitted, or a shift sideways
+    // would be taken for a turn.
+    let bolts = lower_members(model, pose).map(|(_, bolt)| bolt);
+    let [(left, by_left), (right, by_right)] = Side::BOTH.map(|side| {
+        let along = bolts[side.index()] - model.wheel(pose, side, 0.0).centre;
+        (along.norm(), model.wheel_y * along.x / along.norm())
+    });
+    let seen = by_left + by_right;
+    let (steer, ..) = steer_roll_pitch(&pose.axle.turn);
+    let value = (steer + (longer - (left - right)) / seen).to_degrees();
+    value.is_finite().then(|| Worked {
+        what: match set.end {
+            End::Front => "Axle turned left against the frame",
+            End::Rear => "Thrust line left of the frame's",
+        }
+        .into(),
+        like: Kind::FloorAcross,
+        value,
+        sigma: (sigma / seen.abs()).to_degrees(),
+        how: "What both tapes from the arms' bolts on the frame to the hubs differ by; the bolts must be alike on both sides."
+            .into(),
+    })
+}
+
+/// How much higher the left side of the body stands, and whether it does so at the other axle.
+fn corners(set: &Readings<'_>, all: &mut Vec<Worked>) {
+    let Some((higher, sigma)) = set.across(Kind::Arch) else { return };
+    let like = Kind::Arch(Side::Left);
+    all.push(Worked {
         what: "Body higher on the left".into(),
-        like: Kind::Arch(Side::Left),
+        like,
         value: higher,
         sigma,
         how: "Hub to arch, left less right: the two corners of this axle.".into(),
-    })
+    });
+    let other =
+        Readings { end: if set.end == End::Front { End::Rear } else { End::Front }, ..*set };
+    if let Some((there, unsure)) = other.across(Kind::Arch) {
+        all.push(Worked {
+            what: "The same, less what it is at the other axle".into(),
+            like,
+            value: higher - there,
+            sigma: sigma.hypot(unsure),
+            how: "All four corners. Alike at both axles it is a lean; where they differ, look at the springs, the arches and the floor."
+                .into(),
+        });
+    }
 }
 
 /// Toe of both wheels as an angle at each height, and whether two heights agree.
@@ -203,7 +288,11 @@ fn toe(set: &Readings<'_>, model: &AxleModel<f64>, all: &mut Vec<Worked>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::truck::{LayoutKind, State, Truck};
+    use crate::{
+        axle::solve_ride,
+        truck::{LayoutKind, State, Truck},
+    };
+    use nalgebra::Vector3;
 
     fn of(readings: Vec<Taken>, end: End) -> Vec<Worked> {
         let readings = readings.into_iter().map(|taken| Taken { end, ..taken }).collect();
@@ -211,10 +300,11 @@ mod tests {
         let axle = Axle::typical(LayoutKind::RadiusArms, end);
         let truck = Truck::with_axle(axle.clone(), end);
         let mut model = AxleModel::of(&truck, end, State::Sitting).unwrap();
+        let pose = solve_ride(&model).unwrap();
         model.wheel_y = 800.0;
         model.around.tire_diameter = 406.4;
         model.loaded_radius = 190.0;
-        worked(&set, end, &axle, &model)
+        worked(&set, &axle, (&model, &pose))
     }
 
     fn read(kind: Kind, value: f64) -> Taken {
@@ -257,6 +347,90 @@ mod tests {
         }
         assert!((front[0].sigma - 2.0_f64.sqrt()).abs() < 1e-12);
         assert!((taken(End::Rear)[1].value - 0.286_5).abs() < 1e-4);
+    }
+
+    /// A gauge on a level floor reads 4.5° where the frame's nose is down 1.5° and the axis leans 6° against
+    /// it; the floor's 0.4° up forward makes that 4.9° and hides as much of the frame's.
+    #[test]
+    fn caster_is_freed_of_rake_and_floor() {
+        let side = Side::Right;
+        let readings = vec![
+            read(Kind::Caster(side), 4.9),
+            read(Kind::Frame, 1.1),
+            read(Kind::FloorAlong, 0.4),
+        ];
+        let all = of(readings, End::Front);
+        let [frame, floor] = all.as_slice() else { panic!("{all:?}") };
+        assert!((frame.value - 6.0).abs() < 1e-9 && (floor.value - 4.5).abs() < 1e-9, "{all:?}");
+        assert!(frame.what == "Caster against the frame, right", "{}", frame.what);
+    }
+
+    /// Tapes from the arms' bolts to hubs that stand where plain trigonometry puts them.
+    #[test]
+    fn two_tapes_tell_a_turn_from_a_shift() {
+        for end in [End::Front, End::Rear] {
+            let truck = Truck::with_axle(Axle::typical(LayoutKind::RadiusArms, end), end);
+            let model = AxleModel::of(&truck, end, State::Sitting).unwrap();
+            let at_rest = solve_ride(&model).unwrap();
+            let bolts = lower_members(&model, &at_rest).map(|(_, bolt)| bolt);
+            let hubs = Side::BOTH.map(|side| model.wheel(&at_rest, side, 0.0).centre);
+            let middle = (hubs[0] + hubs[1]) * 0.5;
+            let found = |turn_deg: f64, shift: f64, known: f64| {
+                let (s, c) = turn_deg.to_radians().sin_cos();
+                let tapes = [0, 1].map(|i| {
+                    let d = hubs[i] - middle;
+                    let hub =
+                        middle + Vector3::new(c * d.x - s * d.y, s * d.x + c * d.y + shift, d.z);
+                    (hub - bolts[i]).norm()
+                });
+                let mut pose = at_rest;
+                pose.axle.shift.y += known;
+                let set = Set::of(
+                    State::Sitting,
+                    vec![
+                        Taken {
+                            end,
+                            ..read(Kind::Tape(Spot::ArmChassisLeft, Spot::HubLeft), tapes[0])
+                        },
+                        Taken {
+                            end,
+                            ..read(Kind::Tape(Spot::ArmChassisRight, Spot::HubRight), tapes[1])
+                        },
+                    ],
+                );
+                let all = worked(&set, truck.axle(end).unwrap(), (&model, &pose));
+                assert_eq!(all.len(), 1);
+                all[0].value
+            };
+            for (turn, shift) in [(0.5, 0.0), (-0.3, 0.0), (0.0, 15.0), (0.4, -15.0)] {
+                let got = found(turn, shift, shift);
+                assert!((got - turn).abs() < 0.02, "{end:?}: {got}, want {turn}");
+            }
+            // A shift that nobody knew of would pass for a turn.
+            assert!(found(0.0, 15.0, 0.0).abs() > 0.1);
+        }
+    }
+
+    /// A reading left out by the person is left out here too.
+    #[test]
+    fn what_is_left_out_counts_for_nothing() {
+        let out = Taken { trust: Trust::LeftOut, ..read(Kind::Arch(Side::Left), 512.0) };
+        assert!(of(vec![out, read(Kind::Arch(Side::Right), 500.0)], End::Front).is_empty());
+    }
+
+    #[test]
+    fn four_corners_tell_a_lean_from_a_twist() {
+        let mut readings =
+            vec![read(Kind::Arch(Side::Left), 512.0), read(Kind::Arch(Side::Right), 500.0)];
+        let rear = |side, value| Taken { end: End::Rear, ..read(Kind::Arch(side), value) };
+        readings.extend([rear(Side::Left, 530.0), rear(Side::Right, 525.0)]);
+        let truck = Truck::example();
+        let model = AxleModel::of(&truck, End::Front, State::Sitting).unwrap();
+        let pose = solve_ride(&model).unwrap();
+        let set = Set::of(State::Sitting, readings);
+        let all = worked(&set, truck.axle(End::Front).unwrap(), (&model, &pose));
+        let values: Vec<f64> = all.iter().map(|it| it.value).collect();
+        assert_eq!(values, [12.0, 7.0]);
     }
 
     /// 3 mm over 406.4 mm is 0.4230° of both wheels (asin by hand); nearer the floor the same angle opens
