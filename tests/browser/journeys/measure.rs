@@ -33,6 +33,84 @@ async fn hold(tab: &Tab, beta: &str, samples: u32) -> Result<()> {
     Ok(())
 }
 
+/// Takes one reading by typing it.
+async fn read(tab: &Tab, name: &str, text: &str) -> Result<()> {
+    pick(tab, name).await?;
+    tab.fill("reading", text).await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.until(&format!("{name}, {text}"), "document.getElementById('reading').value === ''").await
+}
+
+/// Waits until a line of a list says a number.
+async fn comes_to(tab: &Tab, what: &str, number: &str) -> Result<()> {
+    let line = json!(format!("{what} {number} "));
+    tab.until(
+        &format!("{what} {number}"),
+        &format!("[...document.querySelectorAll('.readings li p')].some(p => p.textContent.startsWith({line}))"),
+    )
+    .await
+}
+
+/// A morning's readings: a sweep, a frame's rake, strings and tapes on both sides, toe at two heights; what
+/// they come to, by hand.
+///
+/// Caster by sweep: tan τ·(cos γ₁ + cos γ₂)·sin δ = sin γ₁ − sin γ₂ + tan σ·(cos γ₁ − cos γ₂)·cos δ with
+/// γ 0.1° and 1.1° at δ = ±20°, σ 9°: −1.459°; for small angles (0.1° − 1.1°)/(2 sin 20°) = −1.462°
+/// (after D. B. January, SAE 850219). Toe: 2 asin(6 / (2 · 878 mm)) = 0.392°, the diameter by UN Regulation
+/// 30 from 315/75R16.
+pub async fn sweep(tools: Arc<Tools>, look: Look) -> Result<()> {
+    let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
+    tab.turn_to("measure").await?;
+    let readings = [
+        ("Camber, left, wheel turned 20° left", "0.1"),
+        ("Camber, left, wheel turned 20° right", "1.1"),
+        ("Kingpin inclination, left", "9"),
+        ("Frame rail, nose down", "0.6"),
+        ("Frame rail to wheel, left", "311"),
+        ("Frame rail to wheel, right", "287"),
+        ("Hub to arch, left", "636"),
+        ("Hub to arch, right", "633"),
+        ("Toe by tape", "6"),
+        ("Toe by tape, 254 mm (10 in) above the floor", "5.6"),
+    ];
+    for (name, text) in readings {
+        read(&tab, name, text).await?;
+    }
+    for (what, number) in [
+        ("Caster by sweep, left", "−1.46°"),
+        ("Caster against the frame, left", "−0.86°"),
+        ("Axle off center, to the left", "12.0 mm"),
+        ("Body higher on the left", "3.0 mm"),
+        ("Toe by tape, as an angle", "0.39°"),
+        ("Toe by tape, 254 mm (10 in) above the floor, as an angle", "0.39°"),
+    ] {
+        comes_to(&tab, what, number).await?;
+    }
+    tab.reads("the one for small angles gives −1.46°").await?;
+    tab.reads("The two heights agree").await?;
+    tab.script(
+        "[...document.querySelectorAll('h2')].find(h => h.textContent === 'What this set comes to').scrollIntoView()",
+    )
+    .await?;
+    tab.no_sideways_scroll().await?;
+    axe::no_violations(&tab).await?;
+    tab.picture("measure-worked").await?;
+    // The same morning in inches, by the keys.
+    tab.press("in").await?;
+    comes_to(&tab, "Axle off center, to the left", "1/2\"").await?;
+    pick(&tab, "Panhard bar, eye to eye").await?;
+    for key in ["3", "3", "1/4"] {
+        tab.click(&format!(".keys button[aria-label='{key}']")).await?;
+    }
+    tab.until("the keys", "document.getElementById('reading').value === '33 1/4'").await?;
+    tab.script("document.querySelector('.entry').scrollIntoView()").await?;
+    tab.picture("measure-inch-keys").await?;
+    tab.click(".entry button[type=submit]").await?;
+    tab.reads("Taken: 33 1/4\".").await?;
+    tab.quiet_console().await?;
+    tab.close().await
+}
+
 /// Three readings by the keys with a slip among the sets, the tab killed in mid-reading, the log.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (server, profile, tab) = stage::first_visit(&tools, look).await?;

@@ -86,6 +86,11 @@ pub const ALL: &[Journey] = &[
         play: |tools, look| Box::pin(measure::play(tools, look)),
     },
     Journey {
+        name: "what_a_morning_comes_to",
+        looks: &Look::ALL,
+        play: |tools, look| Box::pin(measure::sweep(tools, look)),
+    },
+    Journey {
         name: "a_phone_as_gauge",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(measure::gauge(tools, look)),

@@ -64,7 +64,9 @@ fn readings_of_a_set_come_to_what_a_hand_would_work_out() {
     let run = calibrated("worked", &log, &["--json"]);
     assert_eq!((run.code, run.err.as_str()), (0, ""), "{}", run.out);
     let answer = run.json();
-    let worked = answer["worked"].as_array().unwrap();
+    let set = &answer["sets"][1];
+    assert_eq!((&set["name"], &set["state"]), (&json!("after"), &json!("sitting")));
+    let worked = set["worked"].as_array().unwrap();
     let want = [
         ("Caster by sweep, left", 6.0, "°"),
         ("Caster against the frame, left", 7.5, "°"),
@@ -73,14 +75,48 @@ fn readings_of_a_set_come_to_what_a_hand_would_work_out() {
     ];
     assert_eq!(worked.len(), want.len(), "{worked:?}");
     for (it, (what, value, unit)) in worked.iter().zip(want) {
-        assert_eq!((&it["what"], &it["unit"], &it["set"]), (&json!(what), &json!(unit), &json!(1)));
+        assert_eq!((&it["what"], &it["unit"]), (&json!(what), &json!(unit)));
         assert!((it["value"].as_f64().unwrap() - value).abs() < 0.002, "{it}");
         assert!(it["sigma"].as_f64().unwrap() > 0.0, "{it}");
     }
     let text = calibrated("worked", &log, &[]).out;
-    for words in ["What set 2 comes to: after a Monday", "small angles gives 6.04°", "7.50 ±"] {
+    for words in ["What set 2, after, a Monday comes to", "small angles gives 6.04°", "7.50 ±"] {
         assert!(text.contains(words), "“{words}” is not in\n{text}");
     }
+}
+
+/// A bar that nobody changed reads in the second set what the first foretold, within its ±; an arch that came
+/// down 45 mm, from 635 to 590, does not.
+#[test]
+fn what_was_read_is_set_beside_what_was_foretold() {
+    let read = |what: &str, values: &[f64]| json!({ "what": what, "read": values });
+    let mut log = log(842.0);
+    log["sets"].as_array_mut().unwrap().push(json!({
+        "name": "after alignment", "date": "a Friday", "note": "new bolts", "readings": [
+            read("length panhard", &[843.0]),
+            read("arch left", &[590.0]),
+        ],
+    }));
+    let run = calibrated("foretold", &log, &["--json"]);
+    assert_eq!((run.code, run.err.as_str()), (0, ""), "{}", run.out);
+    let answer = run.json();
+    assert_eq!(answer["sets"][0]["foretold"], json!([]));
+    let [bar, arch] = answer["sets"][1]["foretold"].as_array().unwrap().as_slice() else {
+        panic!("{}", answer["sets"])
+    };
+    let off = |it: &Value| {
+        let number = |key: &str| it[key].as_f64().unwrap();
+        (number("read") - number("foretold")) / number("sigma")
+    };
+    assert!(off(bar).abs() < 2.0 && off(arch) < -5.0, "{bar} {arch}");
+    let text = calibrated("foretold", &log, &[]).out;
+    let line = |start: &str, end: &str| {
+        text.lines().any(|line| line.trim().starts_with(start) && line.ends_with(end))
+    };
+    assert!(line("Panhard bar, eye to eye", "+1.0 mm"), "{text}");
+    assert!(line("Panhard bar, eye to eye", " as foretold"), "{text}");
+    assert!(line("Hub to arch, left", "NOT as foretold"), "{text}");
+    assert!(text.contains("set 2, after alignment, a Friday: new bolts"), "{text}");
 }
 
 #[test]
