@@ -10,6 +10,7 @@ pub(crate) mod largest;
 pub(crate) mod link;
 pub(crate) mod map;
 pub(crate) mod remedy;
+mod set_by_set;
 pub(crate) mod solve;
 pub(crate) mod sweep;
 mod text;

@@ -2,14 +2,15 @@
 //! set (what a set comes to by hand's formulas, what changed, what the sets before had foretold), how sure
 //! everything is then, and what to measure next.
 
+use super::set_by_set::{self, OfSet, decimals};
 use super::text::fixed;
 use crate::args::CalibrateArgs;
 use crate::failure::{Failure, pretty};
 use crate::input;
 use fitment::axle::Output;
 use fitment::calibrate::{
-    CalibrateError, Calibration, Checked, Doubt, Foretold, Kind, Log, LogError, Next, Note, Set,
-    Settles, Sure, Taken, Worked, calibrate, foretell, worked,
+    CalibrateError, Calibration, Checked, Doubt, Log, LogError, Next, Note, Settles, Sure,
+    calibrate,
 };
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -21,28 +22,16 @@ pub(crate) fn run(args: &CalibrateArgs) -> Result<String, Failure> {
         None => build.log.clone(),
     };
     let end = args.axle.of_truck();
-    let Some(axle) = build.truck.axle(end) else {
+    if build.truck.axle(end).is_none() {
         return Err(super::solve::missing(format!("truck.{}", args.axle.name())));
-    };
+    }
     let found = calibrate(&build.truck, end, &log).map_err(|error| failure(args, error))?;
     let (state, changes) = (args.state.of_truck(), build.own_targets());
     let of_answers = |why: fitment::axle::NoAnswer| failure(args, why.into());
-    let axle = found.truck.axle(end).unwrap_or(axle);
-    let sets = log.sets.iter().enumerate().map(|(at, set)| {
-        let own = set.readings.iter().filter(|it| it.end == end);
-        let mut of = OfSet { set, readings: own.collect(), worked: vec![], foretold: vec![] };
-        if !of.readings.is_empty() {
-            let stood = found.answer(set.state).map_err(of_answers)?;
-            of.worked = worked(set, axle, (&stood.model, &stood.pose));
-            if at > 0 {
-                let before = foretell(&build.truck, end, &log, at);
-                of.foretold = before.map_err(|error| failure(args, error))?;
-            }
-        }
-        Ok(of)
-    });
+    let sets = (0..log.sets.len()).map(|at| OfSet::of(&build.truck, &found, &log, at));
+    let sets = sets.collect::<Result<_, _>>().map_err(|error| failure(args, error))?;
     let shown = Shown {
-        sets: sets.collect::<Result<_, Failure>>()?,
+        sets,
         sure: found.sure(state).map_err(of_answers)?,
         next: found.next(&changes).map_err(of_answers)?,
         settles: found.settles(&changes).map_err(of_answers)?,
@@ -67,26 +56,6 @@ fn failure(args: &CalibrateArgs, error: CalibrateError) -> Failure {
             what: other.to_string(),
             remedy: "correct it, and try again".into(),
         },
-    }
-}
-
-/// A set of the log at this axle.
-struct OfSet<'a> {
-    set: &'a Set,
-    readings: Vec<&'a Taken>,
-    worked: Vec<Worked>,
-    foretold: Vec<Foretold>,
-}
-
-impl OfSet<'_> {
-    fn title(&self, at: usize) -> String {
-        let set = format!("set {}", at + 1);
-        let words = [&set, &self.set.name, &self.set.date].map(|it| it.trim());
-        words.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ")
-    }
-
-    fn mean(&self, kind: Kind) -> Option<(f64, f64)> {
-        self.readings.iter().find(|it| it.what == kind)?.mean()
     }
 }
 
@@ -133,34 +102,6 @@ impl Shown<'_> {
                 })),
             })
         });
-        let sets = self.sets.iter().map(|of| {
-            let worked = of.worked.iter().map(|it| {
-                json!({
-                    "what": it.what,
-                    "unit": it.like.unit(),
-                    "value": it.value,
-                    "sigma": it.sigma,
-                    "how": it.how,
-                })
-            });
-            let foretold = of.foretold.iter().map(|it| {
-                json!({
-                    "what": it.what.label(),
-                    "unit": it.what.unit(),
-                    "read": it.read,
-                    "foretold": it.foretold,
-                    "sigma": it.sigma,
-                })
-            });
-            json!({
-                "name": of.set.name,
-                "date": of.set.date,
-                "note": of.set.note,
-                "state": of.set.state,
-                "worked": worked.collect::<Value>(),
-                "foretold": foretold.collect::<Value>(),
-            })
-        });
         let answers = self.sure.iter().map(|(output, sure)| {
             let sampled = sure.sampled.map(|sampled| {
                 json!({
@@ -201,7 +142,7 @@ impl Shown<'_> {
             "steps": found.steps,
             "inputs": inputs.collect::<Value>(),
             "readings": readings.collect::<Value>(),
-            "sets": sets.collect::<Value>(),
+            "sets": self.sets.iter().map(OfSet::to_json).collect::<Value>(),
             "answers": answers.collect::<serde_json::Map<_, _>>(),
             "next": next.collect::<Value>(),
             "settles": settles.collect::<Value>(),
@@ -222,7 +163,7 @@ impl Shown<'_> {
         for checked in &found.readings {
             let _ = writeln!(text, "{}", reading_line(checked));
         }
-        self.log_to(&mut text);
+        text.push_str(&set_by_set::text(&self.sets));
         let _ = writeln!(text, "\nInputs that the readings moved or made surer: before, now");
         let mut learned: Vec<_> = found.inputs.iter().filter(|it| it.shrunk() > 0.02).collect();
         learned.sort_by(|a, b| b.shrunk().total_cmp(&a.shrunk()));
@@ -284,87 +225,6 @@ impl Shown<'_> {
         );
         text
     }
-}
-
-impl Shown<'_> {
-    /// The log set by set: what it comes to, what changed, what was foretold.
-    fn log_to(&self, text: &mut String) {
-        for (at, of) in self.sets.iter().enumerate() {
-            if !of.worked.is_empty() {
-                let _ = writeln!(text, "\nWhat {} comes to", of.title(at));
-            }
-            for it in &of.worked {
-                let decimals = decimals(it.like);
-                let _ = writeln!(
-                    text,
-                    "  {:<44} {:>9} ± {:>5} {}\n      {}",
-                    it.what,
-                    fixed(it.value, decimals),
-                    fixed(it.sigma, decimals),
-                    it.like.unit(),
-                    it.how,
-                );
-            }
-        }
-        let mut read: Vec<Kind> = Vec::new();
-        for taken in self.sets.iter().flat_map(|of| &of.readings) {
-            if !read.contains(&taken.what) {
-                read.push(taken.what);
-            }
-        }
-        if self.sets.iter().filter(|of| !of.readings.is_empty()).count() > 1 {
-            let _ = writeln!(text, "\nThe log, set by set, and what changed from first to last");
-            for (at, of) in self.sets.iter().enumerate() {
-                let _ = writeln!(text, "  {}: {}", of.title(at), of.set.note.replace('\n', " "));
-            }
-            for kind in read {
-                let _ = writeln!(text, "{}", self.log_line(kind));
-            }
-        }
-        for (at, of) in self.sets.iter().enumerate().filter(|(_, of)| !of.foretold.is_empty()) {
-            let _ = writeln!(text, "\nForetold for {} by the sets before, and read", of.title(at));
-            for it in &of.foretold {
-                let decimals = decimals(it.what);
-                let as_foretold = (it.read - it.foretold).abs() <= 2.0 * it.sigma;
-                let _ = writeln!(
-                    text,
-                    "  {:<44} {:>9} ± {:>5}  {:>9} {:<2}  {}",
-                    it.what.label(),
-                    fixed(it.foretold, decimals),
-                    fixed(it.sigma, decimals),
-                    fixed(it.read, decimals),
-                    it.what.unit(),
-                    if as_foretold { "as foretold" } else { "NOT as foretold" },
-                );
-            }
-        }
-    }
-
-    /// One kind over all sets.
-    fn log_line(&self, kind: Kind) -> String {
-        let decimals = decimals(kind);
-        let mut line = format!("  {:<44}", kind.label());
-        let means: Vec<_> = self.sets.iter().map(|of| of.mean(kind)).collect();
-        for mean in &means {
-            let _ = match mean {
-                Some((value, sigma)) => {
-                    write!(line, " {:>9} ± {:>5}", fixed(*value, decimals), fixed(*sigma, decimals))
-                }
-                None => write!(line, " {:>17}", "–"),
-            };
-        }
-        let mut there = means.iter().flatten();
-        if let (Some(first), Some(last)) = (there.next(), there.next_back()) {
-            let _ = write!(line, " {:>+9.decimals$}", last.0 - first.0);
-        }
-        let _ = write!(line, " {}", kind.unit());
-        line
-    }
-}
-
-/// Places that a reading is printed to.
-const fn decimals(kind: Kind) -> usize {
-    if kind.is_angle() { 2 } else { 1 }
 }
 
 fn reading_line(checked: &Checked) -> String {
