@@ -2,7 +2,7 @@
 
 use super::linkage::MAX_LIMBS;
 use super::real::{Real, lift};
-use super::rotation::exp;
+use super::rotation::{exp, log};
 use nalgebra::{Matrix3, Vector3, Vector6};
 
 /// A rigid body's displacement from the stock position, in the axle's stock frame (chassis axes).
@@ -42,6 +42,12 @@ impl<T: Real> Body<T> {
 }
 
 impl Body<f64> {
+    /// The step from another place to this one.
+    fn since(&self, other: &Self) -> Vector6<f64> {
+        let (shift, turn) = (self.shift - other.shift, log(&(self.turn * other.turn.transpose())));
+        Vector6::new(shift.x, shift.y, shift.z, turn.x, turn.y, turn.z)
+    }
+
     /// The same displacement in another scalar, carrying no derivative yet.
     pub(crate) fn lift<T: Real>(&self) -> Body<T> {
         Body { shift: lift(self.shift), turn: self.turn.map(T::from) }
@@ -100,6 +106,19 @@ impl<T: Real> Pose<T> {
 }
 
 impl Pose<f64> {
+    /// The step from another pose to this one: where [`Pose::advance`] takes that one.
+    pub(crate) fn since(&self, other: &Self, limbs: usize) -> Step {
+        let mut step = Step::none();
+        step.axle = self.axle.since(&other.axle);
+        let pairs = self.limbs.iter().zip(&other.limbs);
+        for (step, (limb, other)) in step.limbs.iter_mut().zip(pairs).take(limbs) {
+            *step = limb.since(other);
+        }
+        step.crank = self.crank - other.crank;
+        step.holding = std::array::from_fn(|i| self.holding[i] - other.holding[i]);
+        step
+    }
+
     pub(crate) fn lift<T: Real>(&self) -> Pose<T> {
         Pose {
             axle: self.axle.lift(),

@@ -22,8 +22,13 @@ const MISS_TOLERANCE: f64 = 1e-10;
 /// A pose has settled when its last step is under this, mm (rotations count 1 m of lever): steps
 /// shrink quadratically, and what is left after this one is below 1e-11 mm.
 const STEP_TOLERANCE: f64 = 1e-5;
-/// After a step this small, mm, the matrix is good for one more.
-const CHORD: f64 = 0.01;
+/// After a step this small, mm, the matrix is good for more: each is then shorter than the one before by
+/// about the same share.
+const CHORD: f64 = 1.0;
+/// A pose has settled when what such steps leave is under this, mm.
+const LEFT: f64 = 1e-11;
+/// A share by which they must be shorter, or the matrix is made anew.
+const SHORTER: f64 = 0.1;
 /// After a step this small, mm, the matrix is the one at the end of the step: it changes by as small a
 /// share as the step is of the links' lengths, and so by less than 1e-11.
 const SAME_MATRIX: f64 = 1e-9;
@@ -136,6 +141,48 @@ pub(crate) fn reached_near(
         Some((pose, strain)) => (strain <= TORN).then_some(pose),
         None => solve(model, travel).ok(),
     }
+}
+
+/// The pose at the next of evenly spaced travels, from those at the last three, the last one first.
+///
+/// # Errors
+/// As [`solve`].
+pub(crate) fn solve_next(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    [last, before, first]: [&Pose<f64>; 3],
+) -> Result<Pose<f64>, Unreachable> {
+    let limbs = model.fitted.limbs().len();
+    // On by as much again, and by how that changed.
+    let mut on = Step::none();
+    on.add(&last.since(before, limbs), limbs, 2.0);
+    on.add(&before.since(first, limbs), limbs, -1.0);
+    let mut ahead = *last;
+    ahead.advance(&on, limbs, 1.0);
+    reached_from(model, travel, (last, &ahead)).map_or_else(|| solve_near(model, travel, last), Ok)
+}
+
+/// The pose half-way between two near by, about which it lies; nothing where it does not.
+pub(crate) fn reached_between(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    [from, to]: [&Pose<f64>; 2],
+) -> Option<Pose<f64>> {
+    let limbs = model.fitted.limbs().len();
+    let mut half = *from;
+    half.advance(&to.since(from, limbs), limbs, 0.5);
+    reached_from(model, travel, (from, &half)).or_else(|| reached_near(model, travel, from))
+}
+
+/// The pose found about where it is thought to be, going from one near by.
+fn reached_from(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    (from, ahead): (&Pose<f64>, &Pose<f64>),
+) -> Option<Pose<f64>> {
+    let found = newton(model, &model.fitted, travel, ahead)?;
+    (found.follows(from, ahead) && close(from, &found.pose, MAX_STRIDE) && found.strain <= TORN)
+        .then_some(found.pose)
 }
 
 /// Where a near pose leads, and the largest strain there; `None` when it does not lead to `travel`.
@@ -469,15 +516,21 @@ fn newton(
             let matrix = (size < SAME_MATRIX).then_some(factored);
             return found(pose, first, rest_of_way, rest.strain, matrix);
         }
-        // Near the end the matrix hardly changes any more: one step with the same one settles it.
-        if size < CHORD {
+        // Near the end the matrix hardly changes any more: a few steps with the same one settle it.
+        let mut last = size;
+        while last < CHORD {
             let rest = system::rest(linkage, model.stock_wheel_y, travel, &pose);
             let step = factored.solve(linkage, &rest);
             pose.advance(&step, limbs, 1.0);
             rest_of_way += step.size(0);
-            if step.size(limbs) < STEP_TOLERANCE {
+            let size = step.size(limbs);
+            if size * size < LEFT * last {
                 return found(pose, first, rest_of_way, rest.strain, None);
             }
+            if size >= SHORTER * last || size.is_nan() {
+                break;
+            }
+            last = size;
         }
     }
     None

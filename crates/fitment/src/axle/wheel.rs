@@ -32,6 +32,23 @@ pub struct GroundOffsets<T> {
     pub scrub: T,
 }
 
+/// A wheel's centre and its spin axis on the axle: what stays as it is steered, what goes with the
+/// steer's cosine and what with its sine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Spindle<T> {
+    centre: [Vector3<T>; 3],
+    outboard: [Vector3<T>; 3],
+}
+
+impl<T: Real> Spindle<T> {
+    /// The wheel's centre and its unit spin axis, outboard, by the sine and cosine of its steer.
+    pub fn at(&self, axle: &Body<T>, (sin, cos): (T, T)) -> [Vector3<T>; 2] {
+        let turned =
+            |[stays, by_cos, by_sin]: &[Vector3<T>; 3]| stays + by_cos * cos + by_sin * sin;
+        [axle.point(&turned(&self.centre)), axle.direction(&turned(&self.outboard))]
+    }
+}
+
 impl<T: Real> AxleModel<T> {
     /// A wheel at a pose, turned about its own steering axis by `steer` (rad, left positive).
     ///
@@ -39,17 +56,7 @@ impl<T: Real> AxleModel<T> {
     pub fn wheel(&self, pose: &Pose<T>, side: Side, steer: T) -> WheelPose<T> {
         let o = T::from(0.0);
         let sign = side.sign();
-        let mut centre = Vector3::new(o, self.wheel_y * sign, o);
-        let mut outboard = Vector3::new(o, T::from(sign), o);
-        if let Some(axes) = &self.steering {
-            let axis = &axes[side.index()];
-            let unit = axis.unit();
-            let (s, c) = steer.sin_cos();
-            centre = axis.point + turned_by(&(centre - axis.point), &unit, s, c);
-            outboard = turned_by(&outboard, &unit, s, c);
-        }
-        let centre = pose.axle.point(&centre);
-        let outboard = pose.axle.direction(&outboard);
+        let [centre, outboard] = self.spindle(side).at(&pose.axle, steer.sin_cos());
         // Leftward spin axis × up = heading, on both sides.
         let left = outboard * T::from(sign);
         let level = Vector3::new(left.y, -left.x, o);
@@ -62,6 +69,25 @@ impl<T: Real> AxleModel<T> {
         );
         let contact = centre + down * (self.loaded_radius / norm(&down));
         WheelPose { centre, outboard, heading, contact }
+    }
+
+    /// How a side's wheel is carried, for any pose and steer.
+    pub(crate) fn spindle(&self, side: Side) -> Spindle<T> {
+        let o = T::from(0.0);
+        let hub = Vector3::new(o, self.wheel_y * side.sign(), o);
+        let outboard = Vector3::new(o, T::from(side.sign()), o);
+        let none = Vector3::from_element(o);
+        let Some(axes) = &self.steering else {
+            return Spindle { centre: [hub, none, none], outboard: [outboard, none, none] };
+        };
+        let axis = &axes[side.index()];
+        let unit = axis.unit();
+        let parts = |v: Vector3<T>| {
+            let along = unit * unit.dot(&v);
+            [along, v - along, unit.cross(&v)]
+        };
+        let [along, by_cos, by_sin] = parts(hub - axis.point);
+        Spindle { centre: [axis.point + along, by_cos, by_sin], outboard: parts(outboard) }
     }
 
     /// A side's knuckle at a pose, turned by `steer` (rad, left positive): where it went from its

@@ -135,7 +135,7 @@ impl Setting {
         }
         let domain = domain.turned_by(&model);
         let (axle, forward) = (axle.clone(), options.forward_mm);
-        let motion = Motion { model, solid, domain, forward };
+        let motion = Motion::new(model, solid, domain, forward);
         let (truck, grown) = (truck.clone(), options.grown);
         Ok(Self { truck, end, axle, state, dims, grown, hub, motion, around })
     }

@@ -22,6 +22,20 @@ const MOST_CELLS: u32 = 12;
 /// Share added to what the bending is measured to be.
 const UNEVEN: f64 = 1.25;
 
+/// In which order a square's positions are solved, by their numbers in [`Square::nodes`]: the corners
+/// first, and then what lies half-way between two.
+const ORDER: [(usize, Option<[usize; 2]>); 9] = [
+    (1, None),
+    (2, None),
+    (3, None),
+    (4, None),
+    (5, Some([1, 2])),
+    (6, Some([3, 4])),
+    (7, Some([1, 3])),
+    (8, Some([2, 4])),
+    (0, Some([5, 6])),
+];
+
 /// A square of travels: its lower corner and its size in steps of the finest lattice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Square {
@@ -139,28 +153,37 @@ impl Lattice {
     /// Solves one position of a square that is not solved yet; false where there is none left. What
     /// would take long at once is asked for so, one by one.
     pub fn solve_next(&mut self, motion: &Motion, square: Square) -> bool {
-        let next = square.nodes().into_iter().find(|at| !self.known.contains_key(at));
-        if let Some(at) = next {
-            self.node(motion, at);
+        let nodes = square.nodes();
+        let next = ORDER.into_iter().find(|(node, _)| !self.known.contains_key(&nodes[*node]));
+        if let Some((node, ends)) = next {
+            let ends =
+                ends.map(|ends| ends.map(|end| self.known.get(&nodes[end]).copied().flatten()));
+            let ends = match ends {
+                Some([Some(from), Some(to)]) => Some([from, to]),
+                _ => None,
+            };
+            let found = self.solved_at(motion, nodes[node], ends);
+            self.last = found.or(self.last);
         }
         next.is_some()
     }
 
-    /// The position at a node, solved when it is first asked for; `None` out of the axle's reach.
-    fn node(&mut self, motion: &Motion, at: [u32; 2]) -> Option<usize> {
-        let found = match self.known.get(&at) {
-            Some(known) => *known,
-            None => self.solved_at(motion, at),
-        };
-        self.last = found.or(self.last);
-        found
-    }
-
-    fn solved_at(&mut self, motion: &Motion, at: [u32; 2]) -> Option<usize> {
+    /// Solves the position at a node, half-way between two that are solved where they are told; `None`
+    /// out of the axle's reach.
+    fn solved_at(
+        &mut self,
+        motion: &Motion,
+        at: [u32; 2],
+        ends: Option<[usize; 2]>,
+    ) -> Option<usize> {
         let travel = at.map(|at| self.travel(at));
-        let station = match self.last.and_then(|last| self.stations.get(last)) {
-            Some(last) => motion.station_near(travel, &last.pose),
-            None => motion.station(travel, None).ok(),
+        let ends = ends.map(|ends| ends.map(|end| self.stations.get(end)));
+        let station = match (ends, self.last.and_then(|last| self.stations.get(last))) {
+            (Some([Some(from), Some(to)]), _) => {
+                motion.station_between(travel, [&from.pose, &to.pose])
+            }
+            (_, Some(last)) => motion.station_near(travel, &last.pose),
+            _ => motion.station(travel, None).ok(),
         };
         let found = station.map(|station| {
             self.stations.push(station);
@@ -181,8 +204,9 @@ impl Lattice {
     }
 
     fn solve(&mut self, motion: &Motion, square: Square) -> Reach {
+        while self.solve_next(motion, square) {}
         let [middle, corners @ .., low, high, before, behind] =
-            square.nodes().map(|at| self.node(motion, at));
+            square.nodes().map(|at| self.known.get(&at).copied().flatten());
         let sides = [low, high, before, behind];
         let (
             [Some(a), Some(b), Some(c), Some(d)],

@@ -3,7 +3,8 @@
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
 use crate::axle::{
-    AxleModel, Body, Members, Pose, Travel, Turn, Unreachable, reached_near, solve, solve_near,
+    AxleModel, Body, Members, Pose, Spindle, Travel, Turn, Unreachable, reached_between,
+    reached_near, solve, solve_near, solve_next,
 };
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -16,6 +17,8 @@ pub(super) struct Motion {
     pub domain: Domain,
     /// The axle farther forward by this than the truck has it, mm.
     pub forward: f64,
+    /// How the left and the right wheel are carried.
+    spindles: [Spindle<f64>; 2],
 }
 
 /// The axle with its wheels at two travels: solved once, used for every steer and both sides.
@@ -72,9 +75,18 @@ pub(super) struct Place<'a> {
 impl<'a> Place<'a> {
     /// A side's tire at a station, its wheel turned by `steer`, rad.
     pub fn of(motion: &'a Motion, station: &'a Station, side: Side, steer: f64) -> Self {
-        let wheel = motion.model.wheel(&station.pose, side, steer);
-        let tire = motion.solid.at(wheel.centre, wheel.outboard);
-        Self { motion, station, side, steer, tire }
+        Self::turned(motion, station, side, (steer, steer.sin_cos()))
+    }
+
+    /// The same where the steer's sine and cosine are known.
+    pub fn turned(
+        motion: &'a Motion,
+        station: &'a Station,
+        side: Side,
+        (steer, turn): (f64, (f64, f64)),
+    ) -> Self {
+        let [centre, axis] = motion.spindles[side.index()].at(&station.pose.axle, turn);
+        Self { motion, station, side, steer, tire: motion.solid.at(centre, axis) }
     }
 
     /// The same place with another tire there.
@@ -99,6 +111,12 @@ impl<'a> Place<'a> {
 }
 
 impl Motion {
+    /// Of an axle and its tires, farther forward by so many mm.
+    pub fn new(model: AxleModel<f64>, solid: TireSolid, domain: Domain, forward: f64) -> Self {
+        let spindles = Side::BOTH.map(|side| model.spindle(side));
+        Self { model, solid, domain, forward, spindles }
+    }
+
     /// The axle at two travels, from a solved pose near by if there is one.
     pub fn station(
         &self,
@@ -116,6 +134,22 @@ impl Motion {
     pub fn station_near(&self, travel: Travel, near: &Pose<f64>) -> Option<Station> {
         let pose = reached_near(&self.model, travel, &self.backward(near))?;
         Some(self.standing(travel, pose))
+    }
+
+    /// The axle at the next of evenly spaced travels, from the last three, the last one first.
+    pub fn station_next(
+        &self,
+        travel: Travel,
+        last: [&Pose<f64>; 3],
+    ) -> Result<Station, Unreachable> {
+        let [a, b, c] = last.map(|pose| self.backward(pose));
+        Ok(self.standing(travel, solve_next(&self.model, travel, [&a, &b, &c])?))
+    }
+
+    /// The axle at travels half-way between two that it was solved at, if it gets there.
+    pub fn station_between(&self, travel: Travel, ends: [&Pose<f64>; 2]) -> Option<Station> {
+        let [a, b] = ends.map(|pose| self.backward(pose));
+        Some(self.standing(travel, reached_between(&self.model, travel, [&a, &b])?))
     }
 
     /// A station's pose before the axle was moved forward.
