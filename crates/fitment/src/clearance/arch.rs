@@ -6,8 +6,9 @@
 //! angle tried gives a parabola the distance cannot fall below, and the band is split where those
 //! parabolas leave room for less than the best found.
 
+use super::convex::Along;
 use super::error::{MOST_MM, ShapeError, ordered, within};
-use super::segment::{Least, search};
+use super::segment::{Least, search_near};
 use super::solid::PosedTire;
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -21,8 +22,8 @@ pub struct ArchBand {
     /// Centre of the circle: forward of and above the stock axle centre.
     centre: (f64, f64),
     radius: f64,
-    /// Angles from straight ahead upward at the front and the rear lip.
-    angles: (f64, f64),
+    /// Where its parts begin and end, by angles from straight ahead upward: from the front to the rear lip.
+    ends: [Turn; PARTS + 1],
     /// Right and left end of the band.
     across: (f64, f64),
 }
@@ -57,7 +58,7 @@ impl ArchBand {
             Side::Left => (inner, lip),
             Side::Right => (-lip, -inner),
         };
-        Ok(Self { centre: (x, z), radius, angles: (at_front, at_rear), across })
+        Ok(Self { centre: (x, z), radius, ends: Turn::parts([at_front, at_rear]), across })
     }
 
     /// Radius of the arc, mm.
@@ -65,8 +66,9 @@ impl ArchBand {
         self.radius
     }
 
-    fn at(&self, (sin, cos): (f64, f64), across: f64) -> Vector3<f64> {
-        Vector3::new(self.centre.0 + self.radius * cos, across, self.centre.1 + self.radius * sin)
+    fn at(&self, turn: Turn, across: f64) -> Vector3<f64> {
+        let (ahead, up) = (self.radius * turn.cos, self.radius * turn.sin);
+        Vector3::new(self.centre.0 + ahead, across, self.centre.1 + up)
     }
 
     /// A number no larger than the distance from the tire to the band, found at once.
@@ -74,15 +76,17 @@ impl ArchBand {
     /// The tire lies inside the sphere of its reach, hence inside a cylinder about the arch's
     /// axis, and the band outside one.
     pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
-        let off = (tire.centre.x - self.centre.0).hypot(tire.centre.z - self.centre.1);
-        let round = (self.radius - off).abs();
+        let (ahead, up) = (tire.centre.x - self.centre.0, tire.centre.z - self.centre.1);
+        // Lengths of a truck neither overflow nor vanish when squared; `hypot` would guard for it.
+        let round = self.radius - (ahead * ahead + up * up).sqrt();
         let beside = (self.across.0 - tire.centre.y).max(tire.centre.y - self.across.1).max(0.0);
-        round.hypot(beside) - tire.reach
+        (round * round + beside * beside).sqrt() - tire.reach
     }
 
     /// The angle at a share of the way from the front lip to the rear one.
     fn angle(&self, share: f64) -> f64 {
-        self.angles.0 + (self.angles.1 - self.angles.0) * share
+        let [Turn { angle: first, .. }, .., Turn { angle: last, .. }] = self.ends;
+        first + (last - first) * share
     }
 
     /// The angles of a span of shares, rad.
@@ -93,8 +97,7 @@ impl ArchBand {
     /// A span of shares as a band of its own, farther out by `depth`, mm.
     #[must_use]
     pub fn sector(&self, span: [f64; 2], depth: f64) -> Self {
-        let [from, to] = self.angles(span);
-        Self { angles: (from, to), radius: self.radius + depth, ..*self }
+        Self { ends: Turn::parts(self.angles(span)), radius: self.radius + depth, ..*self }
     }
 
     /// Centre of the arc: ahead of and above the stock wheel centre, mm.
@@ -109,10 +112,9 @@ impl ArchBand {
 
     /// Distance to the tire half-way along a span of shares, and the point there.
     pub fn middle(&self, span: [f64; 2], tire: &PosedTire, fine: f64) -> Least {
-        let sample = self.sample(tire, self.angle(0.5 * (span[0] + span[1])), fine);
-        let across = self.across.0 + (self.across.1 - self.across.0) * sample.t;
-        let point = self.at(sample.angle.sin_cos(), across);
-        Least { distance: sample.distance, lower: sample.lower, point }
+        let turn = Turn::by(self.angle(0.5 * (span[0] + span[1])));
+        let sample = self.sample(tire, turn, 0.5, fine);
+        Least { distance: sample.distance, lower: sample.lower, point: self.point(&sample) }
     }
 
     /// The edge across: where it starts, sideways only, and how it runs.
@@ -125,7 +127,7 @@ impl ArchBand {
     pub fn lowest(&self, span: [f64; 2], way: &Vector3<f64>) -> f64 {
         let [first, last] = span.map(|share| self.angle(share));
         let along = |angle: f64| {
-            let p = self.at(angle.sin_cos(), 0.0);
+            let p = self.at(Turn::by(angle), 0.0);
             way.x * p.x + way.z * p.z
         };
         // Straight against the way the arc lies farthest back.
@@ -139,25 +141,61 @@ impl ArchBand {
         least + (way.y * self.across.0).min(way.y * self.across.1)
     }
 
-    fn sample(&self, tire: &PosedTire, angle: f64, fine: f64) -> Sample {
-        let turn = angle.sin_cos();
+    fn point(&self, sample: &Sample) -> Vector3<f64> {
+        self.at(sample.turn, self.across.0 + (self.across.1 - self.across.0) * sample.t)
+    }
+
+    /// The least across the band at an angle, looked for from a share of the way across.
+    fn sample(&self, tire: &PosedTire, turn: Turn, near: f64, fine: f64) -> Sample {
         let (a, b) = (self.at(turn, self.across.0), self.at(turn, self.across.1));
-        let found = search(tire, &a, &b, fine);
-        let tangent = Vector3::new(-turn.0, 0.0, turn.1) * self.radius;
-        let slope = |t: f64| tire.distance_and_slope(&(a + (b - a) * t)).1.dot(&tangent);
-        let mixed = if found.share >= 1.0 {
-            slope(found.touch.0)
-        } else {
-            found.share * slope(found.touch.0) + (1.0 - found.share) * slope(found.touch.1)
-        };
-        Sample { angle, distance: found.least, lower: found.lower, slope: mixed, t: found.t }
+        let tangent = Vector3::new(-turn.sin, 0.0, turn.cos) * self.radius;
+        let found = search_near(tire, (&a, &b), &tangent, near, fine);
+        let Along { t, least, lower, aside, .. } = found;
+        Sample { turn, distance: least, lower, slope: aside, t }
+    }
+}
+
+/// An angle with its sine and cosine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Turn {
+    angle: f64,
+    sin: f64,
+    cos: f64,
+}
+
+impl Turn {
+    /// The ends of parts of equal length between two angles.
+    fn parts([first, last]: [f64; 2]) -> [Self; PARTS + 1] {
+        std::array::from_fn(|end| Self::by(first + (last - first) * (end as f64 / PARTS as f64)))
+    }
+
+    fn by(angle: f64) -> Self {
+        let (sin, cos) = angle.sin_cos();
+        Self { angle, sin, cos }
+    }
+
+    /// Onward to an angle not far from it: sooner found than a sine.
+    fn on_to(self, angle: f64) -> Self {
+        /// Below this the first term left out of the series is under 1e-14.
+        const NEAR: f64 = 0.45;
+        let by = angle - self.angle;
+        if by.abs() > NEAR {
+            return Self::by(angle);
+        }
+        let (x, series) =
+            (by * by, |c: [f64; 5], x: f64| c.into_iter().rev().fold(0.0, |sum, c| sum * x + c));
+        let sin = by * series([1.0, -1.0 / 6.0, 1.0 / 120.0, -1.0 / 5040.0, 1.0 / 362_880.0], x);
+        let cos = 1.0
+            + x * series([-0.5, 1.0 / 24.0, -1.0 / 720.0, 1.0 / 40320.0, -1.0 / 3_628_800.0], x);
+        let (from_sin, from_cos) = (self.sin, self.cos);
+        Self { angle, sin: from_sin * cos + from_cos * sin, cos: from_cos * cos - from_sin * sin }
     }
 }
 
 /// What one angle tells: the distance there and the parabola below which no other can be.
 #[derive(Debug, Clone, Copy)]
 struct Sample {
-    angle: f64,
+    turn: Turn,
     distance: f64,
     lower: f64,
     slope: f64,
@@ -170,107 +208,133 @@ const PARTS: usize = 6;
 const SAMPLES: usize = 2000;
 
 /// What a search of the band leaves behind for the next, of a tire near by.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy)]
 pub struct ArchTrace {
     /// No distance within each part of the band is below this, mm.
     parts: [f64; PARTS],
-    /// Where the least was.
-    angle: f64,
+    /// Where the least was, and what share of the way across.
+    least: (Turn, f64),
+}
+
+impl ArchTrace {
+    /// With nothing known of the band.
+    pub const fn new(arch: &ArchBand) -> Self {
+        Self { parts: [f64::NEG_INFINITY; PARTS], least: (arch.ends[PARTS / 2], 0.5) }
+    }
+
+    /// For a tire no point of which is farther than `moved`, mm, from where this was left.
+    #[must_use]
+    pub fn after(self, moved: f64) -> Self {
+        Self { parts: self.parts.map(|known| known - moved), ..self }
+    }
+
+    /// With what else is known of the same tire.
+    #[must_use]
+    pub fn with(self, other: &Self) -> Self {
+        let parts = std::array::from_fn(|part| self.parts[part].max(other.parts[part]));
+        Self { parts, ..self }
+    }
 }
 
 /// Least signed distance from the tire to the arch, within `tolerance` mm (not below a thousandth),
 /// or proof that it is above `enough`, mm: then the value returned may be any on the band, and
 /// only `lower` counts.
 pub fn tire_arch(tire: &PosedTire, arch: &ArchBand, tolerance: f64, enough: f64) -> Least {
-    tire_arch_next(tire, arch, (tolerance, enough), &mut ArchTrace::default(), f64::INFINITY)
+    tire_arch_next(tire, arch, (tolerance, enough), &mut ArchTrace::new(arch))
 }
 
-/// The same, going on from the trace of a search of a tire no point of which has moved by more than
-/// `moved`, mm: so much lower is what was known of each part, and where that is still enough the part
-/// is not searched again.
+/// The same, going on from what is known already: where that is enough, a part is not searched.
 pub fn tire_arch_next(
     tire: &PosedTire,
     arch: &ArchBand,
     (tolerance, enough): (f64, f64),
     trace: &mut ArchTrace,
-    moved: f64,
 ) -> Least {
     let tolerance = tolerance.max(1e-3);
     let fine = tolerance / 4.0;
-    let (first, last) = arch.angles;
-    let at = |part: usize| first + (last - first) * part as f64 / PARTS as f64;
-    if moved.is_infinite() {
-        *trace = ArchTrace { parts: [f64::NEG_INFINITY; PARTS], angle: at(PARTS / 2) };
-    }
-    let mut best = arch.sample(tire, trace.angle, fine);
+    let (turn, near) = trace.least;
+    let best = arch.sample(tire, turn, near, fine);
+    let mut search = Search { tire, arch, tolerance, enough, best, left: SAMPLES };
     let mut lower = f64::INFINITY;
-    let mut count = 1;
-    let mut waiting: Vec<(Sample, Sample)> = Vec::with_capacity(16);
-    let mut take = |angle: f64, best: &mut Sample| {
-        let sample = arch.sample(tire, angle, fine);
-        count += 1;
-        if sample.distance < best.distance {
-            *best = sample;
-        }
-        (sample, count < SAMPLES)
-    };
     let mut end: Option<Sample> = None;
-    for (part, known) in trace.parts.iter_mut().enumerate() {
-        let bound = *known - moved;
-        if bound >= best.distance - tolerance || bound > enough {
-            lower = lower.min(bound);
-            *known = bound;
+    for (known, ends) in trace.parts.iter_mut().zip(arch.ends.windows(2)) {
+        if search.settled(*known) {
             end = None;
-            continue;
-        }
-        let left = end.unwrap_or_else(|| take(at(part), &mut best).0);
-        let right = take(at(part + 1), &mut best).0;
-        end = Some(right);
-        waiting.push((left, right));
-        *known = f64::INFINITY;
-        while let Some((a, b)) = waiting.pop() {
-            let (bound, angle) = bound_between(&a, &b, arch.radius);
-            let more = bound < best.distance - tolerance && bound <= enough;
-            let taken = more.then(|| take(angle, &mut best));
-            let Some((middle, _)) = taken.filter(|(_, more)| *more) else {
-                *known = known.min(bound);
-                continue;
-            };
-            // The half that may hold less goes last, to be opened first.
-            if a.distance < b.distance {
-                waiting.extend([(middle, b), (a, middle)]);
-            } else {
-                waiting.extend([(a, middle), (middle, b)]);
-            }
+        } else if let [from, to] = ends {
+            let left = end.unwrap_or_else(|| search.take(*from));
+            let right = search.take(*to);
+            end = Some(right);
+            *known = search.between(&left, &right);
         }
         lower = lower.min(*known);
     }
-    trace.angle = best.angle;
-    let across = arch.across.0 + (arch.across.1 - arch.across.0) * best.t;
-    Least {
-        distance: best.distance,
-        lower: lower.min(best.distance),
-        point: arch.at(best.angle.sin_cos(), across),
+    let best = search.best;
+    trace.least = (best.turn, best.t);
+    Least { distance: best.distance, lower: lower.min(best.distance), point: arch.point(&best) }
+}
+
+/// A search of the band under way.
+struct Search<'a> {
+    tire: &'a PosedTire,
+    arch: &'a ArchBand,
+    tolerance: f64,
+    enough: f64,
+    best: Sample,
+    /// Samples that may still be taken.
+    left: usize,
+}
+
+impl Search<'_> {
+    /// Whether what is no nearer than this need not be looked at.
+    fn settled(&self, bound: f64) -> bool {
+        bound >= self.best.distance - self.tolerance || bound > self.enough
+    }
+
+    fn take(&mut self, turn: Turn) -> Sample {
+        let sample = self.arch.sample(self.tire, turn, self.best.t, self.tolerance / 4.0);
+        self.left = self.left.saturating_sub(1);
+        if sample.distance < self.best.distance {
+            self.best = sample;
+        }
+        sample
+    }
+
+    /// No distance between two samples is below this, as far as that needs to be known.
+    fn between(&mut self, a: &Sample, b: &Sample) -> f64 {
+        let (bound, angle) = bound_between(a, b, self.arch.radius);
+        // A bound that is no number settles nothing, and nothing would.
+        if self.settled(bound) || bound.is_nan() || self.left == 0 {
+            return bound;
+        }
+        let middle = self.take(a.turn.on_to(angle));
+        // The half that may hold less is opened first.
+        let halves = [(a, &middle), (&middle, b)];
+        let order = if a.distance < b.distance { [0, 1] } else { [1, 0] };
+        order
+            .map(|half| self.between(halves[half].0, halves[half].1))
+            .into_iter()
+            .fold(f64::INFINITY, f64::min)
     }
 }
 
 /// A bound from below between two samples, and the angle to try next.
 fn bound_between(a: &Sample, b: &Sample, radius: f64) -> (f64, f64) {
-    let span = b.angle - a.angle;
+    let span = b.turn.angle - a.turn.angle;
     let below = |s: &Sample, angle: f64| {
-        let d = angle - s.angle;
+        let d = angle - s.turn.angle;
         s.lower + d * (s.slope - 0.5 * radius * d)
     };
     // Both parabolas bend alike, so they cross once.
     let rate = a.slope - b.slope - radius * span;
-    let crossing = a.angle + (b.lower - a.lower - span * (b.slope + 0.5 * radius * span)) / rate;
-    let inside = a.angle < crossing && crossing < b.angle;
+    let crossing =
+        a.turn.angle + (b.lower - a.lower - span * (b.slope + 0.5 * radius * span)) / rate;
+    let inside = a.turn.angle < crossing && crossing < b.turn.angle;
     if !inside {
-        let by_a = a.lower.min(below(a, b.angle));
-        let by_b = b.lower.min(below(b, a.angle));
-        return (by_a.max(by_b), 0.5 * (a.angle + b.angle));
+        let by_a = a.lower.min(below(a, b.turn.angle));
+        let by_b = b.lower.min(below(b, a.turn.angle));
+        return (by_a.max(by_b), 0.5 * (a.turn.angle + b.turn.angle));
     }
-    let next = crossing.clamp(a.angle + 0.1 * span, b.angle - 0.1 * span);
+    let next = crossing.clamp(a.turn.angle + 0.1 * span, b.turn.angle - 0.1 * span);
     (below(a, crossing).min(a.lower).min(b.lower), next)
 }
 
@@ -297,9 +361,10 @@ mod tests {
             let got = (x - arch.centre.0).hypot(z - arch.centre.1);
             assert!((got - arch.radius_mm()).abs() < 1e-9, "({x}, {z}): {got} of {arch:?}");
         }
-        let ends = [(arch.angles.0, 545.0), (arch.angles.1, -560.0)];
+        let [from, to] = arch.angles([0.0, 1.0]);
+        let ends = [(from, 545.0), (to, -560.0)];
         for (angle, x) in ends {
-            let p = arch.at(angle.sin_cos(), 700.0);
+            let p = arch.at(Turn::by(angle), 700.0);
             assert!((p - Vector3::new(x, 700.0, 0.0)).norm() < 1e-9, "{p}");
         }
     }
@@ -351,9 +416,9 @@ mod tests {
             prop_assert!((tire.distance(&got.point) - got.distance).abs() < 1e-6);
             prop_assert!(got.lower >= arch.quick_bound(&tire) - 0.02);
             for i in 0..=300 {
-                let angle = arch.angles.0 + (arch.angles.1 - arch.angles.0) * f64::from(i) / 300.0;
+                let angle = arch.angle(f64::from(i) / 300.0);
                 for j in 0..=20 {
-                    let p = arch.at(angle.sin_cos(), inner + deep * f64::from(j) / 20.0);
+                    let p = arch.at(Turn::by(angle), inner + deep * f64::from(j) / 20.0);
                     prop_assert!(tire.distance(&p) >= got.lower - 1e-7, "{angle} {j} {got:?}");
                 }
             }
@@ -378,18 +443,22 @@ mod tests {
             steers in prop::collection::vec(-0.7..0.7_f64, 1..12),
             enough in prop_oneof![Just(f64::INFINITY), -50.0..150.0_f64],
         ) {
-            let mut trace = ArchTrace::default();
-            let mut before: Option<PosedTire> = None;
+            let arch = arch(Side::Left);
+            // What is known from the last tire, and from the one before that.
+            let mut known: Vec<(PosedTire, ArchTrace)> = Vec::new();
             for steer in steers {
                 let tire = tire([centre.0, centre.1, centre.2 + 20.0 * steer], steer);
-                let moved = before.map_or(f64::INFINITY, |before| before.displacement(&tire));
-                let arch = arch(Side::Left);
-                let next = tire_arch_next(&tire, &arch, (0.05, enough), &mut trace, moved);
+                let of = |(before, trace): &(PosedTire, ArchTrace)| {
+                    trace.after(before.displacement(&tire.centre, &tire.axis))
+                };
+                let known_here = known.iter().rev().take(2).map(of).reduce(|a, b| a.with(&b));
+                let mut trace = known_here.unwrap_or(ArchTrace::new(&arch));
+                let next = tire_arch_next(&tire, &arch, (0.05, enough), &mut trace);
                 let full = tire_arch(&tire, &arch, 0.001, f64::INFINITY);
                 prop_assert!(next.lower <= full.distance + 1e-9, "{next:?} {full:?}");
                 prop_assert!(next.distance >= full.distance - 0.0011, "{next:?} {full:?}");
                 prop_assert!(next.lower > enough || next.distance - full.distance <= 0.051, "{next:?} {full:?}");
-                before = Some(tire);
+                known.push((tire, trace));
             }
         }
 

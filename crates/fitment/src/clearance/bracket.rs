@@ -419,8 +419,11 @@ impl<'a> Continuum<'a> {
         let corners = &corners[..count];
         let long = around.half_length(obstacle, &cell.part);
         let turned = turning * half;
-        let moved =
-            corners.iter().map(|c| middle.tire.displacement(&c.tire)).fold(0.0, f64::max) + error;
+        let moved = corners
+            .iter()
+            .map(|c| middle.tire.displacement(&c.tire.centre, &c.tire.axis))
+            .fold(0.0, f64::max)
+            + error;
         let sizes = [(moved - turned).max(0.0), turned, long];
         let fixed = !around.rides(obstacle);
         if fixed {

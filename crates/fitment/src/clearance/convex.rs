@@ -16,26 +16,65 @@ pub(super) struct Along {
     pub touch: (f64, f64),
     /// Share of the first tangent in the mix of both that is level (or rises inward, at an end).
     pub share: f64,
+    /// The same mix of what goes along with the function's values.
+    pub aside: f64,
 }
 
 /// Enough for the bisections among the steps to shrink 20 m to less than a nanometre.
 const STEPS: usize = 120;
+/// How much longer each step away from where a search begins is than the one before.
+const LONGER: f64 = 8.0;
 
-/// Least value on 0..1 of a convex function given by its value and slope, to `tolerance`.
+/// Least value on 0..1 of a convex function to `tolerance`, given by its value, its slope and anything
+/// that goes along with them. The search begins at `near`, where the least is thought to lie, and looks
+/// as far as `reach` for its other side.
 #[inline]
-pub(super) fn minimise(mut at: impl FnMut(f64) -> (f64, f64), tolerance: f64) -> Along {
-    let single = |t: f64, f: f64| Along { t, least: f, lower: f, touch: (t, t), share: 1.0 };
-    let (mut lo, mut hi) = (0.0, 1.0);
-    let (mut f_lo, mut g_lo) = at(lo);
-    if g_lo >= 0.0 {
-        return single(lo, f_lo);
-    }
-    let (mut f_hi, mut g_hi) = at(hi);
-    if g_hi <= 0.0 {
-        return single(hi, f_hi);
+pub(super) fn minimise(
+    mut at: impl FnMut(f64) -> [f64; 3],
+    (near, mut reach): (f64, f64),
+    tolerance: f64,
+) -> Along {
+    let single = |t: f64, [f, _, aside]: [f64; 3]| Along {
+        t,
+        least: f,
+        lower: f,
+        touch: (t, t),
+        share: 1.0,
+        aside,
+    };
+    let begun = at(near);
+    let (mut lo, mut hi) = (near, near);
+    let (mut at_lo, mut at_hi) = (begun, begun);
+    if begun[1] > 0.0 {
+        while at_lo[1] > 0.0 {
+            if lo <= 0.0 {
+                return single(lo, at_lo);
+            }
+            (hi, at_hi) = (lo, at_lo);
+            lo = (lo - reach).max(0.0);
+            at_lo = at(lo);
+            reach *= LONGER;
+        }
+        if at_lo[1] >= 0.0 || at_lo[1].is_nan() {
+            return single(lo, at_lo);
+        }
+    } else {
+        while at_hi[1] < 0.0 {
+            if hi >= 1.0 {
+                return single(hi, at_hi);
+            }
+            (lo, at_lo) = (hi, at_hi);
+            hi = (hi + reach).min(1.0);
+            at_hi = at(hi);
+            reach *= LONGER;
+        }
+        if at_hi[1] <= 0.0 || at_hi[1].is_nan() {
+            return single(hi, at_hi);
+        }
     }
     let mut step = 0;
     loop {
+        let ([f_lo, g_lo, aside_lo], [f_hi, g_hi, aside_hi]) = (at_lo, at_hi);
         let meet = lo + (f_hi - f_lo - g_hi * (hi - lo)) / (g_lo - g_hi);
         let lower = f_lo + g_lo * (meet - lo);
         let best = f_lo.min(f_hi);
@@ -43,7 +82,8 @@ pub(super) fn minimise(mut at: impl FnMut(f64) -> (f64, f64), tolerance: f64) ->
         if best - lower <= tolerance || step > STEPS {
             let t = if f_lo < f_hi { lo } else { hi };
             let share = g_hi / (g_hi - g_lo);
-            return Along { t, least: best, lower: lower.min(best), touch: (lo, hi), share };
+            let aside = share * aside_lo + (1.0 - share) * aside_hi;
+            return Along { t, least: best, lower: lower.min(best), touch: (lo, hi), share, aside };
         }
         // Where the slope would cross zero suits round bottoms, where the tangents cross suits
         // sharp ones, and a bisection now and then keeps the count bounded.
@@ -53,13 +93,13 @@ pub(super) fn minimise(mut at: impl FnMut(f64) -> (f64, f64), tolerance: f64) ->
             _ => 0.5 * (lo + hi),
         };
         let t = if lo < guess && guess < hi { guess } else { 0.5 * (lo + hi) };
-        let (f, g) = at(t);
-        if g > 0.0 {
-            (hi, f_hi, g_hi) = (t, f, g);
-        } else if g < 0.0 {
-            (lo, f_lo, g_lo) = (t, f, g);
+        let here = at(t);
+        if here[1] > 0.0 {
+            (hi, at_hi) = (t, here);
+        } else if here[1] < 0.0 {
+            (lo, at_lo) = (t, here);
         } else {
-            return single(t, f);
+            return single(t, here);
         }
     }
 }
@@ -71,10 +111,21 @@ mod tests {
     #[test]
     fn least_values_known_beforehand() {
         let check = |name: &str, f: &dyn Fn(f64) -> (f64, f64), t: f64, least: f64| {
-            let got = minimise(f, 1e-10);
-            assert!((got.least - least).abs() < 1e-9, "{name}: {got:?}, want {least}");
-            assert!(got.lower <= least + 1e-12, "{name}: {got:?}");
-            assert!((got.t - t).abs() < 1e-4, "{name}: {got:?}, want {t}");
+            for begin in [(0.0, 1.0), (1.0, 1.0), (t, 0.1), (0.65, 0.1), (0.4, 0.01)] {
+                let got = minimise(
+                    |t| {
+                        let (value, slope) = f(t);
+                        [value, slope, t]
+                    },
+                    begin,
+                    1e-10,
+                );
+                assert!((got.least - least).abs() < 1e-9, "{name}: {got:?}, want {least}");
+                assert!(got.lower <= least + 1e-12, "{name}: {got:?}");
+                assert!((got.t - t).abs() < 1e-4, "{name}: {got:?}, want {t}");
+                let mixed = got.share * got.touch.0 + (1.0 - got.share) * got.touch.1;
+                assert!((got.aside - mixed).abs() < 1e-12, "{name}: {got:?}, want {mixed}");
+            }
         };
         check("bowl", &|t| ((t - 0.3).powi(2), 2.0 * (t - 0.3)), 0.3, 0.0);
         check("rising", &|t| (2.0 + t, 1.0), 0.0, 2.0);
@@ -85,6 +136,6 @@ mod tests {
 
     #[test]
     fn a_slope_that_is_no_number_ends_the_search() {
-        assert!(minimise(|_| (f64::NAN, f64::NAN), 1e-6).least.is_nan());
+        assert!(minimise(|_| [f64::NAN; 3], (0.5, 0.1), 1e-6).least.is_nan());
     }
 }

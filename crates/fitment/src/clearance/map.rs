@@ -60,6 +60,8 @@ impl ClearanceMap {
 
 /// Accuracy of the map, mm.
 const MAP_TOLERANCE_MM: f64 = 0.5;
+/// What is left open where nothing is searched again, mm.
+const REUSE_MM: f64 = 0.1;
 
 /// A tire at one position.
 #[derive(Debug, Clone, Copy)]
@@ -69,51 +71,84 @@ pub(super) struct Probe {
     pub station: usize,
     /// Steer of its wheel, rad.
     pub steer: f64,
-    pub tire: PosedTire,
+    /// The tire's centre and its spin axis: of thousands, not each with the whole tire.
+    centre: Vector3<f64>,
+    axis: Vector3<f64>,
 }
 
-/// What the last search of an obstacle left behind along a row, where nothing but the wheel turns.
-#[derive(Debug, Clone, Default)]
+impl Probe {
+    fn of(place: &Place, station: usize) -> Self {
+        let PosedTire { centre, axis, .. } = place.tire;
+        Self { side: place.side, station, steer: place.steer, centre, axis }
+    }
+
+    /// A number no smaller than how far any point of the tire has moved to where it stands now.
+    fn moved(&self, now: &PosedTire) -> f64 {
+        now.displacement(&self.centre, &self.axis)
+    }
+}
+
+/// What the search of an obstacle at one position leaves behind for those beside it.
+#[derive(Debug, Clone, Copy)]
 struct Trace {
-    /// How far the tire has moved since, mm.
-    moved: f64,
-    arch: ArchTrace,
-    /// A plane between the tire and the obstacle, by its direction and how far along it the obstacle
-    /// begins, and the obstacle's point that was nearest.
-    plane: Option<(Vector3<f64>, f64, Vector3<f64>)>,
+    /// The position.
+    at: Probe,
+    arch: Option<ArchTrace>,
+    plane: Option<Plane>,
 }
 
-impl Trace {
-    /// The clearance within `tolerance` mm, or proof that it is above `enough`: from the plane and
-    /// the point of the last search where they leave no more open than that, else by searching.
-    fn least(
-        &mut self,
-        around: &Around,
-        index: usize,
-        place: &Place,
-        (tolerance, enough): (f64, f64),
-    ) -> Option<Least> {
-        if let Some((way, begins, point)) = &self.plane {
+/// A plane between the tire and an obstacle, by its direction and how far along it the obstacle begins,
+/// and the obstacle's point that was nearest.
+#[derive(Debug, Clone, Copy)]
+struct Plane {
+    way: Vector3<f64>,
+    begins: f64,
+    point: Vector3<f64>,
+}
+
+/// The clearance to an obstacle within `tolerance` mm, or proof that it is above `enough`: from the planes
+/// and points of positions near by where they leave no more open than that, else by searching, which
+/// leaves a trace.
+fn least(
+    around: &Around,
+    index: usize,
+    (place, here): (&Place, Probe),
+    (tolerance, enough): (f64, f64),
+    near: [Option<&Trace>; 2],
+) -> Option<(Least, Trace)> {
+    let near = near.into_iter().flatten();
+    let mut known: Option<Least> = None;
+    let mut arch: Option<ArchTrace> = None;
+    for trace in near {
+        if let Some(Plane { way, begins, point }) = &trace.plane {
             let tire = around.tire(index, &place.tire);
             let lower = begins - way.dot(&tire.support(way));
             let distance = tire.distance(point);
-            if lower > enough || distance - lower <= tolerance {
-                return Some(Least { distance, lower, point: *point });
+            let least = known.get_or_insert(Least { distance, lower, point: *point });
+            least.lower = least.lower.max(lower);
+            if distance < least.distance {
+                (least.distance, least.point) = (distance, *point);
+            }
+            if least.lower > enough || least.distance - least.lower <= REUSE_MM.min(tolerance) {
+                return Some((*least, Trace { at: here, arch: None, plane: trace.plane }));
             }
         }
-        let found =
-            around.least_next(index, place, (tolerance, enough), (&mut self.arch, self.moved))?;
-        self.moved = 0.0;
-        // A plane tells of a whole obstacle only where that is one convex part.
-        let whole = Part { number: 0, span: [0.0, 1.0] };
-        self.plane = around.is_convex(index, place).then(|| {
-            let point = found.point;
-            let way = around.outward(index, place, &point);
-            let way = around.squared(index, &whole, place, (&point, way));
-            (way, around.lowest(index, &whole, place, &way), point)
-        });
-        Some(found)
+        if let Some(of) = trace.arch {
+            let of = of.after(trace.at.moved(&place.tire));
+            arch = Some(arch.map_or(of, |arch| arch.with(&of)));
+        }
     }
+    let mut arch = arch.or_else(|| around.arch_trace(index));
+    let found = around.least_next(index, place, (tolerance, enough), arch.as_mut())?;
+    // A plane tells of a whole obstacle only where that is one convex part.
+    let whole = Part { number: 0, span: [0.0, 1.0] };
+    let plane = around.is_convex(index, place).then(|| {
+        let point = found.point;
+        let way = around.outward(index, place, &point);
+        let way = around.squared(index, &whole, place, (&point, way));
+        Plane { way, begins: around.lowest(index, &whole, place, &way), point }
+    });
+    Some((found, Trace { at: here, arch, plane }))
 }
 
 /// Everything one sweep over the domain finds.
@@ -130,12 +165,16 @@ pub(super) struct Sweep {
     pub lower: Vec<f64>,
     /// How many obstacles a probe has at most.
     pub count: usize,
-    /// The least found, by side, left first, and by obstacle.
+    /// The least found, by side, left first, and by obstacle; none where only maps are asked for.
     pub worst: [Vec<Option<Reached>>; 2],
+    /// What searches left behind in the map gone through, by column and obstacle.
+    traces: Vec<Option<Trace>>,
+    /// Sine and cosine of a map's steer angles, by side.
+    turns: [Vec<(f64, f64)>; 2],
     /// How many positions were noted besides the map's.
     pub noted: usize,
-    /// The station tried last.
-    near: Option<usize>,
+    /// The stations tried last in this map, the last one first.
+    near: [Option<usize>; 3],
     /// Rows the axle cannot reach, and why not at the last of them.
     pub unreachable: (usize, Option<Unreachable>),
 }
@@ -145,8 +184,9 @@ impl Sweep {
     pub fn new(motion: &Motion, around: &[Around; 2], options: &Options) -> Self {
         let travels = motion.domain.travels(options);
         let mut maps = Vec::with_capacity(options.crossed.len() * 2);
-        for side in Side::BOTH {
+        let turns = Side::BOTH.map(|side| {
             let steers = motion.domain.steers(side, options);
+            let turns = steers.iter().map(|steer| steer.sin_cos()).collect();
             maps.extend(options.crossed.iter().map(|&crossed| ClearanceMap {
                 side,
                 crossed,
@@ -154,18 +194,23 @@ impl Sweep {
                 steer_rad: steers.clone(),
                 travel_mm: travels.clone(),
             }));
-        }
+            turns
+        });
+        let count = around[0].len().max(around[1].len());
+        let positions = maps.iter().map(|map| map.cells.len()).sum();
         Self {
             maps,
+            turns,
+            traces: Vec::new(),
             only: None,
             rows: 0,
             stations: Vec::new(),
-            probes: Vec::new(),
-            lower: Vec::new(),
-            count: around[0].len().max(around[1].len()),
+            probes: Vec::with_capacity(positions),
+            lower: Vec::with_capacity(positions * count),
+            count,
             worst: around.each_ref().map(|around| vec![None; around.len()]),
             noted: 0,
-            near: None,
+            near: [None; 3],
             unreachable: (0, None),
         }
     }
@@ -180,7 +225,12 @@ impl Sweep {
         let mut sweep = Self::new(motion, around, options);
         sweep.maps.retain(|map| map.side == side);
         sweep.only = Some(obstacle);
-        sweep
+        sweep.of_map()
+    }
+
+    /// For the maps alone: what is farther than the nearest thing need not be known for each obstacle.
+    pub fn of_map(self) -> Self {
+        Self { worst: [Vec::new(), Vec::new()], ..self }
     }
 
     /// Tries one more row, from full bump down: the tightest positions come first and settle most
@@ -193,11 +243,12 @@ impl Sweep {
         let travel = map.travel_mm.get(row).copied().unwrap_or_default();
         self.rows += 1;
         if row + 1 == rows {
-            self.near = None;
+            self.near = [None; 3];
+            self.traces.clear();
         }
         match self.station(motion, motion.travels(side, travel, crossed), self.near) {
             Ok(station) => {
-                self.near = Some(station);
+                self.near = [Some(station), self.near[0], self.near[1]];
                 let cells = self.row(motion, &around[side.index()], side, station, &steers);
                 let at = row * steers.len();
                 let row = self.maps.get_mut(number).and_then(|m| m.cells.get_mut(at..));
@@ -205,20 +256,22 @@ impl Sweep {
                     *to = from;
                 }
             }
-            Err(why) => self.unreachable = (self.unreachable.0 + 1, Some(why)),
+            Err(why) => {
+                self.near = [self.near[0], None, None];
+                self.unreachable = (self.unreachable.0 + 1, Some(why));
+            }
         }
         true
     }
 
     /// One more position, as bad as any: from now on it counts, too.
     pub fn note(&mut self, motion: &Motion, around: &Around, side: Side, at: &Reached) {
-        let Ok(number) = self.station(motion, at.travel, None) else { return };
+        let Ok(number) = self.station(motion, at.travel, [None; 3]) else { return };
         let Some(station) = self.stations.get(number) else { return };
         let place = Place::of(motion, station, side, at.steer);
         let lower = (0..self.count).map(|i| around.quick_bound(i, &place));
         self.lower.extend(lower);
-        let (steer, tire) = (at.steer, place.tire);
-        self.probes.push(Probe { side, station: number, steer, tire });
+        self.probes.push(Probe::of(&place, number));
         self.noted += 1;
     }
 
@@ -228,7 +281,7 @@ impl Sweep {
         &mut self,
         motion: &Motion,
         travel: Travel,
-        near: Option<usize>,
+        near: [Option<usize>; 3],
     ) -> Result<usize, Unreachable> {
         let same = |s: &Station| {
             (s.travel[0] - travel[0]).abs() < 1e-9 && (s.travel[1] - travel[1]).abs() < 1e-9
@@ -236,8 +289,13 @@ impl Sweep {
         if let Some(known) = self.stations.iter().position(same) {
             return Ok(known);
         }
-        let near = near.and_then(|near| self.stations.get(near)).map(|near| &near.pose);
-        self.stations.push(motion.station(travel, near)?);
+        let near = near.map(|near| self.stations.get(near?).map(|near| &near.pose));
+        self.stations.push(match near {
+            [Some(last), Some(before), Some(first)] => {
+                motion.station_next(travel, [last, before, first])?
+            }
+            [near, ..] => motion.station(travel, near)?,
+        });
         Ok(self.stations.len() - 1)
     }
 
@@ -255,39 +313,59 @@ impl Sweep {
         let mut order: Vec<usize> =
             (0..around.len()).filter(|i| self.only.is_none_or(|only| only == *i)).collect();
         let all_turn = order.iter().all(|i| around.turns(*i));
-        let mut before: Option<PosedTire> = None;
         let mut cells = Vec::with_capacity(steers.len());
         let worst_of = &mut self.worst[side.index()];
-        let mut lower = vec![f64::INFINITY; self.count];
-        let mut traces = vec![Trace::default(); self.count];
-        for &steer in steers {
-            let place = Place::of(motion, station, side, steer);
-            let tire = place.tire;
-            let moved = before.map_or(f64::INFINITY, |before| before.displacement(&tire));
+        let (count, columns) = (self.count, steers.len());
+        self.traces.resize(columns * count, None);
+        let mut before: Option<Probe> = None;
+        let mut lower = vec![f64::INFINITY; count];
+        for (column, (&steer, &turn)) in steers.iter().zip(&self.turns[side.index()]).enumerate() {
+            let place = Place::turned(motion, station, side, (steer, turn));
+            let here = Probe::of(&place, number);
+            let moved = before.map_or(f64::INFINITY, |before| before.moved(&place.tire));
+            // The same steer one row up.
+            let above = self.probes.len().checked_sub(columns);
+            let above =
+                above.and_then(|it| Some((self.probes.get(it)?, self.lower.get(it * count..)?)));
+            let above = above.filter(|(above, _)| above.side == side);
+            let above = above.map(|(above, lower)| (above.moved(&place.tire), lower));
             let mut nearest: Option<(f64, usize)> = None;
             for &i in &order {
-                let (Some(lower), Some(worst), Some(trace)) =
-                    (lower.get_mut(i), worst_of.get_mut(i), traces.get_mut(i))
-                else {
-                    continue;
-                };
+                let Some(lower) = lower.get_mut(i) else { continue };
+                let worst = worst_of.get_mut(i);
                 if around.turns(i) && !all_turn {
                     *lower = around.quick_bound(i, &place);
                     continue;
                 }
-                trace.moved += moved;
-                let least = worst.map_or(f64::INFINITY, |worst| worst.clearance);
-                let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(least);
+                // What rides on the axle stands elsewhere at another station.
+                let rides = around.rides(i);
+                let so_far = worst.as_ref().map_or(f64::NEG_INFINITY, |worst| {
+                    worst.map_or(f64::INFINITY, |worst| worst.clearance)
+                });
+                let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(so_far);
                 let mut bound = *lower - moved;
+                if let Some((moved, lower)) = above.filter(|_| !rides) {
+                    bound = bound.max(lower.get(i).map_or(bound, |lower| lower - moved));
+                }
                 if bound.is_nan() || bound <= enough {
                     bound = bound.max(around.quick_bound(i, &place));
                 }
                 if bound <= enough {
                     let goal = (MAP_TOLERANCE_MM, enough);
-                    if let Some(found) = trace.least(around, i, &place, goal) {
+                    let at = column * count + i;
+                    let near = [Some(at), at.checked_sub(count)].map(|at| {
+                        let trace = self.traces.get(at?)?.as_ref()?;
+                        (!rides || trace.at.station == number).then_some(trace)
+                    });
+                    if let Some((found, trace)) = least(around, i, (&place, here), goal, near) {
+                        if let Some(own) = self.traces.get_mut(at) {
+                            *own = Some(trace);
+                        }
                         bound = bound.max(found.lower);
                         let clearance = found.distance;
-                        if clearance < least {
+                        if clearance < so_far
+                            && let Some(worst) = worst
+                        {
                             *worst = Some(Reached { clearance, travel: station.travel, steer });
                         }
                         if nearest.is_none_or(|(mm, _)| clearance < mm) {
@@ -304,8 +382,8 @@ impl Sweep {
             cells.push(nearest.and_then(|(clearance_mm, i)| {
                 around.name(i).map(|obstacle| Cell { clearance_mm, obstacle })
             }));
-            before = Some(tire);
-            self.probes.push(Probe { side, station: number, steer, tire });
+            before = Some(here);
+            self.probes.push(here);
             self.lower.extend_from_slice(&lower);
         }
         cells
@@ -318,8 +396,9 @@ impl Sweep {
         probe: usize,
         tire: impl FnOnce(&PosedTire) -> Option<PosedTire>,
     ) -> Option<Place<'a>> {
-        let Probe { side, station, steer, tire: now } = self.probes.get(probe)?;
-        let (station, tire) = (self.stations.get(*station)?, tire(now)?);
+        let Probe { side, station, steer, centre, axis } = self.probes.get(probe)?;
+        let now = motion.solid.at(*centre, *axis);
+        let (station, tire) = (self.stations.get(*station)?, tire(&now)?);
         Some(Place { motion, station, side: *side, steer: *steer, tire })
     }
 }

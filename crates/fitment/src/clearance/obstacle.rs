@@ -126,8 +126,8 @@ impl Solid {
     }
 
     /// The tire as this is measured to it: from the axle, for what rides on that.
-    fn seen(rides: bool, place: &Place, tire: PosedTire) -> PosedTire {
-        if rides { seen_from(place.axle(), &tire) } else { tire }
+    fn seen<'a>(rides: bool, place: &Place, tire: &'a PosedTire) -> Cow<'a, PosedTire> {
+        if rides { Cow::Owned(seen_from(place.axle(), tire)) } else { Cow::Borrowed(tire) }
     }
 }
 
@@ -198,10 +198,10 @@ impl Around {
     }
 
     /// The tire as it counts for an obstacle: bulged for what is low.
-    pub fn tire(&self, index: usize, tire: &PosedTire) -> PosedTire {
+    pub fn tire<'a>(&self, index: usize, tire: &'a PosedTire) -> Cow<'a, PosedTire> {
         match self.list.get(index) {
-            Some(Entry { bulge, .. }) if *bulge > 0.0 => tire.wider(*bulge),
-            _ => *tire,
+            Some(Entry { bulge, .. }) if *bulge > 0.0 => Cow::Owned(tire.wider(*bulge)),
+            _ => Cow::Borrowed(tire),
         }
     }
 
@@ -230,7 +230,7 @@ impl Around {
                 .fold(f64::INFINITY, f64::min),
             Solid::Thing { parts, rides: false } => parts.quick_bound(tire),
             Solid::Thing { parts, rides: true } => {
-                parts.quick_bound(&Solid::seen(true, place, *tire))
+                parts.quick_bound(&Solid::seen(true, place, tire))
             }
             Solid::Between { axle, chassis, radius } => {
                 to_bar(tire, &place.axle().point(axle), chassis, *radius)
@@ -253,7 +253,7 @@ impl Around {
                 })
                 .min_by(|a, b| a.distance.total_cmp(&b.distance)),
             Solid::Thing { parts, rides } => {
-                let least = parts.least(&Solid::seen(*rides, place, tire), tolerance)?;
+                let least = parts.least(&Solid::seen(*rides, place, &tire), tolerance)?;
                 Some(told(*rides, place, least))
             }
             Solid::Between { .. } | Solid::Inside(_) => {
@@ -270,22 +270,28 @@ impl Around {
         }
     }
 
-    /// The same, going on from the trace of the last such search, since when no point of the tire has
-    /// moved by more than `moved`, mm.
+    /// What searches of the arch begin with; nothing for what else there is.
+    pub fn arch_trace(&self, index: usize) -> Option<ArchTrace> {
+        match &self.list.get(index)?.solid {
+            Solid::Arch(arch) => Some(ArchTrace::new(arch)),
+            _ => None,
+        }
+    }
+
+    /// The same, going on from what is known of the arch already.
     pub fn least_next(
         &self,
         index: usize,
         place: &Place,
         (tolerance, enough): (f64, f64),
-        (trace, moved): (&mut ArchTrace, f64),
+        trace: Option<&mut ArchTrace>,
     ) -> Option<Least> {
-        match &self.list.get(index)?.solid {
-            Solid::Arch(arch) => Some(tire_arch_next(
+        match (&self.list.get(index)?.solid, trace) {
+            (Solid::Arch(arch), Some(trace)) => Some(tire_arch_next(
                 &self.tire(index, &place.tire),
                 arch,
                 (tolerance, enough),
                 trace,
-                moved,
             )),
             _ => self.least(index, place, tolerance, enough),
         }
@@ -369,7 +375,7 @@ impl Around {
             }
             Solid::Thing { parts, rides } => {
                 let bit = parts.bits().get(part.number)?;
-                let least = bit.least(&Solid::seen(*rides, place, tire), tolerance)?;
+                let least = bit.least(&Solid::seen(*rides, place, &tire), tolerance)?;
                 Some(told(*rides, place, least))
             }
             Solid::Between { axle, chassis, radius } => {

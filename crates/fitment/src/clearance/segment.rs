@@ -53,14 +53,17 @@ impl<'a> Line<'a> {
         }
     }
 
-    /// Distance and slope at the fraction `t` of the line.
-    fn at(&self, t: f64) -> (f64, f64) {
+    /// Distance and slope at the fraction `t` of the line, and the slope as the line is moved by a step
+    /// square to it, given by what it adds along the tire's axis and to half the square of the distance
+    /// from the tire's centre.
+    fn at(&self, t: f64, (aside, apart): (f64, f64)) -> [f64; 3] {
         let u = self.u + t * self.du;
         let rho = (self.rr + t * (2.0 * self.rd + t * self.dd)).max(0.0).sqrt();
-        let rho_slope = if rho > 0.0 { (self.rd + t * self.dd) / rho } else { 0.0 };
         let (d, per_along, per_out) = self.tire.solid.profile().distance(u.abs(), rho);
-        let slope = per_along * slope_of_abs(u) * self.du + per_out * rho_slope;
-        (d, slope)
+        let per_along = per_along * slope_of_abs(u);
+        let per_out = if rho > 0.0 { per_out / rho } else { 0.0 };
+        let slope = per_along * self.du + per_out * (self.rd + t * self.dd);
+        [d, slope, per_along * aside + per_out * (apart - u * aside)]
     }
 }
 
@@ -95,7 +98,23 @@ pub(super) fn search(
     tolerance: f64,
 ) -> Along {
     let line = Line::new(tire, from, to);
-    minimise(|t| line.at(t), tolerance)
+    minimise(|t| line.at(t, (0.0, 0.0)), (0.0, 1.0), tolerance)
+}
+
+/// The same begun at a share of the segment near the least, and with how the least changes as the
+/// segment is moved by `way`, square to it: `aside`, per length of that.
+pub(super) fn search_near(
+    tire: &PosedTire,
+    (from, to): (&Vector3<f64>, &Vector3<f64>),
+    way: &Vector3<f64>,
+    near: f64,
+    tolerance: f64,
+) -> Along {
+    /// How far from there the other side of the least is looked for.
+    const REACH: f64 = 0.05;
+    let line = Line::new(tire, from, to);
+    let moved = (way.dot(&tire.axis), way.dot(&(from - tire.centre)));
+    minimise(|t| line.at(t, moved), (near, REACH), tolerance)
 }
 
 #[cfg(test)]

@@ -157,10 +157,12 @@ impl PosedTire {
         (centre - self.centre).norm() - radius - self.reach
     }
 
-    /// A number no smaller than how far any point of the tire moves from this pose to another.
-    pub fn displacement(&self, other: &Self) -> f64 {
-        let turn = (self.axis - other.axis).norm().min((self.axis + other.axis).norm());
-        (self.centre - other.centre).norm() + turn * self.reach
+    /// A number no smaller than how far any point of the tire is from where it would be with its centre
+    /// and its axis there.
+    pub fn displacement(&self, centre: &Vector3<f64>, axis: &Vector3<f64>) -> f64 {
+        // The tire is the same seen from either end of its axis.
+        let turn = (self.axis - axis).norm_squared().min((self.axis + axis).norm_squared()).sqrt();
+        (self.centre - centre).norm() + turn * self.reach
     }
 }
 
@@ -245,7 +247,7 @@ mod tests {
                 Vector3::new(-f64::sin(turn), f64::cos(turn), 0.0),
             );
             let p = Vector3::new(px, py, 40.0);
-            prop_assert!((a.distance(&p) - b.distance(&p)).abs() <= a.displacement(&b) + 1e-9);
+            prop_assert!((a.distance(&p) - b.distance(&p)).abs() <= a.displacement(&b.centre, &b.axis) + 1e-9);
         }
     }
 }

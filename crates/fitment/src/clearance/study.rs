@@ -152,7 +152,8 @@ async fn work(
         known.fit.contacts.clone_from(&contacts);
         known.stage = Stage::Certain;
     });
-    let mut fine = swept(&setting, Sweep::new(motion, around, &options), &pace).await;
+    let fine = Sweep::new(motion, around, &options).of_map();
+    let mut fine = swept(&setting, fine, &pace).await;
     // Where the truck is known to be worst counts, whatever positions the map tries.
     for contact in &contacts {
         let around = setting.around(contact.side);
