@@ -14,7 +14,7 @@ use crate::{
     axle::{Answer, ModelError, NoAnswer, Unreachable, answer_under},
     few,
     measure::{Joint, Known, Origin},
-    truck::{End, State, Truck},
+    truck::{End, Side, State, Truck},
 };
 use nalgebra::DVector;
 use std::sync::Arc;
@@ -231,7 +231,12 @@ pub struct Foretold {
     pub sigma: f64,
 }
 
-/// What the sets before one foretold for each of its readings: the work against the plan.
+/// A reading whose spread would be this many times its instrument's is not foretold at all.
+const VAGUE: f64 = 20.0;
+
+/// What the sets before one foretold for each of its readings: the work against the plan. How far it is from
+/// the rail to the place where a wheel is measured nobody foretells, so the right wheel's reading says that
+/// and the left one's is foretold; what nothing before bears on is left out.
 ///
 /// # Errors
 /// As [`calibrate`].
@@ -252,8 +257,10 @@ pub fn foretell(
     let mut problem = Problem::of(&prior, end, &own, &log)?;
     let aside = before.readings.iter().filter(|it| it.doubt == Doubt::SetAside);
     let aside: Vec<Place> = aside.map(|it| it.place).collect();
-    let (now, then): (Vec<usize>, Vec<usize>) =
-        (0..problem.data.len()).partition(|i| problem.data[*i].place.set == Some(set));
+    let (now, then): (Vec<usize>, Vec<usize>) = (0..problem.data.len()).partition(|i| {
+        let datum = &problem.data[*i];
+        datum.place.set == Some(set) && datum.kind != Kind::Rail(Side::Right)
+    });
     problem.active = then;
     problem.active.retain(|i| !aside.contains(&problem.data[*i].place));
     let settled = run(&mut problem)?;
@@ -263,7 +270,7 @@ pub fn foretell(
         let datum = &problem.data[*i];
         Foretold { place: datum.place, what: datum.kind, read: datum.value, foretold, sigma }
     });
-    Ok(each.collect())
+    Ok(each.filter(|it| it.sigma < VAGUE * it.what.instrument().typical_sigma()).collect())
 }
 
 /// A truck with what readings taught of its inputs in place.
@@ -613,6 +620,33 @@ impl Calibration {
 mod tests {
     use super::*;
     use crate::calibrate::{Member, Set, Taken};
+
+    /// The work against the plan: how far off center the axle was to stand says the axle's own answer.
+    #[test]
+    fn the_planned_shift_is_foretold_beside_the_right_wheel() {
+        let truck = Truck::example();
+        let rail = |side, gap| Taken::once(Kind::Rail(side), gap);
+        let shift = |state| {
+            let answer = crate::axle::answer(&truck, End::Front, state).unwrap();
+            answer.attitude.get(crate::axle::Output::LateralShift).unwrap()
+        };
+        let [before, after] = [State::Sitting, State::Planned].map(|state| {
+            let off = shift(state);
+            // The second time a hand's breadth nearer to the rail.
+            let gap = if state == State::Sitting { 300.0 } else { 220.0 };
+            Set::of(state, vec![rail(Side::Left, gap + off), rail(Side::Right, gap - off)])
+        });
+        let log = Log { sets: vec![before, after], ..Log::default() };
+        let found = foretell(&truck, End::Front, &log, 1).unwrap();
+        let [left] = found.as_slice() else { panic!("{found:?}") };
+        assert!((left.foretold - left.read).abs() < 1.0, "{left:?}");
+        assert!(left.sigma > 2.0 && left.sigma < 8.0, "{left:?}");
+        assert!((shift(State::Sitting) - shift(State::Planned)).abs() > 5.0, "nothing is tested");
+        // Alone it says nothing of where the axle stands.
+        let mut alone = log;
+        alone.sets[1].readings.truncate(1);
+        assert_eq!(foretell(&truck, End::Front, &alone, 1), Ok(Vec::new()));
+    }
 
     #[test]
     fn a_fit_is_kept_while_nothing_it_hangs_on_changes() {
