@@ -5,6 +5,7 @@ use super::card_drawing::card_drawing;
 use super::card_field::{Typing, card_field};
 use super::el::{el, maybe, say, text, with};
 use super::number_field::text_of;
+use super::phone_gauge::PhoneGauge;
 use crate::hooks::{Desk, use_desk};
 use crate::infra::{address, clipboard};
 use crate::state::edit::system;
@@ -111,6 +112,7 @@ fn opened(
             "help",
             "Any unit will do: 3 1/2 in, 89 mm, 45 psi. Write how far it may be off behind it: 130 ± 3.",
         ),
+        maybe((card.slug == "driveline").then(|| html! { <PhoneGauge kind={None} /> })),
         tools(card, desk, said),
         with("p", &[("class", "said"), ("role", "status")], vec![text(said)]),
     ];

@@ -16,8 +16,8 @@ use yew::prelude::*;
 /// What is measured.
 #[derive(Properties, PartialEq)]
 pub struct PhoneGaugeProps {
-    /// An angle.
-    pub kind: Kind,
+    /// An angle that goes into the log; none for one that is only read.
+    pub kind: Option<Kind>,
 }
 
 /// How far it is.
@@ -51,13 +51,13 @@ pub fn PhoneGauge(props: &PhoneGaugeProps) -> Html {
     {
         // Another measurement starts anew; the phone's own error stays known.
         let (phase, kept) = (phase.clone(), Rc::clone(&kept));
-        use_effect_with(kind.key(), move |_| {
+        use_effect_with(kind, move |_| {
             phase.set(Phase::Off);
             let mut kept = kept.borrow_mut();
             (kept.listener, kept.patience, kept.gauge) = (None, None, None);
         });
     }
-    let Some(hold) = Hold::of(kind) else { return html! {} };
+    let Some(hold) = kind.map_or(Some(Hold::SHAFT), Hold::of) else { return html! {} };
     let edge = usize::from(hold.edge == Edge::Back);
     let heard = {
         let (phase, kept) = (phase.clone(), Rc::clone(&kept));
@@ -78,7 +78,9 @@ pub fn PhoneGauge(props: &PhoneGaugeProps) -> Html {
                     kept.own[edge] = Some(reading.own);
                     kept.gauge = None;
                     phase.set(Phase::Done(reading));
-                    desk.act(Action::Log(LogAct::Felt(kind, reading.value, window::today())));
+                    if let Some(kind) = kind {
+                        desk.act(Action::Log(LogAct::Felt(kind, reading.value, window::today())));
+                    }
                 }
             }
             kept.patience = None;

@@ -92,6 +92,14 @@ impl Hold {
         Some(Self { edge, sign, words, turned })
     }
 
+    /// The slope of a shaft or a flange, to be typed where it is wanted.
+    pub const SHAFT: Self = Self {
+        edge: Edge::Long,
+        sign: 1.0,
+        words: "Long edge along the shaft, or along the pinion or the case's output; the number is positive where the top of the phone is higher.",
+        turned: ALONG,
+    };
+
     /// How far the edge points above level, degrees, from beta and gamma in degrees; not a number
     /// when they are none.
     pub fn rise(self, beta: f64, gamma: f64) -> f64 {
