@@ -10,6 +10,7 @@ mod fit;
 mod harness;
 mod keyboard;
 mod layouts;
+mod log;
 mod look_ups;
 mod measure;
 mod offline;
@@ -91,6 +92,16 @@ pub const ALL: &[Journey] = &[
         play: |tools, look| Box::pin(measure::sweep(tools, look)),
     },
     Journey {
+        name: "a_log_over_a_season",
+        looks: &Look::CROSSED,
+        play: |tools, look| Box::pin(log::play(tools, look)),
+    },
+    Journey {
+        name: "a_private_window",
+        looks: &Look::PHONE,
+        play: |tools, look| Box::pin(log::private(tools, look)),
+    },
+    Journey {
         name: "a_phone_as_gauge",
         looks: &Look::PHONE,
         play: |tools, look| Box::pin(measure::gauge(tools, look)),
@@ -98,7 +109,7 @@ pub const ALL: &[Journey] = &[
     Journey {
         name: "storage_full_under_the_truck",
         looks: &Look::PHONE,
-        play: |tools, look| Box::pin(measure::full(tools, look)),
+        play: |tools, look| Box::pin(log::full(tools, look)),
     },
     Journey {
         name: "every_page",

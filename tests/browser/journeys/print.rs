@@ -98,7 +98,7 @@ async fn pages(tab: &Tab, width: f64, height: f64) -> Result<usize> {
 }
 
 /// A picture of what goes to the printer.
-async fn print_picture(tab: &Tab, name: &str) -> Result<()> {
+pub async fn print_picture(tab: &Tab, name: &str) -> Result<()> {
     let media = |name: &str| json!({ "media": name });
     tab.driver().cdp().send_raw("Emulation.setEmulatedMedia", media("print")).await?;
     tab.picture(name).await?;

@@ -1,7 +1,7 @@
 //! The log as a table: what was read set by set, a strip of each beside it, and what earlier sets had
 //! foretold.
 
-use super::el::{el, say, with};
+use super::el::{el, maybe, say, text, with};
 use crate::answers::Bench;
 use crate::hooks::Desk;
 use crate::state::readings::quantity;
@@ -40,45 +40,40 @@ pub fn log_table(bench: &Bench, units: Units) -> Html {
     }
     let several = sets.len() > 1;
     let mut heads = vec![say("th", "", "What")];
-    for (at, set) in sets.iter().enumerate() {
-        let name = if set.name.is_empty() { format!("Set {}", at + 1) } else { set.name.clone() };
-        heads.push(with(
-            "th",
-            &[("scope", "col")],
-            vec![html! { <>{ name }<small>{ set.date.clone() }</small></> }],
-        ));
-    }
+    // Beside its name, so that a narrow screen shows it without a swipe.
     if several {
-        heads.extend(["Change", "How it went"].map(|words| say("th", "", words)));
+        heads.push(say("th", "", "How it went"));
     }
+    heads.extend(sets.iter().enumerate().map(|(at, set)| {
+        let name = vec![text(&name_of(set, at)), say("small", "", &set.date)];
+        with("th", &[("scope", "col")], name)
+    }));
     let rows = kinds.iter().map(|kind| {
         let read: Vec<Option<(f64, f64)>> = sets.iter().map(|set| of(set, *kind, bench)).collect();
-        let mut cells = vec![with("th", &[("scope", "row")], vec![html! { { kind.label() } }])];
-        for mean in &read {
-            let words = mean.map_or("–".to_owned(), |(value, sigma)| {
-                let spread = words::spread(2.0 * sigma, quantity(*kind), units);
-                format!("{} {spread}", reading(value, *kind, units))
-            });
-            cells.push(say("td", "", &words));
-        }
+        let mut cells = vec![with("th", &[("scope", "row")], vec![text(&kind.label())])];
         if several {
-            let there: Vec<(f64, f64)> = read.iter().flatten().copied().collect();
-            let change = match (there.first(), there.last()) {
-                (Some(first), Some(last)) if there.len() > 1 => {
-                    reading(last.0 - first.0, *kind, units)
-                }
-                _ => String::new(),
-            };
-            cells.push(say("td", "", &change));
-            cells.push(el("td", "", vec![strip(&read)]));
+            let mut there = read.iter().flatten();
+            let change = there.next().zip(there.next_back()).map(|(first, last)| {
+                let change = last.0 - first.0;
+                let sign = if change > 0.0 { "+" } else { "" };
+                format!("{sign}{}", reading(change, *kind, units))
+            });
+            let change = change.map(|change| text(&change));
+            cells.push(el("td", "", vec![maybe(change), strip(&read)]));
         }
+        cells.extend(read.iter().map(|mean| match mean {
+            Some(mean) => number(*mean, *kind, units),
+            None => say("td", "", "–"),
+        }));
         el("tr", "", cells)
     });
-    let notes = sets.iter().filter(|set| !set.note.is_empty());
-    let notes =
-        notes.map(|set| say("p", "help", &format!("{} {}: {}", set.name, set.date, set.note)));
+    let notes = sets.iter().enumerate().filter(|(_, set)| !set.note.is_empty());
+    let notes = notes.map(|(at, set)| {
+        say("p", "help", &format!("{} {}: {}", name_of(set, at), set.date, set.note))
+    });
     html! {
         <section class="log" aria-label="Log of readings">
+            { say("h2", "", "Readings, set by set") }
             <div class="wide-table" tabindex="0" role="region" aria-label="Readings, set by set"><table>
                 <thead>{ el("tr", "", heads) }</thead>
                 <tbody>{ for rows }</tbody>
@@ -86,6 +81,17 @@ pub fn log_table(bench: &Bench, units: Units) -> Html {
             { for notes }
         </section>
     }
+}
+
+fn name_of(set: &Set, at: usize) -> String {
+    if set.name.is_empty() { format!("Set {}", at + 1) } else { set.name.clone() }
+}
+
+/// A cell with a value and its give-or-take below.
+fn number((value, sigma): (f64, f64), kind: Kind, units: Units) -> Html {
+    let spread = words::spread(2.0 * sigma, quantity(kind), units);
+    let value = reading(value, kind, units);
+    el("td", "", vec![say("span", "unbroken", &value), say("small", "", &spread)])
 }
 
 const WIDE: f64 = 96.0;
@@ -124,40 +130,35 @@ fn strip(read: &[Option<(f64, f64)>]) -> Html {
 /// What the sets before the one in hand had foretold for it.
 pub fn foretold(bench: &Bench, desk: &Desk) -> Html {
     let units = desk.state().preferences.units;
-    let set = desk.state().hand.set_of(bench.log.sets.len()).filter(|set| *set > 0);
-    let Some(found) = set.and_then(|set| bench.foretold(set).ok()).filter(|it| !it.is_empty())
-    else {
+    let sets = &bench.log.sets;
+    let at = desk.state().hand.set_of(sets.len()).filter(|at| *at > 0);
+    let found = at.and_then(|at| Some((at, sets.get(at)?, bench.foretold(at).ok()?)));
+    let Some((at, set, found)) = found.filter(|(.., found)| !found.is_empty()) else {
         return html! {};
     };
-    let rows = found.iter().map(|it| {
-        let off = (it.read - it.foretold) / it.sigma;
-        let verdict = if off.abs() <= 2.0 { "as foretold" } else { "not as foretold" };
-        el(
-            "tr",
-            "",
-            vec![
-                with("th", &[("scope", "row")], vec![html! { { it.what.label() } }]),
-                say(
-                    "td",
-                    "",
-                    &format!(
-                        "{} {}",
-                        reading(it.foretold, it.what, units),
-                        words::spread(2.0 * it.sigma, quantity(it.what), units)
-                    ),
-                ),
-                say("td", "", &reading(it.read, it.what, units)),
-                say("td", if off.abs() <= 2.0 { "" } else { "attention" }, verdict),
-            ],
-        )
-    });
+    let mut missed = false;
+    let rows: Vec<Html> = found
+        .iter()
+        .map(|it| {
+            let as_foretold = (it.read - it.foretold).abs() <= 2.0 * it.sigma;
+            missed |= !as_foretold;
+            let (class, verdict) =
+                if as_foretold { ("", "as foretold") } else { ("attention", "not as foretold") };
+            let what = with("th", &[("scope", "row")], vec![text(&it.what.label())]);
+            let foretold = number((it.foretold, it.sigma), it.what, units);
+            let read = say("td", "", &reading(it.read, it.what, units));
+            el("tr", "", vec![what, foretold, read, say("td", class, verdict)])
+        })
+        .collect();
+    let heads = ["What", "Foretold by the sets before", "Read", "Verdict"];
     html! {
         <section class="log" aria-label="Foretold and measured">
-            <h2>{ "Foretold and measured" }</h2>
+            { say("h2", "", &format!("Foretold and measured: {}", name_of(set, at))) }
             <div class="wide-table" tabindex="0" role="region" aria-label="Foretold and measured, row by row"><table>
-                <thead>{ el("tr", "", ["What", "Foretold by the sets before", "Read now", "Verdict"].map(|it| say("th", "", it)).to_vec()) }</thead>
+                <thead>{ el("tr", "", heads.map(|it| say("th", "", it)).to_vec()) }</thead>
                 <tbody>{ for rows }</tbody>
             </table></div>
+            if missed { { say("p", "help", "Not as foretold: a slip, or the truck is no longer what is entered. What changed since, such as its height, is entered under Truck or Fixes.") } }
         </section>
     }
 }

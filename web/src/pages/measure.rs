@@ -67,7 +67,7 @@ fn Measure(props: &MeasureProps) -> Html {
                         { asked(kind, next, &desk) }
                         <div ref={paper}>{ picture(kind, fitted, bench, width) }</div>
                         { entry(kind, bench, &desk) }
-                        if kind.is_angle() { <PhoneGauge {kind} /> }
+                        if kind.is_angle() { <PhoneGauge kind={Some(kind)} /> }
                         { taken(kind, bench, &desk) }
                     } else {
                         { say("p", "", "Everything that can be read of this axle was read in this set.") }
@@ -209,7 +209,7 @@ fn entry(kind: Kind, bench: &Bench, desk: &Desk) -> Html {
     html! {
         <form class="entry" onsubmit={take}>
             <div class="field">
-                <label for="reading">{ format!("Reading {} in {}", times + 1, words::unit(quantity(kind), units)) }</label>
+                <label for="reading">{ format!("Reading {} ({})", times + 1, words::unit(quantity(kind), units)) }</label>
                 <input id="reading" type="text" inputmode="none" autocomplete="off" value={typed.clone()} {oninput}
                     aria-invalid={wrong.is_some().then_some("true")} aria-describedby={wrong.is_some().then_some("reading-wrong")} />
                 if let Some(draft) = wrong { { complaint(draft, "reading-wrong") } }
@@ -296,8 +296,8 @@ fn row(set: usize, index: usize, taken: &Taken, checked: Option<&Checked>, desk:
         (Trust::LeftOut, ..) => ("", "left out by you".to_owned()),
         (_, None, _) => ("attention", "this axle has no such thing".to_owned()),
         (_, Some(it), Doubt::Agrees) => {
-            let off = reading(it.read.0 - it.fitted, kind, units);
-            ("", format!("fits, {off} off the best fit"))
+            let off = reading((it.read.0 - it.fitted).abs(), kind, units);
+            ("", format!("fits the rest to {off}"))
         }
         (_, Some(it), Doubt::Confirmed) => (
             "",
@@ -328,7 +328,7 @@ fn row(set: usize, index: usize, taken: &Taken, checked: Option<&Checked>, desk:
     let trust = |trust| LogAct::Trust(set, index, trust);
     html! {
         <li key={kind.key()}>
-            <p><b>{ kind.label() }</b>{ format!(" {} {spread}", reading(mean, kind, units)) }</p>
+            { headed(&kind.label(), &format!("{} {spread}", reading(mean, kind, units))) }
             <p class={class}>{ format!("{}.", capital(&verdict)) }{ slip.unwrap_or_default() }</p>
             <div class="row-buttons">
                 { button("Take it anew", LogAct::Drop(set, index)) }
@@ -338,6 +338,11 @@ fn row(set: usize, index: usize, taken: &Taken, checked: Option<&Checked>, desk:
             </div>
         </li>
     }
+}
+
+/// What something is, and its number, which is not broken over two lines.
+fn headed(what: &str, number: &str) -> Html {
+    html! { <p><b>{ what }</b>{ " " }{ say("span", "unbroken", number) }</p> }
 }
 
 /// What the readings of this set say together.
@@ -354,7 +359,7 @@ fn comes_to(bench: &Bench, desk: &Desk) -> Html {
         let spread = words::spread(2.0 * it.sigma, quantity(it.like), units);
         html! {
             <li key={it.what.clone()}>
-                <p><b>{ it.what }</b>{ format!(" {} {spread}", reading(it.value, it.like, units)) }</p>
+                { headed(&it.what, &format!("{} {spread}", reading(it.value, it.like, units))) }
                 { say("p", "help", &it.how) }
             </li>
         }
@@ -394,7 +399,7 @@ fn surer(fitted: &Calibration, bench: &Bench, units: Units) -> Html {
         let left = (it.after.1 / it.before.1).clamp(0.0, 1.0);
         html! {
             <li key={path.clone()}>
-                <p><b>{ catalog::long_name(&bench.truck, &path) }</b>{ format!(" {} {}", words::quantity(it.after.0, quantity, units), spread(it.after.1)) }</p>
+                { headed(&catalog::long_name(&bench.truck, &path), &format!("{} {}", words::quantity(it.after.0, quantity, units), spread(it.after.1))) }
                 <progress max="1" value={format!("{left:.2}")} aria-label="doubt left"></progress>
                 <small>{ format!("was {} {}", words::quantity(it.before.0, quantity, units), spread(it.before.1)) }</small>
             </li>
@@ -443,6 +448,9 @@ fn others(again: &[Kind], nexts: &[Next], desk: &Desk) -> Html {
     }
 }
 
+/// Names worth offering for a set; any other will do.
+const SETS: [&str; 4] = ["Before", "After the bracket", "After alignment", "After a season"];
+
 /// The sets of the log.
 fn sets(bench: &Bench, desk: &Desk) -> Html {
     let state = desk.state();
@@ -465,7 +473,7 @@ fn sets(bench: &Bench, desk: &Desk) -> Html {
             }
         });
         html! {
-            <div class="field"><label for={id}>{ label }</label><input {id} type="text" autocomplete="off" value={value.to_owned()} {oninput} /></div>
+            <div class="field"><label for={id}>{ label }</label><input {id} type="text" autocomplete="off" list={format!("{id}s")} value={value.to_owned()} {oninput} /></div>
         }
     };
     html! {
@@ -473,8 +481,9 @@ fn sets(bench: &Bench, desk: &Desk) -> Html {
             <h2>{ "The log" }</h2>
             if log.sets.len() > 1 { { segments("Set", "many", names.collect(), here.unwrap_or(0), &pick) } }
             if let Some((at, set)) = here.and_then(|at| Some((at, log.sets.get(at)?))) {
-                <details>
+                <details open={set.readings.is_empty()}>
                     <summary>{ format!("This set: {} {}", set.name, set.date) }</summary>
+                    <datalist id="set-names">{ for SETS.into_iter().map(|name| html! { <option value={name} /> }) }</datalist>
                     <div class="fields">
                         { line("set-name", "Name", &set.name, LogAct::Name) }
                         { line("set-date", "Day", &set.date, LogAct::Date) }

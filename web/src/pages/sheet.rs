@@ -6,7 +6,7 @@ use crate::components::build_link::{copy_link, link_of};
 use crate::components::cautions;
 use crate::components::el::maybe;
 use crate::components::job::{job_of, job_sheet};
-use crate::components::log_table::log_table;
+use crate::components::log_table::{foretold, log_table};
 use crate::components::page_head::page_head;
 use crate::components::qr::qr;
 use crate::components::rest::rest_on_sheet;
@@ -75,6 +75,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     }
                 </div>
                 { log_table(bench, units) }
+                { foretold(bench, desk) }
                 { rest_on_sheet(bench.rest(State::Planned), system(units)) }
                 if !entry.build.note.is_empty() {
                     <section><h2>{ "Note" }</h2><p class="note">{ entry.build.note.clone() }</p></section>

@@ -113,7 +113,7 @@ fn by_sweep(set: &Readings<'_>, of: Side, axle: &Axle) -> Option<Worked> {
     let twice = |of: f64| degrees(2.0 * of.to_degrees(), 2);
     let [plates, floor] = budget.each_ref().map(|it| twice(it.parts[0].hypot(it.parts[1])));
     let how = format!(
-        "By the exact form; the one for small angles gives {}. Of the give-or-take the cambers make {}, the kingpin inclination {}, the headings {plates} on plates read to half a degree; on a taped floor, good to one, they make {floor} and the whole {}.",
+        "By the exact form; the one for small angles gives {}. The ± is made of {} by the cambers, {} by the kingpin inclination and {plates} by the headings on turn plates. On a taped floor the headings make it {floor}, and the whole {}.",
         degrees(sweep.caster_small(of).to_degrees(), 2),
         twice(budget[0].parts[2].hypot(budget[0].parts[3])),
         twice(budget[0].parts[4]),
@@ -258,7 +258,7 @@ fn toe(set: &Readings<'_>, model: &AxleModel<f64>, all: &mut Vec<Worked>) {
         let sigma = (sigma / (2.0 * reach)).to_degrees();
         if value.is_finite() {
             angles.push((value, sigma));
-            let how = "Of both wheels together, by the tire's own width where the tape was held.";
+            let how = "Both wheels together, over the tire's length fore and aft at that height.";
             all.push(Worked {
                 what: format!("{}, as an angle", taken.what.label()),
                 like,
