@@ -2,8 +2,9 @@
 
 use super::segments::segments;
 use super::slider::{Slide, slider};
+use super::still::{Same, Still};
 use crate::answers::{Bench, Moved};
-use crate::drawing::{Drawing, Frame, View, drawing, measures};
+use crate::drawing::{Drawing, Frame, View, drawing, ghost, measures};
 use crate::hooks::{use_desk, use_width};
 use crate::words;
 use fitment::axle::Output;
@@ -62,8 +63,6 @@ pub fn Board(props: &BoardProps) -> Html {
             .map(|(ride, side)| (ride + pose.height + side).clamp(low, high));
         standing.moved(travel, pose.steer)
     };
-    let ghost = props.bench.state(State::Stock).ok().map(|stock| stock.scene.as_slice());
-    let ghost = ghost.filter(|_| props.state != State::Stock || *pose != Pose::default());
     let frame = use_memo(
         (props.bench.clone(), *view, width.to_bits(), props.state),
         |(bench, view, width, _)| {
@@ -76,6 +75,11 @@ pub fn Board(props: &BoardProps) -> Html {
             Frame::around(*view, end, &scenes, f64::from_bits(*width), most)
         },
     );
+    let stock = use_memo((props.bench.clone(), *frame), |(bench, frame)| {
+        bench.state(State::Stock).map_or_else(|_| html! {}, |stock| ghost(&stock.scene, frame))
+    });
+    let compared = props.state != State::Stock || *pose != Pose::default();
+    let ghost = compared.then(|| html! { <Still what={Same(stock)} /> });
     let pick_view = {
         let view = view.clone();
         Callback::from(move |index: usize| {

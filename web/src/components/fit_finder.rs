@@ -8,6 +8,7 @@ use super::fit_spot::{Spot, place, share_of, value_at};
 use super::fit_verdict::fit_verdict;
 use super::fit_views::{Views, frames, telling, views};
 use super::segments::segments;
+use super::still::{Same, Still};
 use crate::answers::{Bench, Seen};
 use crate::hooks::{use_desk, use_width};
 use crate::infra::window;
@@ -143,8 +144,9 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     });
     let crossed = crossings.get(gaze.crossing).copied().unwrap_or_default();
 
-    let least = use_memo((Rc::clone(fit), gaze.crossing, gaze.side), |(fit, ..)| {
-        ClearanceMap::least_of(&maps(fit, crossed, gaze.side)).map(Rc::new)
+    let of = Same(Rc::clone(fit));
+    let least = use_memo((of.clone(), gaze.crossing, gaze.side), |(fit, ..)| {
+        ClearanceMap::least_of(&maps(fit, crossed, gaze.side)).map(|map| Same(Rc::new(map)))
     });
     let Some(map) = &*least else { return html! {} };
 
@@ -228,14 +230,15 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
     };
 
     let near = seen.as_ref().and_then(|seen| seen.as_ref().ok()?.nearest(gaze.what));
-    let of =
+    let nearness_of =
         |near: &Near| nearness(near.clearance_mm, &obstacle(&bench.axle, near.obstacle), units);
-    let number = near.map_or_else(|| "—".to_owned(), &of);
+    let number = near.map_or_else(|| "—".to_owned(), &nearness_of);
     let said = match &seen {
         Some(Ok(seen)) => {
             let at = place(seen.steer_rad, seen.travel_mm(), units);
             // Where a place of the list was picked, something else may be nearer still.
-            let nearer = seen.nearest(None).filter(|nearest| near != Some(*nearest)).map(of);
+            let nearer =
+                seen.nearest(None).filter(|nearest| near != Some(*nearest)).map(nearness_of);
             let nearer =
                 nearer.map_or_else(String::new, |nearer| format!("; nearest there, {nearer}"));
             format!("{} tire, {at}{nearer}", side(seen.side))
@@ -248,21 +251,29 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
         .as_ref()
         .and_then(|seen| seen.as_ref().ok())
         .map_or(0.0, |seen| seen.steer_rad.to_degrees());
-    let first_contacts = use_memo((Rc::clone(fit), gaze.crossing, gaze.side), |(fit, _, side)| {
+    let first_contacts = use_memo((of.clone(), gaze.crossing, gaze.side), |(fit, _, side)| {
         let shown = fit.touches.iter().filter(|touch| {
             (touch.crossed - crossed).abs() < 1e-9 && side.is_none_or(|side| side == touch.side)
         });
         shown.map(|touch| touch.line.clone()).collect::<Vec<_>>()
     });
     let picture = MapPictureProps {
-        map: Rc::clone(map),
-        touches: first_contacts,
+        map: map.clone(),
+        touches: Same(first_contacts),
         alone: gaze.side.is_some(),
         bench: bench.clone(),
         rest_mm: props.rest_mm,
         margin_mm: Options::default().margin_mm,
         units,
     };
+    let places = use_memo((of, picture.clone(), on), |(fit, picture, on)| {
+        html! {
+            <>
+                { contact_list(&fit.contacts, *on, bench, &pick_contact, &desk) }
+                { map_table(picture) }
+            </>
+        }
+    });
     let names = crossings.iter().map(|crossed| match *crossed {
         c if c < 0.01 => "Level",
         c if c > 0.99 => "Crossed up",
@@ -282,14 +293,13 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
                 <h2 id="map-title" class="unseen">{ "Steering and travel" }</h2>
                 <p class={classes!("fit-read", touches.then_some("touching"))} aria-hidden="true"><b>{ number.clone() }</b><span>{ fitment::words::capital(&said) }</span></p>
                 <Calm text={format!("{said}: {number}")} />
-                <FitMap picture={picture.clone()} spot={gaze.spot} said={said} {steer_deg} moved={move_to} />
+                <FitMap {picture} spot={gaze.spot} said={said} {steer_deg} moved={move_to} />
                 { segments("How far the axle is crossed up", "small", names.map(AttrValue::from).collect(), gaze.crossing, &pick_crossing) }
                 { segments("Which tire", "small", SIDES.map(|(name, _)| AttrValue::from(name)).to_vec(), side_on, &pick_side) }
                 <p class="help">{ "Slide a finger over the map: left and right turn the wheels, up and down move them. The heavy line is where the tire first touches, a thin one where it would touch a thing that hides behind; the dashed one, where less than the usual room is left." }</p>
             </section>
             <div class="fit-places">
-                { contact_list(&fit.contacts, on, bench, &pick_contact, &desk) }
-                { map_table(&picture) }
+                <Still what={Same(places)} />
             </div>
         </>
     }

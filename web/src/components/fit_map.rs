@@ -3,15 +3,15 @@
 //! finger slides over it, or the arrow keys; a table says nine places of it in words.
 
 use super::fit_spot::{Spot, share_of};
+use super::still::Same;
 use crate::answers::Bench;
 use crate::hooks::use_width;
-use crate::infra::window;
+use crate::infra::{slices, window};
 use crate::words;
 use buildfile::Units;
 use fitment::clearance::{Cell, ClearanceMap, Contour, Obstacle};
 use fitment::truck::Axle;
 use std::fmt::Write;
-use std::rc::Rc;
 use yew::prelude::*;
 
 /// An obstacle's name on an axle, as within a sentence.
@@ -45,9 +45,9 @@ fn class_of(mm: f64) -> usize {
 #[derive(Properties, PartialEq, Clone)]
 pub struct MapPictureProps {
     /// The map.
-    pub map: Rc<ClearanceMap>,
+    pub map: Same<ClearanceMap>,
     /// Where each thing that touches first does so, were it there alone.
-    pub touches: Rc<Vec<Contour>>,
+    pub touches: Same<Vec<Contour>>,
     /// One tire's, or the least of both, which turn by different angles.
     pub alone: bool,
     /// Whose obstacles it names.
@@ -129,6 +129,7 @@ pub fn FitMap(props: &FitMapProps) -> Html {
                     // A browser that does not keep the finger loses it at the edge.
                     let _ = paper.set_pointer_capture(event.pointer_id());
                 }
+                slices::finger();
                 let rect = paper.get_bounding_client_rect();
                 let x = f64::from(event.client_x()) - rect.left();
                 moved.emit(plot.spot(x, f64::from(event.client_y()) - rect.top()));

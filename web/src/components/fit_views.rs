@@ -2,7 +2,7 @@
 //! change places with it when tapped. The stock tire lies over it.
 
 use crate::answers::{Seen, Standing};
-use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing};
+use crate::drawing::{Dim, Drawing, Frame, Mark, Run, View, drawing, ghost};
 use crate::words;
 use buildfile::Units;
 use fitment::axle::{Kind, SceneItem};
@@ -96,7 +96,7 @@ pub fn views(props: &Views<'_>) -> Html {
             })
             .into_iter()
             .collect();
-        let ghost = Some(stock.as_slice()).filter(|stock| !stock.is_empty());
+        let ghost = (!stock.is_empty()).then(|| ghost(stock, &frame));
         let near = at.map(|[_, to]| to);
         let words = format!("{title}: {what}");
         (title, drawing(&Drawing { ghost, near, ..Drawing::new(frame, scene, &dims, words) }))

@@ -66,6 +66,7 @@ pub mod slider;
 pub mod so_far;
 pub mod stance;
 pub mod steering_card;
+pub mod still;
 pub mod tab_bar;
 pub mod targets;
 pub mod things;

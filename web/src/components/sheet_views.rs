@@ -1,7 +1,7 @@
 //! The three views side by side, small enough for the sheet and with the lettering at full size.
 
 use crate::answers::Standing;
-use crate::drawing::{Drawing, Frame, View, drawing, measures};
+use crate::drawing::{Drawing, Frame, View, drawing, ghost, measures};
 use buildfile::Units;
 use fitment::axle::SceneItem;
 use yew::prelude::*;
@@ -15,7 +15,6 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
     let scenes: Vec<&[SceneItem]> = std::iter::once(standing.scene.as_slice())
         .chain(stock.map(|stock| stock.scene.as_slice()))
         .collect();
-    let ghost = stock.map(|stock| stock.scene.as_slice());
     // From above there is no room for numbers; the table has them.
     let dims: Vec<_> = measures::of_answer(&standing.scene, &standing.answer.attitude, units)
         .into_iter()
@@ -28,7 +27,7 @@ pub fn views(standing: &Standing, stock: Option<&Standing>, units: Units) -> Htm
                 let title = view.title(standing.end);
                 html! {
                     <figure key={title}>
-                        { drawing(&Drawing { ghost, ..Drawing::new(frame, &standing.scene, &dims, title.to_owned()) }) }
+                        { drawing(&Drawing { ghost: stock.map(|stock| ghost(&stock.scene, &frame)), ..Drawing::new(frame, &standing.scene, &dims, title.to_owned()) }) }
                         <figcaption>{ title }</figcaption>
                     </figure>
                 }

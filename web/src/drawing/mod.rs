@@ -15,5 +15,5 @@ pub mod view;
 
 pub use dim::{Dim, Mark, Run};
 pub use frame::Frame;
-pub use sheet::{Drawing, drawing};
+pub use sheet::{Drawing, drawing, ghost};
 pub use view::View;

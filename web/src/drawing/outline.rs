@@ -4,6 +4,7 @@ use super::Frame;
 use fitment::axle::{Form, Kind, SceneItem};
 use std::f64::consts::TAU;
 use std::fmt::Write;
+use std::sync::OnceLock;
 
 /// The path of an item in a frame.
 pub fn path(item: &SceneItem, frame: &Frame) -> String {
@@ -18,10 +19,33 @@ pub fn path(item: &SceneItem, frame: &Frame) -> String {
             for [x, y] in points {
                 // A cross in a circle: the mark of a centre.
                 let _ = write!(d, "M{:.1} {y:.1}h14M{x:.1} {:.1}v14", x - 7.0, y - 7.0);
-                let _ = write!(d, "M{:.1} {y:.1}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0", x - 4.0);
+                ring(&mut d, [x, y], 4.0);
             }
             d
         }
+    }
+}
+
+/// A circle about a point.
+pub fn ring(d: &mut String, [x, y]: [f64; 2], r: f64) {
+    // Writing to a String does not fail.
+    let _ =
+        write!(d, "M{:.1} {y:.1}a{r} {r} 0 1 0 {} 0a{r} {r} 0 1 0 -{} 0", x - r, 2.0 * r, 2.0 * r);
+}
+
+/// A number with one place behind the point, or none where that is 0: a drawing has hundreds, and is
+/// drawn anew with every move of a finger.
+fn number(d: &mut String, value: f64) {
+    #[expect(clippy::cast_possible_truncation, reason = "px of a paper; a cast saturates")]
+    let tenths = (value * 10.0).round() as i32;
+    if tenths < 0 {
+        d.push('-');
+    }
+    let tenths = tenths.unsigned_abs();
+    let _ = write!(d, "{}", tenths / 10);
+    if let Some(digit) = char::from_digit(tenths % 10, 10).filter(|digit| *digit != '0') {
+        d.push('.');
+        d.push(digit);
     }
 }
 
@@ -43,8 +67,10 @@ fn leaf(points: &[[f64; 2]]) -> String {
 fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
     let mut d = String::new();
     for (index, [x, y]) in points.enumerate() {
-        // Writing to a String does not fail.
-        let _ = write!(d, "{}{x:.1} {y:.1}", if index == 0 { 'M' } else { 'L' });
+        d.push(if index == 0 { 'M' } else { 'L' });
+        number(&mut d, x);
+        d.push(' ');
+        number(&mut d, y);
     }
     if closed && !d.is_empty() {
         d.push('Z');
@@ -54,16 +80,18 @@ fn line(points: impl Iterator<Item = [f64; 2]>, closed: bool) -> String {
 
 /// Ways looked in for the outline around points: a tire's then differs from its true one by less
 /// than a millimeter.
-const WAYS: u32 = 64;
+const WAYS: usize = 64;
+/// Their sines and cosines.
+static TURNS: OnceLock<[(f64, f64); WAYS]> = OnceLock::new();
 
 /// The outline around points: the farthest of them in each of many directions, once round. A tire has
 /// hundreds of points, and is drawn anew with every move of a finger; this needs no sorting.
 fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
     points.retain(|p| p.iter().all(|c| c.is_finite()));
     let mut outline: Vec<[f64; 2]> = Vec::new();
-    for way in 0..WAYS {
-        // Never square to the paper, where two corners of a box are equally far.
-        let (sin, cos) = ((f64::from(way) + 0.4) / f64::from(WAYS) * TAU).sin_cos();
+    // Never square to the paper, where two corners of a box are equally far.
+    let turn = |way: usize| ((way as f64 + 0.4) / WAYS as f64 * TAU).sin_cos();
+    for (sin, cos) in TURNS.get_or_init(|| std::array::from_fn(turn)) {
         let mut farthest: Option<([f64; 2], f64)> = None;
         for p in &points {
             let far = p[0] * cos + p[1] * sin;
@@ -102,7 +130,18 @@ mod tests {
         let bends: Vec<&str> =
             d.split('Q').skip(1).filter_map(|bend| bend.split(' ').nth(1)).collect();
         assert_eq!(bends, ["20.0", "20.0"], "{d}");
-        assert_eq!(leaf(&points[..2]), "M0.0 10.0L40.0 20.0");
+        assert_eq!(leaf(&points[..2]), "M0 10L40 20");
+    }
+
+    #[test]
+    fn numbers_have_one_place_at_most() {
+        for (value, want) in
+            [(0.0, "0"), (12.34, "12.3"), (-0.26, "-0.3"), (-0.02, "0"), (-7.0, "-7"), (9.96, "10")]
+        {
+            let mut d = String::new();
+            number(&mut d, value);
+            assert_eq!(d, want, "{value}");
+        }
     }
 
     #[test]

@@ -10,8 +10,8 @@ pub struct Drawing<'a> {
     pub frame: Frame,
     /// The pose.
     pub scene: &'a [SceneItem],
-    /// The pose to compare with.
-    pub ghost: Option<&'a [SceneItem]>,
+    /// The pose to compare with, as [`ghost`] draws it.
+    pub ghost: Option<Html>,
     /// Dimensions; those of other views are left out.
     pub dims: &'a [Dim],
     /// The field to light up.
@@ -159,19 +159,19 @@ fn centres(scene: &[SceneItem], frame: &Frame) -> Html {
 
 fn ends(scene: &[SceneItem], frame: &Frame) -> Html {
     // Pivots: a small open circle on every end of a link, arm or bar.
-    scene
+    let points = scene
         .iter()
         .filter(|item| {
             use Kind::{Arm, DragLink, LeafSpring, Link, Panhard, Shackle, TieRod, Watts};
             let jointed = [Link, Arm, Panhard, Watts, LeafSpring, Shackle, DragLink, TieRod];
             jointed.contains(&item.kind) && shows(frame.view, item)
         })
-        .flat_map(|item| &item.points)
-        .map(|point| {
-            let [x, y] = frame.at(*point);
-            html! { <circle class="pivot" cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="3.5" /> }
-        })
-        .collect()
+        .flat_map(|item| &item.points);
+    let mut d = String::new();
+    for point in points {
+        outline::ring(&mut d, frame.at(*point), 3.5);
+    }
+    html! { <path class="pivot" {d} /> }
 }
 
 impl<'a> Drawing<'a> {
@@ -180,6 +180,11 @@ impl<'a> Drawing<'a> {
         let pick = Callback::noop();
         Self { frame, scene, ghost: None, dims, lit: None, pick, words, near: None, over: None }
     }
+}
+
+/// A pose to lay under another, of what moves.
+pub fn ghost(scene: &[SceneItem], frame: &Frame) -> Html {
+    html! { <g class="ghost" aria-hidden="true">{ draw(scene, frame, true) }</g> }
 }
 
 /// One view.
@@ -206,9 +211,7 @@ pub fn drawing(props: &Drawing<'_>) -> Html {
     });
     html! {
         <svg class="drawing" viewBox={format!("0 0 {w:.0} {h:.0}")} width={format!("{w:.0}")} height={format!("{h:.0}")} role="group" aria-label={props.words.clone()}>
-            if let Some(ghost) = props.ghost {
-                <g class="ghost" aria-hidden="true">{ draw(ghost, frame, true) }</g>
-            }
+            { props.ghost.clone() }
             <g class="pose" aria-hidden="true">{ draw(props.scene, frame, false) }{ ends(props.scene, frame) }
                 // Where to hold the tape and where a tire rubs are shown without them.
                 if props.lit.is_none() && props.near.is_none() { { centres(props.scene, frame) } }

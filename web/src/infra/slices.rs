@@ -4,7 +4,8 @@
 
 use super::window::now_ms;
 use gloo::events::EventListener;
-use std::cell::RefCell;
+use gloo::timers::callback::Timeout;
+use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
 use std::rc::{Rc, Weak};
 use wasm_bindgen::JsValue;
@@ -12,6 +13,11 @@ use web_sys::{MessageChannel, MessagePort};
 
 /// How long a slice may take beside a page, ms.
 pub const SLICE_MS: f64 = 4.0;
+
+/// How long after a finger moved something the frames are left to it, ms, and how long work then rests
+/// between two slices.
+const FINGER_MS: f64 = 150.0;
+const REST_MS: u32 = 10;
 
 /// Work under way; what is left of it is not done once this is dropped.
 pub struct Slices(#[expect(dead_code, reason = "kept alive by it")] Rc<Work>);
@@ -44,6 +50,13 @@ struct Turns {
 
 thread_local! {
     static TURNS: RefCell<Turns> = RefCell::new(Turns::new());
+    /// When a finger last moved something, ms.
+    static FINGER: Cell<f64> = const { Cell::new(f64::NEG_INFINITY) };
+}
+
+/// Tells that a finger is moving something.
+pub fn finger() {
+    FINGER.set(now_ms());
 }
 
 impl Turns {
@@ -61,8 +74,16 @@ impl Turns {
 }
 
 fn wait(work: &Rc<Work>) {
-    TURNS.with_borrow_mut(|turns| {
-        turns.waiting.push_back(Rc::downgrade(work));
+    TURNS.with_borrow_mut(|turns| turns.waiting.push_back(Rc::downgrade(work)));
+    if now_ms() - FINGER.get() < FINGER_MS {
+        Timeout::new(REST_MS, ring).forget();
+    } else {
+        ring();
+    }
+}
+
+fn ring() {
+    TURNS.with_borrow(|turns| {
         if let Some(bell) = &turns.bell {
             // A bell of our own is always there to hear it.
             let _ = bell.post_message(&JsValue::NULL);
