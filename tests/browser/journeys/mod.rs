@@ -88,12 +88,12 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "what_a_morning_comes_to",
-        looks: &Look::ALL,
+        looks: &Look::CROSSED,
         play: |tools, look| Box::pin(measure::sweep(tools, look)),
     },
     Journey {
         name: "a_log_over_a_season",
-        looks: &Look::CROSSED,
+        looks: &Look::PHONE,
         play: |tools, look| Box::pin(log::play(tools, look)),
     },
     Journey {

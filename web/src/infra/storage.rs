@@ -17,10 +17,10 @@ impl StoreError {
     pub const fn message(&self) -> &'static str {
         match self {
             Self::Blocked => {
-                "This browser keeps nothing for this page (private window, or storage is switched off). Export the build, or copy its link, before you close the tab."
+                "This browser keeps nothing for this page (private window, or storage is switched off). Save the build as a file, under Builds, before you close the tab; a link carries the truck, but not what was read of it."
             }
             Self::Full => {
-                "The storage of this page is full, so the last change is not saved on this device. Export builds you want to keep, then delete some."
+                "The storage of this page is full, so the last change is not saved on this device. Save builds you want to keep as files, then delete some."
             }
         }
     }
