@@ -9,8 +9,8 @@ use super::{
     model::{AxleModel, ModelError},
     motion::Motions,
     output::{Attitude, Output},
-    pose::Pose,
-    posed::Posed,
+    pose::{Pose, Step},
+    posed::{Followed, Posed},
     reader::Input,
     real::Real,
     solve::{Travel, Unreachable},
@@ -241,27 +241,55 @@ pub fn answer_under(
     steer: f64,
     joint: Option<&Arc<Joint>>,
 ) -> Result<Answer, NoAnswer> {
-    let posed = Posed::of(truck, (end, state), travel, joint.map(|j| &**j), None)?;
-    let (motions, steps) = Motions::of(&posed.model, &posed.factored);
+    Ok(moving(truck, (end, state), travel, steer, joint)?.answer)
+}
+
+/// An answer with what is needed to look around it.
+pub(crate) struct Moving<'a> {
+    pub answer: Answer,
+    pub posed: Posed<'a>,
+    /// How the pose moves for a unit of each uncertain input.
+    pub steps: Vec<Step>,
+    pub wheels: Wheels<f64>,
+}
+
+/// As [`answer_under`], with the way there.
+pub(crate) fn moving<'a>(
+    truck: &'a Truck,
+    at: (End, State),
+    travel: [Option<f64>; 2],
+    steer: f64,
+    joint: Option<&Arc<Joint>>,
+) -> Result<Moving<'a>, NoAnswer> {
+    let posed = Posed::of(truck, at, travel, joint.map(|j| &**j), None)?;
+    let (motions, by_wheel) = Motions::of(&posed.model, &posed.factored);
     let turn = Turn::Mean(steer);
     let wheels = Wheels::of(&posed.model, &posed.pose, turn);
     let outputs = read(&posed.model, &posed.pose, Some(&motions), &wheels);
 
-    let mut slopes = Vec::new();
+    let (mut slopes, mut steps) = (Vec::new(), Vec::new());
     for (index, input) in posed.inputs.iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
-        let (dual, at, pose) = posed.following(index)?;
-        let motions = Motions::with_slopes(&dual, at, &pose, &steps, &posed.model, &posed.factored);
+        let Followed { model: dual, travel, pose, step } = posed.following(index)?;
+        let (plain, factored) = (&posed.model, &posed.factored);
+        let motions = Motions::with_slopes(&dual, travel, &pose, &by_wheel, plain, factored);
         let moved = read(&dual, &pose, Some(&motions), &wheels.carry(&dual, &pose, turn));
         let bound = joint.and_then(|joint| joint.position(&input.path));
         slopes.push(Slope { input: input.clone(), bound, by: moved.map(|v| v.map(Real::slope)) });
+        steps.push(step);
     }
-    let Posed { model, travel, pose, .. } = posed;
-    let (sigma, joint) = (Attitude::empty(), joint.cloned());
-    let mut found = Answer { model, travel, pose, attitude: outputs, sigma, slopes, joint };
+    let mut found = Answer {
+        model: posed.model.clone(),
+        travel: posed.travel,
+        pose: posed.pose,
+        attitude: outputs,
+        sigma: Attitude::empty(),
+        slopes,
+        joint: joint.cloned(),
+    };
     for output in Output::ALL {
         if let Some(Spread { sigma, .. }) = found.spread(output) {
             found.sigma.set(output, sigma);
         }
     }
-    Ok(found)
+    Ok(Moving { answer: found, posed, steps, wheels })
 }

@@ -72,7 +72,8 @@ pub(crate) fn moves<'a>(at: &'a At<'a>) -> Box<dyn Iterator<Item = Moves> + 'a> 
         let unsure = inputs.into_iter().enumerate().filter(|(_, input)| input.sigma > 0.0);
         unsure.filter_map(move |(index, input)| {
             let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index)).ok()?;
-            let posed = with_slopes(&dual, at.travel.map(Dual64::from), at.pose, &model, &factored);
+            let (posed, _) =
+                with_slopes(&dual, at.travel.map(Dual64::from), at.pose, &model, &factored);
             let wheel = dual.wheel(&posed, at.side, Dual64::from(at.steer));
             let slope = |v: Vector3<Dual64>| v.map(Real::slope);
             let (from, to) = lower_members(&dual, &posed)[at.side.index()];

@@ -4,9 +4,9 @@ use super::{
     answer::NoAnswer,
     factored::{Factored, Freedom},
     model::{AxleModel, ModelError, Source},
-    pose::Pose,
+    pose::{Pose, Step},
     reader::{Input, Reader},
-    solve::{Travel, Unreachable, factored, solve, solve_near, with_slopes},
+    solve::{Travel, Unreachable, factored, solve, solve_ahead, solve_near, with_slopes},
 };
 use crate::{
     measure::Joint,
@@ -34,8 +34,15 @@ pub(crate) struct Posed<'a> {
     pub factored: Factored,
 }
 
-/// A model, its wheel travels and its pose, each carrying the derivative by one input.
-pub(crate) type Followed = (AxleModel<Dual64>, [Dual64; 2], Pose<Dual64>);
+/// An axle that carries the derivative by one input.
+pub(crate) struct Followed {
+    pub model: AxleModel<Dual64>,
+    /// Wheel travels, mm.
+    pub travel: [Dual64; 2],
+    pub pose: Pose<Dual64>,
+    /// How the pose moves for a unit of the input.
+    pub step: Step,
+}
 
 impl<'a> Posed<'a> {
     /// Solves an axle in a state at given wheel travels, its inputs at their best values under
@@ -76,6 +83,21 @@ impl<'a> Posed<'a> {
         Ok((model, pose))
     }
 
+    /// The same where the pose is about so far `off`; and the last matrix on the way there, where there
+    /// is one: of a pose within a hundredth of a millimeter.
+    pub fn about(
+        &self,
+        values: &Arc<[f64]>,
+        off: &Step,
+    ) -> Result<(AxleModel<f64>, Pose<f64>, Option<Factored>), NoAnswer> {
+        let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
+        let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
+        let mut ahead = self.pose;
+        ahead.advance(off, model.fitted.limbs().len(), 1.0);
+        let (pose, matrix) = solve_ahead(&model, travel, &self.pose, &ahead)?;
+        Ok((model, pose, matrix.map(|(matrix, _)| matrix)))
+    }
+
     /// Goes to where [`Posed::at`] found it to stand.
     pub fn move_to(
         &mut self,
@@ -94,8 +116,8 @@ impl<'a> Posed<'a> {
         let model = AxleModel::<Dual64>::read(&self.source, &mut reader)?;
         // A travel set by hand is exact; at ride it follows the measured lift.
         let travel = [0, 1].map(|i| self.set[i].map_or_else(|| model.ride[i], Dual64::from));
-        let pose = with_slopes(&model, travel, &self.pose, &self.model, &self.factored);
-        Ok((model, travel, pose))
+        let (pose, step) = with_slopes(&model, travel, &self.pose, &self.model, &self.factored);
+        Ok(Followed { model, travel, pose, step })
     }
 }
 

@@ -219,15 +219,28 @@ pub(crate) fn solve_along(
     track: &Track,
 ) -> Result<(Pose<f64>, Option<Factored>), Unreachable> {
     let ahead = track.ahead(travel, model.fitted.limbs().len());
-    match newton(model, &model.fitted, travel, &ahead) {
+    let (pose, matrix) = solve_ahead(model, travel, &track.pose, &ahead)?;
+    let there = matrix.filter(|(_, off)| *off < SAME_MATRIX);
+    Ok((pose, there.map(|(matrix, _)| matrix)))
+}
+
+/// The pose at `travel` from one near by that leads about to the one `ahead`; and the last matrix, of a
+/// pose so far from it, mm, where the solution came by one.
+pub(crate) fn solve_ahead(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    near: &Pose<f64>,
+    ahead: &Pose<f64>,
+) -> Result<(Pose<f64>, Option<(Factored, f64)>), Unreachable> {
+    match newton(model, &model.fitted, travel, ahead) {
         Some(found)
-            if found.follows(&track.pose, &ahead)
-                && close(&track.pose, &found.pose, MAX_STRIDE)
+            if found.follows(near, ahead)
+                && close(near, &found.pose, MAX_STRIDE)
                 && found.strain <= TORN =>
         {
             Ok((found.pose, found.matrix))
         }
-        _ => solve_near(model, travel, &track.pose).map(|pose| (pose, None)),
+        _ => solve_near(model, travel, near).map(|pose| (pose, None)),
     }
 }
 
@@ -263,19 +276,20 @@ pub(crate) fn motion(model: &AxleModel<f64>, factored: &Factored, travel: Travel
 }
 
 /// Carries the solution `pose` of the plain model over to one whose inputs carry derivatives, by
-/// the implicit function theorem: one Newton step in dual numbers with the plain matrix.
+/// the implicit function theorem: one Newton step in dual numbers with the plain matrix. The step is how
+/// the pose moves for a unit of the input.
 pub(crate) fn with_slopes(
     model: &AxleModel<Dual64>,
     travel: [Dual64; 2],
     pose: &Pose<f64>,
     plain: &AxleModel<f64>,
     factored: &Factored,
-) -> Pose<Dual64> {
+) -> (Pose<Dual64>, Step) {
     let mut dual: Pose<Dual64> = pose.lift();
     let rest = system::rest(&model.fitted, model.stock_wheel_y, travel, &dual).slopes();
     let step = factored.solve(&plain.fitted, &rest);
     dual.advance(&step, plain.fitted.limbs().len(), Dual64::input(0.0, true));
-    dual
+    (dual, step)
 }
 
 /// How the motion `step` of the plain model changes with the input that `model` and `pose` carry
@@ -461,8 +475,8 @@ struct Found {
     moved: f64,
     /// The largest strain, mm.
     strain: f64,
-    /// The matrix there, where the last step was too small to change it.
-    matrix: Option<Factored>,
+    /// The last matrix, and how far the pose went from there, mm.
+    matrix: Option<(Factored, f64)>,
 }
 
 impl Found {
@@ -513,8 +527,7 @@ fn newton(
         }
         pose.advance(&step, limbs, 1.0);
         if size < STEP_TOLERANCE {
-            let matrix = (size < SAME_MATRIX).then_some(factored);
-            return found(pose, first, rest_of_way, rest.strain, matrix);
+            return found(pose, first, rest_of_way, rest.strain, Some((factored, size)));
         }
         // Near the end the matrix hardly changes any more: a few steps with the same one settle it.
         let mut last = size;
@@ -523,14 +536,14 @@ fn newton(
             let step = factored.solve(linkage, &rest);
             pose.advance(&step, limbs, 1.0);
             rest_of_way += step.size(0);
-            let size = step.size(limbs);
-            if size * size < LEFT * last {
-                return found(pose, first, rest_of_way, rest.strain, None);
+            let next = step.size(limbs);
+            if next * next < LEFT * last {
+                return found(pose, first, rest_of_way, rest.strain, Some((factored, size)));
             }
-            if size >= SHORTER * last || size.is_nan() {
+            if next >= SHORTER * last || next.is_nan() {
                 break;
             }
-            last = size;
+            last = next;
         }
     }
     None

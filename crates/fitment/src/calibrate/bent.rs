@@ -260,7 +260,7 @@ impl<'a> Bent<'a> {
         bent.turned = Some(Expected::of(TURNS, |z| (0, ground.turned(z))));
         for (i, aside) in asides.iter().enumerate() {
             let Some(aside) = aside.as_ref().filter(|_| i != first.direction) else { continue };
-            let mut bends = false;
+            let (mut turns, mut bends) = (false, false);
             let mut rows = vec![[[0.0; TURNS]; 2]; values];
             for (turn, at) in ground.turns_at().into_iter().enumerate() {
                 let mut on = |side: f64| {
@@ -276,7 +276,8 @@ impl<'a> Bent<'a> {
                 let plus = more(on(ASIDE)?, &aside[0]);
                 let far = most(&|k| share(k, plus[k]));
                 // What does nothing at the far end does nothing on the way.
-                if turn == 0 && far < TURNS_LITTLE[0] {
+                turns |= far >= TURNS_LITTLE[0];
+                if !turns {
                     break;
                 }
                 let minus = if turn == 0 && far < TURNS_LITTLE[1] || turn > 0 && !bends {
@@ -290,7 +291,9 @@ impl<'a> Bent<'a> {
                     second[turn] = (plus[k] + minus[k]) / (2.0 * ASIDE * ASIDE);
                 }
             }
-            bent.turns[i] = rows;
+            if turns {
+                bent.turns[i] = rows;
+            }
         }
         for (n, one) in bent.along.iter().enumerate().skip(1) {
             for (m, other) in bent.along.iter().enumerate().skip(n + 1) {
@@ -317,8 +320,7 @@ impl<'a> Bent<'a> {
     /// A place among all directions: the followed ones' normal numbers.
     fn spot(&self, z: Vec<f64>) -> Spot {
         let ground = |along: &Along| self.grounds[along.direction];
-        let weigh =
-            |(along, z): (&Along, &f64)| cubic(along.expected.mean.len(), ground(along).place(*z));
+        let weigh = |(along, z): (&Along, &f64)| cubic(self.points(along), ground(along).place(*z));
         let curves = self.along.iter().zip(&z).map(weigh).collect();
         let turned = self.along.first().zip(z.first());
         let turned = turned.map_or([0.0; TURNS], |(along, z)| ground(along).turned(*z));
@@ -418,22 +420,66 @@ impl<'a> Bent<'a> {
             let (square, middle) = sums.fold((0.0, 0.0), |(a, b), (c, d)| (a + c, b + d));
             (f64::sqrt(square), middle)
         };
+        // Every value is a sum of parts, a row of them for each weight that a sample gives to all values
+        // alike.
         let values = self.slopes.nrows();
-        let rests: Vec<(Vec<f64>, Vec<f64>)> =
-            (0..values).map(|k| (0..nodes).map(|node| rest(k, node)).unzip()).collect();
-        let mut all = vec![Vec::with_capacity(DRAWN); values];
-        for (n, point) in cube_points(self.along.len().max(1), DRAWN).enumerate() {
+        let mut parts = Vec::new();
+        let mut row = |part: &dyn Fn(usize) -> f64| parts.extend((0..values).map(part));
+        let rests: Vec<Vec<(f64, f64)>> =
+            (0..nodes).map(|node| (0..values).map(|k| rest(k, node)).collect()).collect();
+        rests.iter().for_each(|rest| row(&|k| rest[k].0));
+        for (node, rest) in rests.iter().enumerate() {
+            row(&|k| rest[k].1 + self.along.first().map_or(0.0, |first| first.off[k][node]));
+        }
+        for along in self.along.iter().skip(1) {
+            (0..self.points(along)).for_each(|node| row(&|k| along.off[k][node]));
+            let turns = &self.turns[along.direction];
+            if !turns.is_empty() {
+                (0..2 * TURNS).for_each(|i| row(&|k| turns[k][i / TURNS][i % TURNS]));
+            }
+        }
+        self.pairs.iter().for_each(|(_, second)| row(&|k| second[k]));
+
+        let mut drawn = vec![0.0; values * DRAWN];
+        let points = cube_points(self.along.len().max(1), DRAWN).enumerate();
+        for ((n, point), sums) in points.zip(drawn.chunks_exact_mut(values.max(1))) {
             let mut z: Vec<f64> = point.into_iter().map(quantile).collect();
             let other = z[0];
             z[0] = quantile((n as f64 + 0.5) / DRAWN as f64);
-            let place = ground.map_or(0.0, |ground| ground.place(z[0]));
-            let spot = self.spot(z);
-            for (k, (samples, (deviations, middles))) in all.iter_mut().zip(&rests).enumerate() {
-                let rest = other * through(deviations, place) + through(middles, place);
-                samples.push(self.bends(k, &spot) + rest);
+            let (first, lead) = cubic(nodes, ground.map_or(0.0, |ground| ground.place(z[0])));
+            let Spot { z, curves, turned } = self.spot(z);
+            let mut add = |row: usize, weight: f64| {
+                let parts = parts.iter().skip(row * values);
+                sums.iter_mut().zip(parts).for_each(|(sum, part)| *sum += weight * part);
+            };
+            for (i, weight) in lead.into_iter().enumerate() {
+                add(first + i, weight * other);
+                add(nodes + first + i, weight);
+            }
+            let mut row = 2 * nodes;
+            for ((along, z), (first, curve)) in self.along.iter().zip(&z).zip(curves).skip(1) {
+                for (i, weight) in curve.into_iter().enumerate() {
+                    add(row + first + i, weight);
+                }
+                row += self.points(along);
+                if !self.turns[along.direction].is_empty() {
+                    for (i, weight) in turned.into_iter().enumerate() {
+                        add(row + i, weight * z);
+                        add(row + TURNS + i, weight * z * z);
+                    }
+                    row += 2 * TURNS;
+                }
+            }
+            for (i, ([n, m], _)) in self.pairs.iter().enumerate() {
+                add(row + i, z[*n] * z[*m]);
             }
         }
-        all
+        (0..values).map(|k| drawn.iter().skip(k).step_by(values).copied().collect()).collect()
+    }
+
+    /// At how many points a direction was followed.
+    fn points(&self, along: &Along) -> usize {
+        self.grounds[along.direction].nodes
     }
 }
 

@@ -8,7 +8,7 @@ use super::{
     stand::{AROUND, Stand, around, straight},
 };
 use crate::{
-    axle::{AxleModel, NoAnswer, Pose, Posed, Real, Turn, Turned, solve_ride},
+    axle::{AxleModel, Followed, NoAnswer, Pose, Posed, Real, Turn, Turned, solve_ride},
     measure::{Joint, Known, Origin},
     truck::{Axle, End, Layout, Point, Side, State, Truck},
 };
@@ -390,7 +390,7 @@ impl<'a> Problem<'a> {
                 continue;
             }
             let mut follow = |index: usize, column: Option<usize>| -> Result<(), NoAnswer> {
-                let (model, _, pose) = posed.following(index)?;
+                let Followed { model, pose, .. } = posed.following(index)?;
                 let turned = straight(straight_ahead.as_ref().and_then(|plain| {
                     model.gear(&pose).and_then(|gear| gear.carry(plain, &Turn::Straight))
                 }));

@@ -12,7 +12,7 @@ use super::{
     normal::{cube_points, quantile},
 };
 use crate::{
-    axle::{NoAnswer, Output, Posed, attitude},
+    axle::{Moving, NoAnswer, Output, Step, Turn, attitude_near, moving},
     truck::State,
 };
 use nalgebra::{DMatrix, DVector};
@@ -115,11 +115,11 @@ pub(super) fn propagate_above(
     });
     // What is known well enough by what was followed; the rest is sampled, and the better of slopes and
     // that carries what is known already.
-    let mut drawn = bent.as_ref().map(Bent::samples).unwrap_or_default();
-    let mut told = |n: usize, k: usize| {
+    let drawn = bent.as_ref().map(Bent::samples).unwrap_or_default();
+    let told = |n: usize, k: usize| {
         let bent = bent.as_ref()?;
         let (sigma, mean) = bent.moments(n);
-        let (of_samples, middle, between) = spread(std::mem::take(drawn.get_mut(n)?))?;
+        let (of_samples, middle, between) = spread(drawn.get(n)?)?;
         let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
         Some((missed(k, &|z| bent.at(n, z)), (sigma, mean, between)))
     };
@@ -135,8 +135,8 @@ pub(super) fn propagate_above(
         }
         let count = if root.ncols() <= FEW { PAIRS_OF_FEW } else { PAIRS };
         let samples = samples.get_or_insert_with(|| pairs(root.ncols(), count, &mut off));
-        let drawn = samples.iter().map(|(_, off)| off[k]).collect();
-        let Some((_, mean, between)) = spread(drawn) else { continue };
+        let drawn: Vec<f64> = samples.iter().map(|(_, off)| off[k]).collect();
+        let Some((_, mean, between)) = spread(&drawn) else { continue };
         let better = told.filter(|(left, _)| *left < slopes_miss[k]);
         let known = better.map_or(by_slopes[k], |(_, (sigma, ..))| sigma);
         let model = |z: &DVector<f64>| match &bent {
@@ -192,23 +192,33 @@ fn pairs(
 type Spread = (f64, f64, [f64; 2]);
 
 /// What samples say; `None` for too few, or where one is no number.
-fn spread(mut all: Vec<f64>) -> Option<Spread> {
+fn spread(all: &[f64]) -> Option<Spread> {
     let n = all.len() as f64;
     if n < 40.0 || !all.iter().all(|v| v.is_finite()) {
         return None;
     }
     let mean = all.iter().sum::<f64>() / n;
     let square = all.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / n;
-    crate::few::sort(&mut all, &f64::total_cmp);
-    let hold = (all.len() * 19).div_ceil(20);
-    let ends = |start: usize| [all.get(start).copied(), all.get(start + hold - 1).copied()];
-    let shortest = (0..=all.len() - hold)
-        .filter_map(|start| match ends(start) {
-            [Some(low), Some(high)] => Some([low, high]),
-            _ => None,
-        })
-        .min_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
+    // An interval that holds so many begins among the lowest and ends among the highest of the others.
+    let ends = all.len() - (all.len() * 19).div_ceil(20) + 1;
+    let lows = lowest(all.iter().copied(), ends);
+    let highs = lowest(all.iter().map(|v| -v), ends);
+    let each = lows.iter().zip(highs.iter().rev()).map(|(low, high)| [*low, -high]);
+    let shortest = each.min_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))?;
     Some((square.sqrt(), mean, shortest))
+}
+
+/// The lowest few, in order.
+fn lowest(all: impl Iterator<Item = f64>, few: usize) -> Vec<f64> {
+    let mut kept: Vec<f64> = Vec::with_capacity(few + 1);
+    for value in all {
+        let at = kept.partition_point(|lower| *lower <= value);
+        if at < few {
+            kept.insert(at, value);
+            kept.truncate(few);
+        }
+    }
+    kept
 }
 
 /// Standard normal points, their moments up to the fourth made exact where there are enough of them: no
@@ -312,9 +322,9 @@ impl Calibration {
     /// # Errors
     /// When the fitted axle does not stand in that state.
     pub fn sure(&self, state: State) -> Result<Vec<(Output, Sure)>, NoAnswer> {
-        let answer = self.answer(state)?;
         let at = (self.end, state);
-        let posed = Posed::of(&self.prior, at, [None; 2], Some(&self.joint), Some(&answer.pose))?;
+        let Moving { answer, posed, steps, wheels } =
+            moving(&self.prior, at, [None; 2], 0.0, Some(&self.joint))?;
         // The uncertain inputs, by their place in the walk.
         let uncertain: Vec<usize> =
             (0..posed.inputs.len()).filter(|i| posed.inputs[*i].sigma > 0.0).collect();
@@ -332,18 +342,28 @@ impl Calibration {
         let slopes = answer.all_slopes(&outputs);
         let best: Vec<f64> = uncertain.iter().map(|i| posed.inputs[*i].value).collect();
         let mut values: Vec<f64> = posed.inputs.iter().map(|input| input.value).collect();
+        let limbs = posed.model.fitted.limbs().len();
+        let floored: Vec<bool> = posed
+            .inputs
+            .iter()
+            .map(|input| input.path.ends_with("_n_per_mm") || input.path.ends_with("_nm_per_deg"))
+            .collect();
         let floor = |of: &usize| {
-            let input = &posed.inputs[*of];
-            let rate = input.path.ends_with("_n_per_mm") || input.path.ends_with("_nm_per_deg");
-            if rate { SOFTEST * input.value } else { f64::NEG_INFINITY }
+            if floored[*of] { SOFTEST * posed.inputs[*of].value } else { f64::NEG_INFINITY }
         };
         let floors: Vec<f64> = uncertain.iter().map(floor).collect();
         let found = propagate_above(&best, &floors, &covariance, &slopes, |inputs| {
-            for (at, value) in uncertain.iter().zip(inputs) {
+            let mut off = Step::none();
+            for (((at, value), best), step) in uncertain.iter().zip(inputs).zip(&best).zip(&steps) {
                 values[*at] = *value;
+                // What is soft gives in proportion to one over it.
+                let by = (value - best) * if floored[*at] { best / value } else { 1.0 };
+                if by != 0.0 {
+                    off.add(step, limbs, by);
+                }
             }
-            let (model, pose) = posed.at(&Arc::from(values.as_slice())).ok()?;
-            let read = attitude(&model, &pose, 0.0);
+            let (model, pose, matrix) = posed.about(&Arc::from(values.as_slice()), &off).ok()?;
+            let read = attitude_near(&model, &pose, matrix, (Turn::Mean(0.0), &wheels));
             outputs.iter().map(|output| read.get(*output)).collect()
         });
         Ok(outputs.into_iter().zip(found).collect())
