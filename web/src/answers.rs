@@ -7,7 +7,7 @@ use fitment::axle::{
     scene, solve, solve_near, solve_ride,
 };
 use fitment::calibrate::{
-    Calibration, Foretold, Log, Next, Settles, calibrate, calibrate_after, foretell,
+    Calibration, Foretold, Log, Next, Settles, answer_surely, calibrate, calibrate_after, foretell,
 };
 use fitment::clearance::{Fit, FitError, Look, Looker, Near, Obstacle, Options, fit};
 use fitment::finding::{Aim, Finding, Goal, Target, aim, findings};
@@ -26,8 +26,10 @@ pub struct Standing {
     pub end: End,
     /// Which state.
     pub state: State,
-    /// Pose, outputs and how sure.
+    /// Pose, outputs and how sure, by slopes.
     pub answer: Answer,
+    /// The same where slopes do not tell how sure, once it was looked at.
+    sure: OnceCell<Answer>,
     /// The tire on its wheel.
     pub tire: TireDims,
     /// At rest, to draw.
@@ -95,7 +97,8 @@ pub struct Axles {
     targets: Vec<Target>,
     fits: [OnceCell<Result<Rc<Fit>, FitError>>; 3],
     lookers: [OnceCell<Result<Box<Looker>, FitError>>; 3],
-    found: [OnceCell<Vec<Finding>>; 3],
+    /// By slopes, and as well as it can be known.
+    found: [[OnceCell<Vec<Finding>>; 3]; 2],
     roll_axes: OnceCell<[Option<RollAxis>; 3]>,
     rest: [OnceCell<Vec<OfTruck>>; 3],
 }
@@ -124,7 +127,8 @@ impl Standing {
             scene(&axle, &answer.model, &tire, &answer.pose, Turn::Mean(0.0), &answer.attitude);
         let near = RefCell::new(answer.pose);
         let truck = Rc::clone(truck);
-        Ok(Self { truck, axle, end, state, answer, tire, scene: Rc::new(drawn), near })
+        let (sure, scene) = (OnceCell::new(), Rc::new(drawn));
+        Ok(Self { truck, axle, end, state, answer, sure, tire, scene, near })
     }
 
     /// The axle with its wheels moved and turned.
@@ -210,9 +214,14 @@ impl Standing {
         self.answer.attitude.get(output)
     }
 
+    /// The answer with how sure, as well as that is known by now.
+    pub fn sure(&self) -> &Answer {
+        self.sure.get().unwrap_or(&self.answer)
+    }
+
     /// One output's standard deviation at rest.
     pub fn sigma(&self, output: Output) -> Option<f64> {
-        self.answer.sigma.get(output)
+        self.sure().sigma.get(output)
     }
 }
 
@@ -246,7 +255,7 @@ impl Axles {
             targets,
             fits: [const { OnceCell::new() }; 3],
             lookers: [const { OnceCell::new() }; 3],
-            found: [const { OnceCell::new() }; 3],
+            found: [const { [const { OnceCell::new() }; 3] }; 2],
             roll_axes: OnceCell::new(),
             rest: [const { OnceCell::new() }; 3],
         })
@@ -292,7 +301,12 @@ impl Axles {
 
     /// What settles the answers whose band is in doubt; nothing before anything was read.
     pub fn settles(&self) -> Vec<Settles> {
-        self.read().and_then(|fitted| fitted.settles(&self.targets).ok()).unwrap_or_default()
+        let settles = || {
+            let answers = [State::Stock, State::Sitting].map(|state| self.state(state).ok());
+            let [stock, now] = answers.map(|it| it.map(Standing::sure));
+            self.read()?.settles_of(&self.targets, [stock?, now?]).ok()
+        };
+        settles().unwrap_or_default()
     }
 
     /// Keeps a fit that was worked out in pieces.
@@ -361,14 +375,33 @@ impl Axles {
 
     /// What stands out in a state, worst first; nothing while it or the stock one has no answer.
     pub fn findings(&self, state: State) -> &[Finding] {
-        self.found[state as usize].get_or_init(|| {
+        self.found[usize::from(self.is_sure())][state as usize].get_or_init(|| {
             match (self.state(State::Stock), self.state(state)) {
                 (Ok(stock), Ok(now)) => {
-                    findings(self.end, state, &stock.answer, &now.answer, &self.targets)
+                    findings(self.end, state, stock.sure(), now.sure(), &self.targets)
                 }
                 _ => Vec::new(),
             }
         })
+    }
+
+    /// Looks how sure one more answer is where slopes do not tell; true when nothing is left to look at.
+    pub fn look_closer(&self) -> bool {
+        let unsure = |at: &&Standing| at.sure.get().is_none();
+        if let Some(at) = self.states.iter().flatten().find(unsure) {
+            let by = self.fitted.get().filter(|_| self.log.reads(self.end));
+            let found = match by.and_then(|by| by.as_ref().ok()) {
+                Some(fitted) => fitted.answer_surely(at.state),
+                None => answer_surely(&self.truck, self.end, at.state),
+            };
+            // An answer that was there by slopes is there; what cannot be known better stands.
+            let _ = at.sure.set(found.unwrap_or_else(|_| at.answer.clone()));
+        }
+        self.is_sure()
+    }
+
+    fn is_sure(&self) -> bool {
+        self.states.iter().flatten().all(|at| at.sure.get().is_some())
     }
 
     /// What plans are judged by; nothing while the stock axle has no answer.
@@ -389,9 +422,10 @@ impl Axles {
     }
 }
 
-/// The answers about the axle in view, shared by the page's parts.
+/// The answers about the axle in view, shared by the page's parts; and whether it was looked how sure
+/// they are where slopes do not tell.
 #[derive(Clone)]
-pub struct Bench(Rc<Axles>);
+pub struct Bench(Rc<Axles>, bool);
 
 impl Bench {
     /// Works everything out for an axle of the build; `None` when it has no such axle.
@@ -401,13 +435,28 @@ impl Bench {
 
     /// The same with the answers before the last change at hand: a fit that nothing changed is kept.
     pub fn after(build: &Build, end: End, last: Option<&Self>) -> Option<Self> {
-        Axles::of(build, end, last.map(|last| &*last.0)).map(|axles| Self(Rc::new(axles)))
+        Axles::of(build, end, last.map(|last| &*last.0)).map(|axles| Self(Rc::new(axles), false))
+    }
+
+    /// True when two are about one build, however sure.
+    pub fn is_of(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.0, &other.0)
+    }
+
+    /// The same for what does not hang on how sure they are.
+    pub fn plain(&self) -> Self {
+        Self(Rc::clone(&self.0), false)
+    }
+
+    /// The same to be shown anew, where it was looked how sure the answers are.
+    pub fn sure(&self) -> Self {
+        Self(Rc::clone(&self.0), true)
     }
 }
 
 impl PartialEq for Bench {
     fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
+        self.is_of(other) && self.1 == other.1
     }
 }
 

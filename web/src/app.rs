@@ -6,7 +6,7 @@ use crate::components::builds::Builds;
 use crate::components::header::header;
 use crate::components::notices::Notices;
 use crate::components::tab_bar::tab_bar;
-use crate::hooks::{Desk, use_new_desk};
+use crate::hooks::{Desk, use_new_desk, use_surely};
 use crate::infra::room;
 use crate::pages;
 use crate::state::Page;
@@ -33,6 +33,7 @@ pub fn App() -> Html {
         last.clone_from(&bench);
         bench
     });
+    let bench = use_surely((*bench).clone());
     let list = |open: bool| {
         let listed = listed.clone();
         Callback::from(move |()| listed.set(open))
@@ -44,7 +45,7 @@ pub fn App() -> Html {
             if !*listed { <Notices /> }
             // Under a key of its own: nothing of one page's elements is left to the next.
             <main key={page.slug()} id="page" class={format!("page at-{}", page.slug())} tabindex="-1">
-                { match &*bench {
+                { match &bench {
                     _ if page == Page::LookUps => pages::look_ups::page(),
                     None => html! { <p class="no-answer">{ "This build has no axle yet." }</p> },
                     Some(bench) => match page {

@@ -83,7 +83,7 @@ struct Asked<'a> {
 fn answer(asked: &Asked, units: System) -> Html {
     let Asked { bench, state, symptom, contacts, ref wait } = *asked;
     let now = match bench.state(state) {
-        Ok(now) => &now.answer,
+        Ok(now) => now.sure(),
         Err(why) => return html! { <p class="no-answer" role="status">{ why.clone() }</p> },
     };
     let evidence = Evidence { axle: &bench.axle, now, findings: bench.findings(state), contacts };

@@ -47,6 +47,7 @@ pub fn options() -> Options {
 /// The fit so far of an axle in a state.
 #[hook]
 pub fn use_study(bench: &Bench, state: State) -> Result<Known, String> {
+    let bench = &bench.plain();
     let told = use_state(|| None::<(Bench, State, Known)>);
     let begun = use_memo((bench.clone(), state), |(bench, state)| {
         if let Some(fit) = bench.kept(*state) {

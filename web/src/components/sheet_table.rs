@@ -106,7 +106,7 @@ fn cell(
     };
     let change = stock
         .filter(|_| s.state != State::Stock)
-        .and_then(|stock| s.answer.change(&stock.answer, output))
+        .and_then(|stock| s.sure().change(stock.sure(), output))
         .map(|change| {
             let said = signed(output, change.value, units);
             format!("change {said} {}", words::output_spread(change.sigma, output, units))

@@ -19,7 +19,7 @@ pub fn so_far(bench: &Bench, desk: &Desk) -> Html {
     html! {
         <dl class="so-far" aria-live="polite" aria-label="What the lift did, so far">
             { for [Output::LateralShift, Output::Panhard, third].into_iter().filter_map(|output| {
-                let change = now.answer.change(&stock.answer, output)?;
+                let change = now.sure().change(stock.sure(), output)?;
                 let value = answer_table::text(output, change.value, units);
                 Some(html! {
                     <div>

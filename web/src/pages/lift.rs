@@ -82,7 +82,7 @@ fn verdict(bench: &Bench, state: State, units: Units) -> Html {
     };
     let Ok(stock) = bench.state(State::Stock) else { return html! {} };
     let lift = -f64::midpoint(now.answer.travel[0], now.answer.travel[1]);
-    let change = |output| now.answer.change(&stock.answer, output);
+    let change = |output| now.sure().change(stock.sure(), output);
     let mut said = Vec::new();
     if let Some(shift) = change(Output::LateralShift) {
         let side = if shift.value > 0.0 { "left" } else { "right" };

@@ -17,7 +17,7 @@ use fitment::remedy::{
 };
 use fitment::truck::{End, Offer, Part, State, Truck};
 use fitment::words::{capital, inside};
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 use yew::AttrValue;
 
@@ -46,6 +46,8 @@ struct Hunt {
     ground: Ground,
     own: Vec<finding::Target>,
     stock: Answer,
+    /// The same where slopes do not tell how sure it is, once a plan is told.
+    surely: OnceCell<Answer>,
     targets: Vec<remedy::Target>,
 }
 
@@ -326,7 +328,16 @@ impl Hunt {
         let room = aim(Goal::Clearance, end, &stock, &own);
         let search = Search::begin(&ground.truck, end, &stock, &targets).map_err(said)?;
         let search = search.judging(&ground.truck, end, room);
-        Ok(Self { search, truck, log: build.log.clone(), ground, own, stock, targets })
+        Ok(Self {
+            search,
+            truck,
+            log: build.log.clone(),
+            ground,
+            own,
+            stock,
+            surely: OnceCell::new(),
+            targets,
+        })
     }
 
     fn sure(&self, plan: &Plan, order: &Order) -> Sure {
@@ -337,7 +348,10 @@ impl Hunt {
             return Sure { findings: Vec::new(), odds: String::new(), totals };
         };
         let odds = plan.odds(&now, &self.stock, &self.targets);
-        let findings = findings(end, State::Planned, &self.stock, &now, &self.own);
+        let stock = self.surely.get_or_init(|| {
+            self.ground.answer_surely(State::Stock).unwrap_or_else(|_| self.stock.clone())
+        });
+        let findings = findings(end, State::Planned, stock, &now, &self.own);
         Sure { findings, odds: odds.words(), totals }
     }
 }

@@ -5,7 +5,7 @@ use super::text::system;
 use crate::args::FeelArgs;
 use crate::failure::{Failure, pretty};
 use crate::input;
-use fitment::axle::answer;
+use fitment::calibrate::answer_surely;
 use fitment::clearance::{Options, fit};
 use fitment::finding::findings;
 use fitment::measure::System;
@@ -24,8 +24,9 @@ pub(crate) fn run(args: &FeelArgs) -> Result<String, Failure> {
     let Some(axle) = build.truck.axle(end) else {
         return Err(missing(format!("truck.{}", args.axle.name())));
     };
-    let solved =
-        |state| answer(&build.truck, end, state).map_err(|error| no_answer(args.axle, &error));
+    let solved = |state| {
+        answer_surely(&build.truck, end, state).map_err(|error| no_answer(args.axle, &error))
+    };
     let (stock, now) = (solved(State::Stock)?, solved(state)?);
     let findings = findings(end, state, &stock, &now, &build.own_targets());
     // A truck whose tire or surroundings are not filled in still has its other numbers.

@@ -8,6 +8,7 @@ use buildfile::Build;
 use fitment::axle::{
     Answer, Attitude, NoAnswer, Output, RollAxis, answer_at, at_lock, reactions, roll_axis,
 };
+use fitment::calibrate::answer_surely;
 use fitment::truck::Truck;
 use serde_json::{Map, Value, json};
 use std::fmt::Write;
@@ -69,7 +70,14 @@ pub(super) fn no_answer(axle: Axle, error: &NoAnswer) -> Failure {
 fn solve(truck: &Truck, which: Axle, args: &SolveArgs) -> Result<Found, Failure> {
     let travel = [args.left, args.right];
     let steer = args.steer.to_radians();
-    match answer_at(truck, which.of_truck(), args.state.of_truck(), travel, steer) {
+    let (end, state) = (which.of_truck(), args.state.of_truck());
+    let at_rest = travel == [None; 2] && steer == 0.0;
+    let answer = if at_rest {
+        answer_surely(truck, end, state)
+    } else {
+        answer_at(truck, end, state, travel, steer)
+    };
+    match answer {
         Ok(answer) => Ok(Ok(answer)),
         Err(NoAnswer::Unreachable(why)) => Ok(Err(why.to_string())),
         Err(NoAnswer::Model(error)) => Err(Failure::Field {

@@ -49,6 +49,8 @@ pub struct Answer {
     pub attitude: Attitude<f64>,
     /// One standard deviation of each output.
     pub sigma: Attitude<f64>,
+    /// What the variance of each is beyond that by slopes, where it was looked for.
+    bends: Attitude<f64>,
     /// Each uncertain input with the slope of every output by it.
     slopes: Vec<Slope>,
     /// What binds inputs to each other, where readings do.
@@ -91,7 +93,15 @@ impl Answer {
     pub fn spread(&self, output: Output) -> Option<Spread> {
         let value = self.attitude.get(output)?;
         let slopes = self.slopes.iter().map(|s| (s, s.by.get(output).unwrap_or(0.0)));
-        Some(spread(value, slopes, self.joint.as_deref()))
+        let by_slopes = spread(value, slopes, self.joint.as_deref());
+        Some(by_slopes.bent(self.bends.get(output).unwrap_or(0.0)))
+    }
+
+    /// Takes over what is known of how much an output varies where slopes do not tell.
+    pub(crate) fn take_sigma(&mut self, output: Output, sigma: f64) {
+        let by_slopes = self.sigma.get(output).unwrap_or(0.0);
+        self.bends.set(output, sigma * sigma - by_slopes * by_slopes);
+        self.sigma.set(output, sigma);
     }
 
     /// The uncertain inputs, in the order they are read.
@@ -116,7 +126,8 @@ impl Answer {
     }
 
     /// How much an output changed since `before`, with the uncertainty of the change: inputs both
-    /// states share move both, so that much of what is unknown cancels.
+    /// states share move both, so that much of what is unknown cancels. What slopes do not tell of
+    /// either is in it as if it were independent: a little too much, for it is of the same inputs.
     pub fn change(&self, before: &Self, output: Output) -> Option<Spread> {
         let value = self.attitude.get(output)? - before.attitude.get(output)?;
         let shared = self.slopes.iter().map(|s| {
@@ -128,7 +139,9 @@ impl Answer {
             .iter()
             .filter(|s| !self.slopes.iter().any(|t| t.input.path == s.input.path))
             .map(|s| (s, -s.by.get(output).unwrap_or(0.0)));
-        Some(spread(value, shared.chain(gone), self.joint.as_deref()))
+        let bends = [self, before].map(|answer| answer.bends.get(output).unwrap_or(0.0));
+        let by_slopes = spread(value, shared.chain(gone), self.joint.as_deref());
+        Some(by_slopes.bent(bends[0] + bends[1]))
     }
 
     /// Slopes of some outputs (rows) by every uncertain input (columns).
@@ -147,6 +160,16 @@ impl Answer {
             }
         }
         all
+    }
+}
+
+impl Spread {
+    /// With so much variance more.
+    fn bent(mut self, more: f64) -> Self {
+        if more != 0.0 {
+            self.sigma = (self.sigma * self.sigma + more).max(0.0).sqrt();
+        }
+        self
     }
 }
 
@@ -283,6 +306,7 @@ pub(crate) fn moving<'a>(
         pose: posed.pose,
         attitude: outputs,
         sigma: Attitude::empty(),
+        bends: Attitude::empty(),
         slopes,
         joint: joint.cloned(),
     };

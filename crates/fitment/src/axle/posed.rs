@@ -6,7 +6,7 @@ use super::{
     model::{AxleModel, ModelError, Source},
     pose::{Pose, Step},
     reader::{Input, Reader},
-    solve::{Travel, Unreachable, factored, solve, solve_ahead, solve_near, with_slopes},
+    solve::{Reached, Travel, Unreachable, factored, solve, solve_ahead, solve_near, with_slopes},
 };
 use crate::{
     measure::Joint,
@@ -83,19 +83,18 @@ impl<'a> Posed<'a> {
         Ok((model, pose))
     }
 
-    /// The same where the pose is about so far `off`; and the last matrix on the way there, where there
-    /// is one: of a pose within a hundredth of a millimeter.
+    /// The same where the pose is about so far `off`.
     pub fn about(
         &self,
         values: &Arc<[f64]>,
         off: &Step,
-    ) -> Result<(AxleModel<f64>, Pose<f64>, Option<Factored>), NoAnswer> {
+    ) -> Result<(AxleModel<f64>, Reached), NoAnswer> {
         let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
         let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
         let mut ahead = self.pose;
         ahead.advance(off, model.fitted.limbs().len(), 1.0);
-        let (pose, matrix) = solve_ahead(&model, travel, &self.pose, &ahead)?;
-        Ok((model, pose, matrix.map(|(matrix, _)| matrix)))
+        let reached = solve_ahead(&model, travel, &self.pose, &ahead)?;
+        Ok((model, reached))
     }
 
     /// Goes to where [`Posed::at`] found it to stand.

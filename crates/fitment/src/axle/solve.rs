@@ -219,28 +219,34 @@ pub(crate) fn solve_along(
     track: &Track,
 ) -> Result<(Pose<f64>, Option<Factored>), Unreachable> {
     let ahead = track.ahead(travel, model.fitted.limbs().len());
-    let (pose, matrix) = solve_ahead(model, travel, &track.pose, &ahead)?;
+    let Reached { pose, matrix } = solve_ahead(model, travel, &track.pose, &ahead)?;
     let there = matrix.filter(|(_, off)| *off < SAME_MATRIX);
     Ok((pose, there.map(|(matrix, _)| matrix)))
 }
 
-/// The pose at `travel` from one near by that leads about to the one `ahead`; and the last matrix, of a
-/// pose so far from it, mm, where the solution came by one.
+/// A pose, and the last matrix on the way there, where the solution came by one: of a pose about so far
+/// from it, mm.
+pub(crate) struct Reached {
+    pub pose: Pose<f64>,
+    pub matrix: Option<(Factored, f64)>,
+}
+
+/// The pose at `travel` from one near by that leads about to the one `ahead`.
 pub(crate) fn solve_ahead(
     model: &AxleModel<f64>,
     travel: Travel,
     near: &Pose<f64>,
     ahead: &Pose<f64>,
-) -> Result<(Pose<f64>, Option<(Factored, f64)>), Unreachable> {
+) -> Result<Reached, Unreachable> {
     match newton(model, &model.fitted, travel, ahead) {
         Some(found)
             if found.follows(near, ahead)
                 && close(near, &found.pose, MAX_STRIDE)
                 && found.strain <= TORN =>
         {
-            Ok((found.pose, found.matrix))
+            Ok(Reached { pose: found.pose, matrix: found.matrix })
         }
-        _ => solve_near(model, travel, near).map(|pose| (pose, None)),
+        _ => solve_near(model, travel, near).map(|pose| Reached { pose, matrix: None }),
     }
 }
 

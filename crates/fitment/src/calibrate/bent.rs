@@ -52,6 +52,7 @@ const DRAWN: usize = 1024;
 
 impl Ground {
     /// Of a direction that moves an input by `by`, from its best value.
+    #[inline]
     pub fn of(best: f64, floor: f64, by: f64) -> Self {
         let lowest = (floor - best) / by;
         let zero = -best / by;
@@ -65,6 +66,7 @@ impl Ground {
     }
 
     /// The normal number of a point.
+    #[inline]
     fn z(self, node: usize) -> f64 {
         let t = self.first + self.step * node as f64;
         self.zero.map_or(t, |zero| zero + t.exp())
@@ -72,17 +74,20 @@ impl Ground {
 
     /// What slopes turn with, 0 at the best value: how much more an input with a floor gives way, or the
     /// number itself.
+    #[inline]
     fn gives(self, z: f64) -> f64 {
         self.zero.map_or(z, |zero| -zero / (z.max(self.floor) - zero) - 1.0)
     }
 
     /// The normal numbers at which turns are looked at.
+    #[inline]
     fn turns_at(self) -> [f64; TURNS] {
         TURN_NODES[usize::from(self.zero.is_none())].map(|node| self.z(node))
     }
 
     /// What the turns there weigh at a normal number: the polynomial through them and nothing at the best
     /// value.
+    #[inline]
     fn turned(self, z: f64) -> [f64; TURNS] {
         let at = self.turns_at().map(|z| self.gives(z));
         let here = self.gives(z);
@@ -93,6 +98,7 @@ impl Ground {
     }
 
     /// Where a normal number lies among the points.
+    #[inline]
     fn place(self, z: f64) -> f64 {
         let t = self.zero.map_or(z, |zero| (z.max(self.floor) - zero).ln());
         (t - self.first) / self.step
@@ -101,6 +107,7 @@ impl Ground {
 
 /// The first of the four of `count` even points that lie about `place`, and what each of them weighs in the
 /// cubic through them.
+#[inline]
 fn cubic(count: usize, place: f64) -> (usize, [f64; 4]) {
     let first = (2..count.saturating_sub(2)).take_while(|point| place >= *point as f64).count();
     let s = place - first as f64;
@@ -109,6 +116,7 @@ fn cubic(count: usize, place: f64) -> (usize, [f64; 4]) {
 }
 
 /// The cubic through the four of some even points that lie about `place`.
+#[inline]
 fn through(points: &[f64], place: f64) -> f64 {
     let (first, weights) = cubic(points.len(), place);
     points.iter().skip(first).zip(weights).map(|(point, weight)| point * weight).sum()
@@ -132,6 +140,7 @@ const FAR: i32 = 200;
 
 impl Expected {
     /// `weights` says of a normal number the first point that counts, and what it and the next ones weigh.
+    #[inline]
     fn of<const N: usize>(count: usize, weights: impl Fn(f64) -> (usize, [f64; N])) -> Self {
         let mut found = Self {
             mean: DVector::zeros(count),
@@ -155,24 +164,29 @@ impl Expected {
         found
     }
 
+    #[inline]
     fn mean(&self, points: &[f64]) -> f64 {
         weighed(&self.mean, points)
     }
 
+    #[inline]
     fn with(&self, points: &[f64]) -> f64 {
         weighed(&self.with, points)
     }
 
+    #[inline]
     fn with_square(&self, points: &[f64]) -> f64 {
         weighed(&self.with_square, points)
     }
 
+    #[inline]
     fn square(&self, points: &[f64]) -> f64 {
         let points = DVector::from_column_slice(points);
         points.dot(&(&self.square * &points))
     }
 }
 
+#[inline]
 fn weighed(weights: &DVector<f64>, points: &[f64]) -> f64 {
     weights.iter().zip(points).map(|(weight, point)| weight * point).sum()
 }
@@ -204,6 +218,7 @@ pub(super) struct Bent<'a> {
 impl<'a> Bent<'a> {
     /// Follows the values of `slopes`' rows, whose deviations are about `scale`; `off` says how far they
     /// are off the best ones. `None` where there are none.
+    #[inline]
     pub fn follow(
         grounds: &'a [Ground],
         slopes: DMatrix<f64>,
@@ -312,12 +327,14 @@ impl<'a> Bent<'a> {
     }
 
     /// How much the slope of a value along a direction turns and bends, where turns weigh so much.
+    #[inline]
     fn turn(&self, k: usize, i: usize, weights: &[f64; TURNS]) -> [f64; 2] {
         let Some(turns) = self.turns[i].get(k) else { return [0.0; 2] };
         turns.map(|turns| turns.iter().zip(weights).map(|(turn, weight)| turn * weight).sum())
     }
 
     /// A place among all directions: the followed ones' normal numbers.
+    #[inline]
     fn spot(&self, z: Vec<f64>) -> Spot {
         let ground = |along: &Along| self.grounds[along.direction];
         let weigh = |(along, z): (&Along, &f64)| cubic(self.points(along), ground(along).place(*z));
@@ -328,6 +345,7 @@ impl<'a> Bent<'a> {
     }
 
     /// What bends adds up to.
+    #[inline]
     fn bends(&self, k: usize, spot: &Spot) -> f64 {
         let Spot { z, curves, turned } = spot;
         let each = self.along.iter().zip(z).zip(curves).enumerate();
@@ -345,6 +363,7 @@ impl<'a> Bent<'a> {
 
     /// The directions that are not followed, with slope and second slope of a value along each, where
     /// turns weigh so much.
+    #[inline]
     fn straight(
         &self,
         k: usize,
@@ -359,6 +378,7 @@ impl<'a> Bent<'a> {
     }
 
     /// How far a value is off its best one.
+    #[inline]
     pub fn at(&self, k: usize, z: &DVector<f64>) -> f64 {
         let spot = self.spot(self.along.iter().map(|along| z[along.direction]).collect());
         let straight = self.straight(k, &spot.turned).map(|(i, [slope, second])| {
@@ -369,6 +389,7 @@ impl<'a> Bent<'a> {
     }
 
     /// Deviation and mean of how far a value is off its best one.
+    #[inline]
     pub fn moments(&self, k: usize) -> (f64, f64) {
         let (Some(first), Some(turned)) = (self.along.first(), &self.turned) else {
             return (self.slopes.row(k).norm(), 0.0);
@@ -408,6 +429,7 @@ impl<'a> Bent<'a> {
     }
 
     /// Samples of how far each value is off its best one, evenly spread and always the same.
+    #[inline]
     pub fn samples(&self) -> Vec<Vec<f64>> {
         let ground = self.along.first().map(|along| self.grounds[along.direction]);
         let nodes = ground.map_or(FEWER, |ground| ground.nodes);
@@ -427,7 +449,9 @@ impl<'a> Bent<'a> {
         let mut row = |part: &dyn Fn(usize) -> f64| parts.extend((0..values).map(part));
         let rests: Vec<Vec<(f64, f64)>> =
             (0..nodes).map(|node| (0..values).map(|k| rest(k, node)).collect()).collect();
-        rests.iter().for_each(|rest| row(&|k| rest[k].0));
+        for rest in &rests {
+            row(&|k| rest[k].0);
+        }
         for (node, rest) in rests.iter().enumerate() {
             row(&|k| rest[k].1 + self.along.first().map_or(0.0, |first| first.off[k][node]));
         }
@@ -478,6 +502,7 @@ impl<'a> Bent<'a> {
     }
 
     /// At how many points a direction was followed.
+    #[inline]
     fn points(&self, along: &Along) -> usize {
         self.grounds[along.direction].nodes
     }

@@ -30,5 +30,6 @@ pub use next::{Next, Settles};
 pub use problem::Place;
 pub use slip::{How, Slip};
 pub use solver::{Gauss, Predict, Settled, Unsettled, settle};
-pub use sure::{Sampled, Sure, propagate};
+pub(crate) use sure::answer_surely_under;
+pub use sure::{Sampled, Sure, answer_surely, propagate};
 pub use worked::{Worked, worked};

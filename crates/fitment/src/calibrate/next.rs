@@ -6,7 +6,7 @@
 
 use super::{fit::Calibration, kind::Kind, problem::Problem};
 use crate::{
-    axle::{NoAnswer, Output},
+    axle::{Answer, NoAnswer, Output},
     few,
     finding::{Band, Severity, Target, band, judge},
     measure::Joint,
@@ -145,8 +145,22 @@ impl Calibration {
     ///
     /// # Errors
     /// As [`Calibration::next`].
+    #[inline]
     pub fn settles(&self, changes: &[Target]) -> Result<Vec<Settles>, NoAnswer> {
-        let (wants, offers) = (self.wants(changes)?, self.offers()?);
+        let [stock, now] = [State::Stock, State::Sitting].map(|state| self.answer_surely(state));
+        self.settles_of(changes, [&stock?, &now?])
+    }
+
+    /// The same where the answers are there: stock, and as it sits.
+    ///
+    /// # Errors
+    /// As [`Calibration::next`].
+    pub fn settles_of(
+        &self,
+        changes: &[Target],
+        answers: [&Answer; 2],
+    ) -> Result<Vec<Settles>, NoAnswer> {
+        let (wants, offers) = (self.wants_of(changes, answers), self.offers()?);
         let best = |want: &Want| {
             let now = self.joint.covariance(&want.slopes, &want.slopes);
             let after = |offer: &Offer| {
@@ -199,8 +213,12 @@ impl Calibration {
     /// The judged answers of the truck as it sits.
     fn wants(&self, changes: &[Target]) -> Result<Vec<Want>, NoAnswer> {
         let (stock, now) = (self.answer(State::Stock)?, self.answer(State::Sitting)?);
+        Ok(self.wants_of(changes, [&stock, &now]))
+    }
+
+    fn wants_of(&self, changes: &[Target], [stock, now]: [&Answer; 2]) -> Vec<Want> {
         let wants = Output::ALL.into_iter().filter_map(|output| {
-            let band = band(output, self.end, &stock, changes)?;
+            let band = band(output, self.end, stock, changes)?;
             let spread = now.spread(output)?;
             let mut slopes = now.bound_slopes(output);
             let mut sigma = spread.sigma;
@@ -209,7 +227,7 @@ impl Calibration {
                 for (slope, before) in slopes.iter_mut().zip(stock.bound_slopes(output)) {
                     *slope -= before;
                 }
-                sigma = now.change(&stock, output)?.sigma;
+                sigma = now.change(stock, output)?.sigma;
             }
             let fixed = (sigma * sigma - self.joint.covariance(&slopes, &slopes)).max(0.0);
             let open = judge(spread.value, sigma, &band).severity == Severity::Unknown;
@@ -226,7 +244,7 @@ impl Calibration {
                 open,
             })
         });
-        Ok(wants.collect())
+        wants.collect()
     }
 
     /// Everything readable on the fitted axle that has not been read, under the truck as it stands in

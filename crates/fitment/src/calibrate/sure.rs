@@ -12,8 +12,9 @@ use super::{
     normal::{cube_points, quantile},
 };
 use crate::{
-    axle::{Moving, NoAnswer, Output, Step, Turn, attitude_near, moving},
-    truck::State,
+    axle::{Answer, Moving, NoAnswer, Output, Reached, Step, Turn, attitude_near, moving},
+    measure::Joint,
+    truck::{End, State, Truck},
 };
 use nalgebra::{DMatrix, DVector};
 use std::sync::Arc;
@@ -61,21 +62,33 @@ const ROUNDING: f64 = 1e-13;
 ///
 /// `slopes` has a row for each value, `at` gives the values at inputs; `None` where there are none,
 /// which are then left out of the samples.
+#[inline]
 pub fn propagate(
     best: &[f64],
     covariance: &DMatrix<f64>,
     slopes: &DMatrix<f64>,
     at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Vec<Sure> {
-    propagate_above(best, &vec![f64::NEG_INFINITY; best.len()], covariance, slopes, at)
+    let floors = vec![f64::NEG_INFINITY; best.len()];
+    propagate_above(best, &floors, covariance, slopes, Some(DRAW), at)
 }
 
-/// The same for inputs that never fall below their floors: what is drawn lower lies there.
+/// How samples are drawn of values that bend.
+type Draw = fn(&Bent<'_>) -> Vec<Vec<f64>>;
+const DRAW: Draw = |bent| bent.samples();
+
+/// Half of what holds 95 % of a normal distribution, in deviations.
+const HALF_95: f64 = 1.959_964;
+
+/// The same for inputs that never fall below their floors: what is drawn lower lies there. Without a way
+/// to draw, what was followed tells deviation and mean alone, and its intervals are a normal's.
+#[inline]
 pub(super) fn propagate_above(
     best: &[f64],
     floors: &[f64],
     covariance: &DMatrix<f64>,
     slopes: &DMatrix<f64>,
+    draw: Option<Draw>,
     mut at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Vec<Sure> {
     let Some(values) = at(best) else { return Vec::new() };
@@ -115,11 +128,15 @@ pub(super) fn propagate_above(
     });
     // What is known well enough by what was followed; the rest is sampled, and the better of slopes and
     // that carries what is known already.
-    let drawn = bent.as_ref().map(Bent::samples).unwrap_or_default();
+    let drawn = draw.zip(bent.as_ref()).map(|(draw, bent)| draw(bent));
     let told = |n: usize, k: usize| {
         let bent = bent.as_ref()?;
         let (sigma, mean) = bent.moments(n);
-        let (of_samples, middle, between) = spread(drawn.get(n)?)?;
+        let as_drawn = |drawn: &Vec<Vec<f64>>| spread(drawn.get(n)?);
+        let (of_samples, middle, between) = match &drawn {
+            Some(drawn) => as_drawn(drawn)?,
+            None => (1.0, 0.0, [-HALF_95, HALF_95]),
+        };
         let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
         Some((missed(k, &|z| bent.at(n, z)), (sigma, mean, between)))
     };
@@ -164,6 +181,7 @@ pub(super) fn propagate_above(
 
 impl Sure {
     /// Takes over what samples say of how far it is off: deviation, mean and interval.
+    #[inline]
     fn take(&mut self, (sigma, mean, [low, high]): Spread) {
         let between = [self.value + low, self.value + high];
         self.sampled = Some(Sampled { mean: self.value + mean, between, by_slopes: self.sigma });
@@ -173,6 +191,7 @@ impl Sure {
 
 /// Points on both sides of the middle, with how far the values are off there; without those where one
 /// side has none.
+#[inline]
 fn pairs(
     directions: usize,
     count: usize,
@@ -192,6 +211,7 @@ fn pairs(
 type Spread = (f64, f64, [f64; 2]);
 
 /// What samples say; `None` for too few, or where one is no number.
+#[inline]
 fn spread(all: &[f64]) -> Option<Spread> {
     let n = all.len() as f64;
     if n < 40.0 || !all.iter().all(|v| v.is_finite()) {
@@ -209,6 +229,7 @@ fn spread(all: &[f64]) -> Option<Spread> {
 }
 
 /// The lowest few, in order.
+#[inline]
 fn lowest(all: impl Iterator<Item = f64>, few: usize) -> Vec<f64> {
     let mut kept: Vec<f64> = Vec::with_capacity(few + 1);
     for value in all {
@@ -223,6 +244,7 @@ fn lowest(all: impl Iterator<Item = f64>, few: usize) -> Vec<f64> {
 
 /// Standard normal points, their moments up to the fourth made exact where there are enough of them: no
 /// few points reach far enough out by themselves.
+#[inline]
 fn normal_points(dimensions: usize, count: usize) -> Vec<DVector<f64>> {
     let points = cube_points(dimensions, count)
         .map(|p| DVector::from_iterator(dimensions, p.into_iter().map(quantile)));
@@ -247,6 +269,7 @@ fn normal_points(dimensions: usize, count: usize) -> Vec<DVector<f64>> {
 
 /// Puts a·z + b·z³ in place of one coordinate z, a and b such that its mean square is 1 and its mean
 /// fourth power 3, as of a standard normal (Newton's method).
+#[inline]
 fn stretch(points: &mut [DVector<f64>], at: usize) {
     let (mut a, mut b) = (1.0, 0.0);
     let n = points.len() as f64;
@@ -285,6 +308,7 @@ fn stretch(points: &mut [DVector<f64>], at: usize) {
 
 /// A matrix whose square is the covariance, and which input each of its columns is of: Cholesky's, those
 /// with floors and then the largest remaining variance first, ended where only rounding is left.
+#[inline]
 fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>) {
     let n = covariance.nrows();
     let mut rest = covariance.clone();
@@ -316,58 +340,110 @@ fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>)
 /// reach below nothing (our choice, no source).
 const SOFTEST: f64 = 0.05;
 
+/// The axle at rest in a state as it was given, as [`answer`](crate::axle::answer) has it, with how sure
+/// every output is where slopes do not tell.
+///
+/// # Errors
+/// When the input does not make a model or the pose does not exist.
+#[inline]
+pub fn answer_surely(truck: &Truck, end: End, state: State) -> Result<Answer, NoAnswer> {
+    answer_surely_under(truck, (end, state), None)
+}
+
+/// The same with the best values and the covariance of the inputs that `joint` knows.
+#[inline]
+pub(crate) fn answer_surely_under(
+    truck: &Truck,
+    at: (End, State),
+    joint: Option<&Arc<Joint>>,
+) -> Result<Answer, NoAnswer> {
+    Ok(surely(truck, at, joint, None)?.0)
+}
+
 impl Calibration {
     /// Every output of the axle at rest in a state with how sure it is, by slopes where they do.
     ///
     /// # Errors
     /// When the fitted axle does not stand in that state.
+    #[inline]
     pub fn sure(&self, state: State) -> Result<Vec<(Output, Sure)>, NoAnswer> {
-        let at = (self.end, state);
-        let Moving { answer, posed, steps, wheels } =
-            moving(&self.prior, at, [None; 2], 0.0, Some(&self.joint))?;
-        // The uncertain inputs, by their place in the walk.
-        let uncertain: Vec<usize> =
-            (0..posed.inputs.len()).filter(|i| posed.inputs[*i].sigma > 0.0).collect();
-        let known: Vec<Option<usize>> =
-            uncertain.iter().map(|i| self.joint.position(&posed.inputs[*i].path)).collect();
-        let together = self.joint.matrix();
-        let covariance =
-            DMatrix::from_fn(uncertain.len(), uncertain.len(), |i, j| match (known[i], known[j]) {
-                (Some(a), Some(b)) => together[(a, b)],
-                _ if i == j => posed.inputs[uncertain[i]].sigma.powi(2),
-                _ => 0.0,
-            });
-        let outputs: Vec<Output> =
-            Output::ALL.into_iter().filter(|o| answer.attitude.get(*o).is_some()).collect();
-        let slopes = answer.all_slopes(&outputs);
-        let best: Vec<f64> = uncertain.iter().map(|i| posed.inputs[*i].value).collect();
-        let mut values: Vec<f64> = posed.inputs.iter().map(|input| input.value).collect();
-        let limbs = posed.model.fitted.limbs().len();
-        let floored: Vec<bool> = posed
-            .inputs
-            .iter()
-            .map(|input| input.path.ends_with("_n_per_mm") || input.path.ends_with("_nm_per_deg"))
-            .collect();
-        let floor = |of: &usize| {
-            if floored[*of] { SOFTEST * posed.inputs[*of].value } else { f64::NEG_INFINITY }
-        };
-        let floors: Vec<f64> = uncertain.iter().map(floor).collect();
-        let found = propagate_above(&best, &floors, &covariance, &slopes, |inputs| {
-            let mut off = Step::none();
-            for (((at, value), best), step) in uncertain.iter().zip(inputs).zip(&best).zip(&steps) {
-                values[*at] = *value;
-                // What is soft gives in proportion to one over it.
-                let by = (value - best) * if floored[*at] { best / value } else { 1.0 };
-                if by != 0.0 {
-                    off.add(step, limbs, by);
-                }
-            }
-            let (model, pose, matrix) = posed.about(&Arc::from(values.as_slice()), &off).ok()?;
-            let read = attitude_near(&model, &pose, matrix, (Turn::Mean(0.0), &wheels));
-            outputs.iter().map(|output| read.get(*output)).collect()
-        });
-        Ok(outputs.into_iter().zip(found).collect())
+        Ok(surely(&self.prior, (self.end, state), Some(&self.joint), Some(DRAW))?.1)
     }
+
+    /// The fitted axle at rest in a state, with how sure every output is where slopes do not tell.
+    ///
+    /// # Errors
+    /// When the fitted axle does not stand in that state.
+    #[inline]
+    pub fn answer_surely(&self, state: State) -> Result<Answer, NoAnswer> {
+        answer_surely_under(&self.prior, (self.end, state), Some(&self.joint))
+    }
+}
+
+/// A matrix of a pose nearer than this, mm, tells how an axle moves to a ten thousandth: far less than
+/// anything it is asked for here is known by.
+const SAME_MATRIX: f64 = 0.1;
+
+/// An answer, and every output of it with how sure it is.
+#[inline]
+fn surely(
+    truck: &Truck,
+    at: (End, State),
+    joint: Option<&Arc<Joint>>,
+    draw: Option<Draw>,
+) -> Result<(Answer, Vec<(Output, Sure)>), NoAnswer> {
+    let Moving { mut answer, posed, steps, wheels } = moving(truck, at, [None; 2], 0.0, joint)?;
+    // The uncertain inputs, by their place in the walk.
+    let uncertain: Vec<usize> =
+        (0..posed.inputs.len()).filter(|i| posed.inputs[*i].sigma > 0.0).collect();
+    let place = |i: &usize| joint.and_then(|joint| joint.position(&posed.inputs[*i].path));
+    let known: Vec<Option<usize>> = uncertain.iter().map(place).collect();
+    let together = joint.map(|joint| joint.matrix());
+    let together = |a, b| together.as_ref().map_or(0.0, |it| it[(a, b)]);
+    let covariance =
+        DMatrix::from_fn(uncertain.len(), uncertain.len(), |i, j| match (known[i], known[j]) {
+            (Some(a), Some(b)) => together(a, b),
+            _ if i == j => posed.inputs[uncertain[i]].sigma.powi(2),
+            _ => 0.0,
+        });
+    let outputs: Vec<Output> =
+        Output::ALL.into_iter().filter(|o| answer.attitude.get(*o).is_some()).collect();
+    let slopes = answer.all_slopes(&outputs);
+    let best: Vec<f64> = uncertain.iter().map(|i| posed.inputs[*i].value).collect();
+    let mut values: Vec<f64> = posed.inputs.iter().map(|input| input.value).collect();
+    let limbs = posed.model.fitted.limbs().len();
+    let floored: Vec<bool> = posed
+        .inputs
+        .iter()
+        .map(|input| input.path.ends_with("_n_per_mm") || input.path.ends_with("_nm_per_deg"))
+        .collect();
+    let floor = |of: &usize| {
+        if floored[*of] { SOFTEST * posed.inputs[*of].value } else { f64::NEG_INFINITY }
+    };
+    let floors: Vec<f64> = uncertain.iter().map(floor).collect();
+    let found = propagate_above(&best, &floors, &covariance, &slopes, draw, |inputs| {
+        let mut off = Step::none();
+        for (((at, value), best), step) in uncertain.iter().zip(inputs).zip(&best).zip(&steps) {
+            values[*at] = *value;
+            // What is soft gives in proportion to one over it.
+            let by = (value - best) * if floored[*at] { best / value } else { 1.0 };
+            if by != 0.0 {
+                off.add(step, limbs, by);
+            }
+        }
+        let (model, Reached { pose, matrix }) =
+            posed.about(&Arc::from(values.as_slice()), &off).ok()?;
+        let matrix = matrix.filter(|(_, off)| *off < SAME_MATRIX).map(|(matrix, _)| matrix);
+        let read = attitude_near(&model, &pose, matrix, (Turn::Mean(0.0), &wheels));
+        outputs.iter().map(|output| read.get(*output)).collect()
+    });
+    let sure: Vec<(Output, Sure)> = outputs.into_iter().zip(found).collect();
+    for (output, sure) in &sure {
+        if sure.sampled.is_some() {
+            answer.take_sigma(*output, sure.sigma);
+        }
+    }
+    Ok((answer, sure))
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@
 use super::plan::Plan;
 use crate::{
     axle::{Answer, NoAnswer, answer_under},
-    calibrate::{CalibrateError, Log, calibrate},
+    calibrate::{CalibrateError, Log, answer_surely_under, calibrate},
     measure::Joint,
     truck::{End, State, Truck},
 };
@@ -42,10 +42,21 @@ impl Ground {
         answer_under(&self.truck, (self.end, state), [None; 2], 0.0, self.joint.as_ref())
     }
 
-    /// The axle at rest with a plan in its planned state.
+    /// The same with how sure every output is where slopes do not tell.
+    ///
+    /// # Errors
+    /// When it does not stand.
+    #[inline]
+    pub fn answer_surely(&self, state: State) -> Result<Answer, NoAnswer> {
+        answer_surely_under(&self.truck, (self.end, state), self.joint.as_ref())
+    }
+
+    /// The axle at rest with a plan in its planned state, and how sure every output is where slopes do
+    /// not tell.
     ///
     /// # Errors
     /// When it does not stand, which a solved plan's does.
+    #[inline]
     pub fn with(&self, plan: &Plan) -> Result<Answer, NoAnswer> {
         // What was read of the parts that are planned now says nothing of another plan's.
         let of_parts = |joint: &&Arc<Joint>| {
@@ -53,7 +64,7 @@ impl Ground {
         };
         let joint = self.joint.as_ref().filter(|joint| !of_parts(joint));
         let truck = plan.planned_on(&self.truck, self.end);
-        answer_under(&truck, (self.end, State::Planned), [None; 2], 0.0, joint)
+        answer_surely_under(&truck, (self.end, State::Planned), joint)
     }
 }
 
