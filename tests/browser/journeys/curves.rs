@@ -3,6 +3,10 @@
 use std::sync::Arc;
 
 use anyhow::{Context, Result, ensure};
+use buildfile::Build;
+use fitment::axle::{Answer, NoAnswer, Output, answer};
+use fitment::calibrate::answer_surely;
+use fitment::truck::{End, State, Truck};
 use serde_json::json;
 use thirtyfour::{By, Key};
 
@@ -10,11 +14,27 @@ use crate::axe;
 use crate::look::Look;
 use crate::stage::{self, Tab, Tools};
 
+/// Roll steer bends with the rubber's rates: slopes alone tell a third of its ±, and soon after the page
+/// is shown it says all of it.
+async fn as_sure_as_it_is(tab: &Tab) -> Result<()> {
+    let truck = Build::example().truck;
+    let spread = |of: fn(&Truck, End, State) -> Result<Answer, NoAnswer>| -> Result<String> {
+        let sigma = of(&truck, End::Front, State::Sitting)?.sigma.get(Output::RollSteer);
+        Ok(format!("±{:.0}", 2.0 * sigma.context("roll steer has a ±")?))
+    };
+    let (all, by_slopes) = (spread(answer_surely)?, spread(answer)?);
+    ensure!(all != by_slopes, "slopes tell it all: {all}");
+    let (rows, name) = ("[...document.querySelectorAll('.answers tr')]", Output::RollSteer.label());
+    let row = format!("row.textContent.startsWith('{name}') && row.textContent.includes('{all}')");
+    tab.until("roll steer with all of its ±", &format!("{rows}.some((row) => {row})")).await
+}
+
 /// Every path and group has curves; tap and keys move the cursor, and all three values follow.
 pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("lift").await?;
     tab.until("charts", "document.querySelector('.chart')").await?;
+    as_sure_as_it_is(&tab).await?;
     tab.script("document.getElementById('curves-title').scrollIntoView()").await?;
     tab.picture("curves").await?;
 

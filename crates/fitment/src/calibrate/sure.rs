@@ -483,6 +483,30 @@ mod tests {
     }
 
     #[test]
+    fn an_answer_carries_what_slopes_miss() {
+        // Against 10⁵ draws slopes tell a third of the example's roll steer; see the oracle tests.
+        let truck = Truck::example();
+        let [by_slopes, surely] = [crate::axle::answer, answer_surely]
+            .map(|of| State::ALL.map(|state| of(&truck, End::Front, state).unwrap()));
+        let sigma = |answer: &Answer, output| answer.spread(output).unwrap().sigma;
+        let now = State::Sitting as usize;
+        let (plain, sure) = (&by_slopes[now], &surely[now]);
+        assert_eq!(plain.attitude, sure.attitude);
+        assert!(sigma(sure, Output::RollSteer) > 2.0 * sigma(plain, Output::RollSteer));
+        // What does not bend stays as it was.
+        assert!((sigma(sure, Output::Caster) - sigma(plain, Output::Caster)).abs() < 1e-12);
+        for output in Output::ALL.into_iter().filter(|output| sure.sigma.get(*output).is_some()) {
+            assert!((sigma(sure, output) - sure.sigma.get(output).unwrap()).abs() < 1e-9);
+            // A change is no surer than by slopes where either end bends the wider way.
+            let [plain, sure] = [&by_slopes, &surely]
+                .map(|of| of[now].change(&of[State::Stock as usize], output).unwrap().sigma);
+            assert!(sure >= 0.99 * plain, "{output:?} {sure} {plain}");
+        }
+        let leans = |answer: &Answer| answer.spread(Output::RollSteer).unwrap().driver;
+        assert_eq!(leans(plain), leans(sure));
+    }
+
+    #[test]
     fn a_singular_covariance_has_a_root() {
         let cov = DMatrix::from_row_slice(2, 2, &[4.0, 2.0, 2.0, 1.0]);
         let (r, _) = root(&cov, &[f64::NEG_INFINITY; 2]);
