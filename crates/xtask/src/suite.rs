@@ -81,19 +81,10 @@ fn oracle(tally: &mut Tally) {
     let what = "oracle tests against SciPy and coal";
     match tools::python_with_scipy() {
         Some(python) => {
-            let args = [
-                "test",
-                "--package",
-                "tapewright-tests",
-                "--features",
-                "oracle",
-                "--test",
-                "oracle",
-                // Seeds, the worst disagreements and the ratio of the two speeds are worth reading.
-                "--",
-                "--nocapture",
-            ];
-            let mut command = house::cargo(args);
+            // Seeds, the worst disagreements and the ratio of the two speeds are worth reading.
+            let mut command = house::cargo(
+                crossing("oracle", "tapewright-tests/oracle").chain(["--", "--nocapture"]),
+            );
             command.env("TAPEWRIGHT_PYTHON", python);
             tally.command(what, "3-6 min", command);
         }
@@ -115,12 +106,18 @@ fn page(tally: &mut Tally, build: JoinHandle<Result<()>>) {
         tally.skip(journeys, &format!("{why:#}"));
         return;
     }
-    let args =
-        ["test", "--package", "tapewright-tests", "--features", "browser", "--test", "browser"];
-    tally.command(journeys, "1-3 min", house::cargo(args));
+    let journey = crossing("browser", "tapewright-tests/browser");
+    tally.command(journeys, "5-8 min", house::cargo(journey));
     if let Err(why) = tools::axe_source() {
         tally.skip("accessibility rules inside the journeys", &format!("{why:#}"));
     }
+}
+
+/// One test of those that cross crates, with its feature. Asked for in the whole workspace, so that the
+/// crates it takes are the ones compiled for the other tests.
+fn crossing<'a>(name: &'a str, feature: &'a str) -> impl Iterator<Item = &'a str> {
+    let all = ["test", "--workspace", "--exclude", "tapewright-web"];
+    all.into_iter().chain(["--features", feature, "--test", name])
 }
 
 #[derive(Default)]
