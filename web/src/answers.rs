@@ -444,11 +444,13 @@ impl Bench {
     }
 
     /// The same for what does not hang on how sure they are.
+    #[must_use]
     pub fn plain(&self) -> Self {
         Self(Rc::clone(&self.0), false)
     }
 
     /// The same to be shown anew, where it was looked how sure the answers are.
+    #[must_use]
     pub fn sure(&self) -> Self {
         Self(Rc::clone(&self.0), true)
     }

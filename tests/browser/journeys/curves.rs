@@ -15,8 +15,8 @@ use crate::look::Look;
 use crate::stage::{self, Tab, Tools};
 
 /// Roll steer bends with the rubber's rates: slopes alone tell a third of its ±, and soon after the page
-/// is shown it says all of it.
-async fn as_sure_as_it_is(tab: &Tab) -> Result<()> {
+/// is shown it says all of it: what holds then.
+fn as_sure_as_it_is() -> Result<String> {
     let truck = Build::example().truck;
     let spread = |of: fn(&Truck, End, State) -> Result<Answer, NoAnswer>| -> Result<String> {
         let sigma = of(&truck, End::Front, State::Sitting)?.sigma.get(Output::RollSteer);
@@ -26,7 +26,7 @@ async fn as_sure_as_it_is(tab: &Tab) -> Result<()> {
     ensure!(all != by_slopes, "slopes tell it all: {all}");
     let (rows, name) = ("[...document.querySelectorAll('.answers tr')]", Output::RollSteer.label());
     let row = format!("row.textContent.startsWith('{name}') && row.textContent.includes('{all}')");
-    tab.until("roll steer with all of its ±", &format!("{rows}.some((row) => {row})")).await
+    Ok(format!("{rows}.some((row) => {row})"))
 }
 
 /// Every path and group has curves; tap and keys move the cursor, and all three values follow.
@@ -34,7 +34,7 @@ pub async fn play(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("lift").await?;
     tab.until("charts", "document.querySelector('.chart')").await?;
-    as_sure_as_it_is(&tab).await?;
+    tab.until("roll steer with all of its ±", &as_sure_as_it_is()?).await?;
     tab.script("document.getElementById('curves-title').scrollIntoView()").await?;
     tab.picture("curves").await?;
 
