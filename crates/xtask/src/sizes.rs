@@ -21,11 +21,12 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is over its budget: between features this only ever goes down, until it meets [`BUDGET`].
-/// Let up four times: from 432 000 for every axle layout, the steering and the curves, from 495 000
+/// Let up five times: from 432 000 for every axle layout, the steering and the curves, from 495 000
 /// for the tire fit in full and the look-ups, from 650 000 for every kind of correction, the
-/// driveline, targets and what the look-ups ask of a build, and from 740 000 for the search in a
-/// worker, plans with their order of work, measuring with its log and fit, and what is felt.
-pub const CEILING: u64 = 848_000;
+/// driveline, targets and what the look-ups ask of a build, from 740 000 for the search in a worker,
+/// plans with their order of work, measuring with its log and fit, and what is felt, and from 848 000 for
+/// the ± of answers that bend, which weighs 19 kB.
+pub const CEILING: u64 = 866_000;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///

@@ -2,6 +2,7 @@
 //! tell.
 
 use crate::answers::Bench;
+use crate::infra::room;
 use gloo::timers::callback::Timeout;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -26,10 +27,13 @@ pub fn use_surely(bench: Option<Bench>) -> Option<Bench> {
     sure.cloned().or(bench)
 }
 
-/// Looks at one answer after another, a finger or a frame in between.
+/// Looks at one answer after another, a finger or a frame in between, while no search tells its plans.
 fn look(bench: Bench, set: UseStateSetter<Option<Bench>>, wanted: Rc<Cell<bool>>, after_ms: u32) {
     Timeout::new(after_ms, move || {
         if !wanted.get() {
+            // Another build is on the bench.
+        } else if room::is_busy() {
+            look(bench, set, wanted, REST_MS);
         } else if bench.look_closer() {
             set.set(Some(bench.sure()));
         } else {

@@ -111,6 +111,8 @@ struct Room {
     /// The last order, for a worker that is not ready yet or that failed.
     last: Option<String>,
     hears: Option<Callback<Told>>,
+    /// When something was last asked or told.
+    spoke_ms: f64,
 }
 
 thread_local! {
@@ -122,6 +124,7 @@ pub fn ask(text: String, hears: Callback<Told>) {
     ROOM.with_borrow_mut(|room| {
         room.hears = Some(hears);
         room.last = Some(text);
+        room.spoke_ms = now_ms();
     });
     open();
     send();
@@ -155,8 +158,14 @@ fn here() -> Desk {
     Desk::new(slices::SLICE_MS, Rc::new(hear))
 }
 
+/// True while a search is under way, and its news keep the page busy.
+pub fn is_busy() -> bool {
+    now_ms() - ROOM.with_borrow(|room| room.spoke_ms) < 3.0 * TELL_MS
+}
+
 /// What the search told, for whoever listens.
 fn hear(told: Told) {
+    ROOM.with_borrow_mut(|room| room.spoke_ms = now_ms());
     if let Some(hears) = ROOM.with_borrow(|room| room.hears.clone()) {
         hears.emit(told);
     }
