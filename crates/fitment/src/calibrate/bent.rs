@@ -52,7 +52,6 @@ const DRAWN: usize = 1024;
 
 impl Ground {
     /// Of a direction that moves an input by `by`, from its best value.
-    #[inline]
     pub fn of(best: f64, floor: f64, by: f64) -> Self {
         let lowest = (floor - best) / by;
         let zero = -best / by;
@@ -66,7 +65,6 @@ impl Ground {
     }
 
     /// The normal number of a point.
-    #[inline]
     fn z(self, node: usize) -> f64 {
         let t = self.first + self.step * node as f64;
         self.zero.map_or(t, |zero| zero + t.exp())
@@ -74,20 +72,17 @@ impl Ground {
 
     /// What slopes turn with, 0 at the best value: how much more an input with a floor gives way, or the
     /// number itself.
-    #[inline]
     fn gives(self, z: f64) -> f64 {
         self.zero.map_or(z, |zero| -zero / (z.max(self.floor) - zero) - 1.0)
     }
 
     /// The normal numbers at which turns are looked at.
-    #[inline]
     fn turns_at(self) -> [f64; TURNS] {
         TURN_NODES[usize::from(self.zero.is_none())].map(|node| self.z(node))
     }
 
     /// What the turns there weigh at a normal number: the polynomial through them and nothing at the best
     /// value.
-    #[inline]
     fn turned(self, z: f64) -> [f64; TURNS] {
         let at = self.turns_at().map(|z| self.gives(z));
         let here = self.gives(z);
@@ -98,7 +93,6 @@ impl Ground {
     }
 
     /// Where a normal number lies among the points.
-    #[inline]
     fn place(self, z: f64) -> f64 {
         let t = self.zero.map_or(z, |zero| (z.max(self.floor) - zero).ln());
         (t - self.first) / self.step
@@ -107,7 +101,6 @@ impl Ground {
 
 /// The first of the four of `count` even points that lie about `place`, and what each of them weighs in the
 /// cubic through them.
-#[inline]
 fn cubic(count: usize, place: f64) -> (usize, [f64; 4]) {
     let first = (2..count.saturating_sub(2)).take_while(|point| place >= *point as f64).count();
     let s = place - first as f64;
@@ -116,7 +109,6 @@ fn cubic(count: usize, place: f64) -> (usize, [f64; 4]) {
 }
 
 /// The cubic through the four of some even points that lie about `place`.
-#[inline]
 fn through(points: &[f64], place: f64) -> f64 {
     let (first, weights) = cubic(points.len(), place);
     points.iter().skip(first).zip(weights).map(|(point, weight)| point * weight).sum()
@@ -140,7 +132,6 @@ const FAR: i32 = 200;
 
 impl Expected {
     /// `weights` says of a normal number the first point that counts, and what it and the next ones weigh.
-    #[inline]
     fn of<const N: usize>(count: usize, weights: impl Fn(f64) -> (usize, [f64; N])) -> Self {
         let mut found = Self {
             mean: DVector::zeros(count),
@@ -164,29 +155,24 @@ impl Expected {
         found
     }
 
-    #[inline]
     fn mean(&self, points: &[f64]) -> f64 {
         weighed(&self.mean, points)
     }
 
-    #[inline]
     fn with(&self, points: &[f64]) -> f64 {
         weighed(&self.with, points)
     }
 
-    #[inline]
     fn with_square(&self, points: &[f64]) -> f64 {
         weighed(&self.with_square, points)
     }
 
-    #[inline]
     fn square(&self, points: &[f64]) -> f64 {
         let points = DVector::from_column_slice(points);
         points.dot(&(&self.square * &points))
     }
 }
 
-#[inline]
 fn weighed(weights: &DVector<f64>, points: &[f64]) -> f64 {
     weights.iter().zip(points).map(|(weight, point)| weight * point).sum()
 }
@@ -218,7 +204,6 @@ pub(super) struct Bent<'a> {
 impl<'a> Bent<'a> {
     /// Follows the values of `slopes`' rows, whose deviations are about `scale`; `off` says how far they
     /// are off the best ones. `None` where there are none.
-    #[inline]
     pub fn follow(
         grounds: &'a [Ground],
         slopes: DMatrix<f64>,
@@ -327,14 +312,12 @@ impl<'a> Bent<'a> {
     }
 
     /// How much the slope of a value along a direction turns and bends, where turns weigh so much.
-    #[inline]
     fn turn(&self, k: usize, i: usize, weights: &[f64; TURNS]) -> [f64; 2] {
         let Some(turns) = self.turns[i].get(k) else { return [0.0; 2] };
         turns.map(|turns| turns.iter().zip(weights).map(|(turn, weight)| turn * weight).sum())
     }
 
     /// A place among all directions: the followed ones' normal numbers.
-    #[inline]
     fn spot(&self, z: Vec<f64>) -> Spot {
         let ground = |along: &Along| self.grounds[along.direction];
         let weigh = |(along, z): (&Along, &f64)| cubic(self.points(along), ground(along).place(*z));
@@ -345,7 +328,6 @@ impl<'a> Bent<'a> {
     }
 
     /// What bends adds up to.
-    #[inline]
     fn bends(&self, k: usize, spot: &Spot) -> f64 {
         let Spot { z, curves, turned } = spot;
         let each = self.along.iter().zip(z).zip(curves).enumerate();
@@ -363,7 +345,6 @@ impl<'a> Bent<'a> {
 
     /// The directions that are not followed, with slope and second slope of a value along each, where
     /// turns weigh so much.
-    #[inline]
     fn straight(
         &self,
         k: usize,
@@ -378,7 +359,6 @@ impl<'a> Bent<'a> {
     }
 
     /// How far a value is off its best one.
-    #[inline]
     pub fn at(&self, k: usize, z: &DVector<f64>) -> f64 {
         let spot = self.spot(self.along.iter().map(|along| z[along.direction]).collect());
         let straight = self.straight(k, &spot.turned).map(|(i, [slope, second])| {
@@ -389,7 +369,6 @@ impl<'a> Bent<'a> {
     }
 
     /// Deviation and mean of how far a value is off its best one.
-    #[inline]
     pub fn moments(&self, k: usize) -> (f64, f64) {
         let (Some(first), Some(turned)) = (self.along.first(), &self.turned) else {
             return (self.slopes.row(k).norm(), 0.0);
@@ -429,7 +408,6 @@ impl<'a> Bent<'a> {
     }
 
     /// Samples of how far each value is off its best one, evenly spread and always the same.
-    #[inline]
     pub fn samples(&self) -> Vec<Vec<f64>> {
         let ground = self.along.first().map(|along| self.grounds[along.direction]);
         let nodes = ground.map_or(FEWER, |ground| ground.nodes);
@@ -502,7 +480,6 @@ impl<'a> Bent<'a> {
     }
 
     /// At how many points a direction was followed.
-    #[inline]
     fn points(&self, along: &Along) -> usize {
         self.grounds[along.direction].nodes
     }

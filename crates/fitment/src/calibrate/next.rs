@@ -145,7 +145,6 @@ impl Calibration {
     ///
     /// # Errors
     /// As [`Calibration::next`].
-    #[inline]
     pub fn settles(&self, changes: &[Target]) -> Result<Vec<Settles>, NoAnswer> {
         let [stock, now] = [State::Stock, State::Sitting].map(|state| self.answer_surely(state));
         self.settles_of(changes, [&stock?, &now?])

@@ -4,7 +4,6 @@
 ///
 /// Source: Wichura, Algorithm AS 241, Applied Statistics 37 (1988), PPND16 (coefficients from memory,
 /// checked against tables of the normal distribution).
-#[inline]
 pub(super) fn quantile(p: f64) -> f64 {
     let q = p - 0.5;
     if q.abs() <= 0.425 {
@@ -21,7 +20,6 @@ pub(super) fn quantile(p: f64) -> f64 {
 }
 
 /// Numerator over denominator, highest power last; the denominator starts with 1.
-#[inline]
 fn ratio(r: f64, [top, bottom]: &[[f64; 8]; 2]) -> f64 {
     let horner = |c: &[f64; 8]| c.iter().rev().fold(0.0, |sum, c| sum * r + c);
     horner(top) / horner(bottom)
@@ -96,7 +94,6 @@ const FAR_TAIL: [[f64; 8]; 2] = [
 
 /// Points of the unit cube that fill it evenly: multiples of the roots of the primes, their whole
 /// parts dropped (Kronecker's sequence; Richtmyer's choice of roots). Never 0 or 1.
-#[inline]
 pub(super) fn cube_points(dimensions: usize, count: usize) -> impl Iterator<Item = Vec<f64>> {
     let roots: Vec<f64> = primes().take(dimensions).map(|p| f64::from(p).sqrt()).collect();
     (1..=count).map(move |i| {
@@ -105,7 +102,6 @@ pub(super) fn cube_points(dimensions: usize, count: usize) -> impl Iterator<Item
     })
 }
 
-#[inline]
 fn primes() -> impl Iterator<Item = u32> {
     (2_u32..).filter(|n| (2..*n).take_while(|d| d * d <= *n).all(|d| n % d != 0))
 }

@@ -62,7 +62,6 @@ const ROUNDING: f64 = 1e-13;
 ///
 /// `slopes` has a row for each value, `at` gives the values at inputs; `None` where there are none,
 /// which are then left out of the samples.
-#[inline]
 pub fn propagate(
     best: &[f64],
     covariance: &DMatrix<f64>,
@@ -82,7 +81,6 @@ const HALF_95: f64 = 1.959_964;
 
 /// The same for inputs that never fall below their floors: what is drawn lower lies there. Without a way
 /// to draw, what was followed tells deviation and mean alone, and its intervals are a normal's.
-#[inline]
 pub(super) fn propagate_above(
     best: &[f64],
     floors: &[f64],
@@ -181,7 +179,6 @@ pub(super) fn propagate_above(
 
 impl Sure {
     /// Takes over what samples say of how far it is off: deviation, mean and interval.
-    #[inline]
     fn take(&mut self, (sigma, mean, [low, high]): Spread) {
         let between = [self.value + low, self.value + high];
         self.sampled = Some(Sampled { mean: self.value + mean, between, by_slopes: self.sigma });
@@ -191,7 +188,6 @@ impl Sure {
 
 /// Points on both sides of the middle, with how far the values are off there; without those where one
 /// side has none.
-#[inline]
 fn pairs(
     directions: usize,
     count: usize,
@@ -211,7 +207,6 @@ fn pairs(
 type Spread = (f64, f64, [f64; 2]);
 
 /// What samples say; `None` for too few, or where one is no number.
-#[inline]
 fn spread(all: &[f64]) -> Option<Spread> {
     let n = all.len() as f64;
     if n < 40.0 || !all.iter().all(|v| v.is_finite()) {
@@ -229,7 +224,6 @@ fn spread(all: &[f64]) -> Option<Spread> {
 }
 
 /// The lowest few, in order.
-#[inline]
 fn lowest(all: impl Iterator<Item = f64>, few: usize) -> Vec<f64> {
     let mut kept: Vec<f64> = Vec::with_capacity(few + 1);
     for value in all {
@@ -244,7 +238,6 @@ fn lowest(all: impl Iterator<Item = f64>, few: usize) -> Vec<f64> {
 
 /// Standard normal points, their moments up to the fourth made exact where there are enough of them: no
 /// few points reach far enough out by themselves.
-#[inline]
 fn normal_points(dimensions: usize, count: usize) -> Vec<DVector<f64>> {
     let points = cube_points(dimensions, count)
         .map(|p| DVector::from_iterator(dimensions, p.into_iter().map(quantile)));
@@ -269,7 +262,6 @@ fn normal_points(dimensions: usize, count: usize) -> Vec<DVector<f64>> {
 
 /// Puts a·z + b·z³ in place of one coordinate z, a and b such that its mean square is 1 and its mean
 /// fourth power 3, as of a standard normal (Newton's method).
-#[inline]
 fn stretch(points: &mut [DVector<f64>], at: usize) {
     let (mut a, mut b) = (1.0, 0.0);
     let n = points.len() as f64;
@@ -308,7 +300,6 @@ fn stretch(points: &mut [DVector<f64>], at: usize) {
 
 /// A matrix whose square is the covariance, and which input each of its columns is of: Cholesky's, those
 /// with floors and then the largest remaining variance first, ended where only rounding is left.
-#[inline]
 fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>) {
     let n = covariance.nrows();
     let mut rest = covariance.clone();
@@ -345,13 +336,11 @@ const SOFTEST: f64 = 0.05;
 ///
 /// # Errors
 /// When the input does not make a model or the pose does not exist.
-#[inline]
 pub fn answer_surely(truck: &Truck, end: End, state: State) -> Result<Answer, NoAnswer> {
     answer_surely_under(truck, (end, state), None)
 }
 
 /// The same with the best values and the covariance of the inputs that `joint` knows.
-#[inline]
 pub(crate) fn answer_surely_under(
     truck: &Truck,
     at: (End, State),
@@ -365,7 +354,6 @@ impl Calibration {
     ///
     /// # Errors
     /// When the fitted axle does not stand in that state.
-    #[inline]
     pub fn sure(&self, state: State) -> Result<Vec<(Output, Sure)>, NoAnswer> {
         Ok(surely(&self.prior, (self.end, state), Some(&self.joint), Some(DRAW))?.1)
     }
@@ -374,7 +362,6 @@ impl Calibration {
     ///
     /// # Errors
     /// When the fitted axle does not stand in that state.
-    #[inline]
     pub fn answer_surely(&self, state: State) -> Result<Answer, NoAnswer> {
         answer_surely_under(&self.prior, (self.end, state), Some(&self.joint))
     }
@@ -385,7 +372,6 @@ impl Calibration {
 const SAME_MATRIX: f64 = 0.1;
 
 /// An answer, and every output of it with how sure it is.
-#[inline]
 fn surely(
     truck: &Truck,
     at: (End, State),

@@ -46,7 +46,6 @@ impl Ground {
     ///
     /// # Errors
     /// When it does not stand.
-    #[inline]
     pub fn answer_surely(&self, state: State) -> Result<Answer, NoAnswer> {
         answer_surely_under(&self.truck, (self.end, state), self.joint.as_ref())
     }
@@ -56,7 +55,6 @@ impl Ground {
     ///
     /// # Errors
     /// When it does not stand, which a solved plan's does.
-    #[inline]
     pub fn with(&self, plan: &Plan) -> Result<Answer, NoAnswer> {
         // What was read of the parts that are planned now says nothing of another plan's.
         let of_parts = |joint: &&Arc<Joint>| {
