@@ -198,11 +198,7 @@ impl Standing {
 
     /// The truck's roll axis in this state; `None` on a truck of which one axle is known.
     fn roll_axis(&self) -> Option<RollAxis> {
-        let other = match self.end {
-            End::Front => End::Rear,
-            End::Rear => End::Front,
-        };
-        let other = axle::answer(&self.truck, other, self.state).ok()?;
+        let other = axle::answer(&self.truck, self.end.other(), self.state).ok()?;
         match self.end {
             End::Front => axle::roll_axis(&self.answer, &other),
             End::Rear => axle::roll_axis(&other, &self.answer),

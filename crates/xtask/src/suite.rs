@@ -82,9 +82,8 @@ fn oracle(tally: &mut Tally) {
     match tools::python_with_scipy() {
         Some(python) => {
             // Seeds, the worst disagreements and the ratio of the two speeds are worth reading.
-            let mut command = house::cargo(
-                crossing("oracle", "tapewright-tests/oracle").chain(["--", "--nocapture"]),
-            );
+            let mut command = crossing("oracle");
+            command.args(["--", "--nocapture"]);
             command.env("TAPEWRIGHT_PYTHON", python);
             tally.command(what, "3-6 min", command);
         }
@@ -106,18 +105,18 @@ fn page(tally: &mut Tally, build: JoinHandle<Result<()>>) {
         tally.skip(journeys, &format!("{why:#}"));
         return;
     }
-    let journey = crossing("browser", "tapewright-tests/browser");
-    tally.command(journeys, "5-8 min", house::cargo(journey));
+    tally.command(journeys, "5-8 min", crossing("browser"));
     if let Err(why) = tools::axe_source() {
         tally.skip("accessibility rules inside the journeys", &format!("{why:#}"));
     }
 }
 
-/// One test of those that cross crates, with its feature. Asked for in the whole workspace, so that the
-/// crates it takes are the ones compiled for the other tests.
-fn crossing<'a>(name: &'a str, feature: &'a str) -> impl Iterator<Item = &'a str> {
+/// One test of those that cross crates, with the feature of its name. Asked for in the whole workspace, so
+/// that the crates it takes are the ones compiled for the other tests.
+fn crossing(name: &str) -> Command {
+    let feature = format!("tapewright-tests/{name}");
     let all = ["test", "--workspace", "--exclude", "tapewright-web"];
-    all.into_iter().chain(["--features", feature, "--test", name])
+    house::cargo(all.into_iter().chain(["--features", &feature, "--test", name]))
 }
 
 #[derive(Default)]

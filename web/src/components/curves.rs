@@ -168,7 +168,7 @@ pub fn Curves(props: &CurvesProps) -> Html {
     let path = use_state_eq(|| Path::Heave);
     let group = use_state_eq(|| 0_usize);
     let cursor = use_state_eq(|| 0.0_f64);
-    let swept = use_memo((props.bench.plain(), *path, units), |(bench, path, units)| {
+    let swept = use_memo((props.bench.clone(), *path, units), |(bench, path, units)| {
         Swept::of(bench, *path, *units)
     });
 

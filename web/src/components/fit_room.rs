@@ -172,7 +172,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
     let asked = use_state_eq(|| false);
     let known = use_state(|| None::<(Bench, Found)>);
     let set = known.setter();
-    use_effect_with((bench.plain(), state, *asked), move |(bench, state, asked)| {
+    use_effect_with((bench.clone(), state, *asked), move |(bench, state, asked)| {
         let of = bench.clone();
         let work =
             asked.then(|| work(bench, *state, move |found| set.set(Some((of.clone(), found)))));
@@ -183,7 +183,7 @@ pub fn FitRoom(props: &FitRoomProps) -> Html {
         Callback::from(move |_: MouseEvent| asked.set(true))
     };
     let none = Found::default();
-    let found = known.as_ref().filter(|(of, _)| of.is_of(bench)).map_or(&none, |(_, found)| found);
+    let found = known.as_ref().filter(|(of, _)| of == bench).map_or(&none, |(_, found)| found);
     let size = |size: Size, sigma: Option<f64>| match size {
         Size::UpTo { mm, .. } => html! {
             <>

@@ -83,7 +83,8 @@ pub fn log_table(bench: &Bench, units: Units) -> Html {
     }
 }
 
-fn name_of(set: &Set, at: usize) -> String {
+/// A set's name, or its number in the log.
+pub fn name_of(set: &Set, at: usize) -> String {
     if set.name.is_empty() { format!("Set {}", at + 1) } else { set.name.clone() }
 }
 
@@ -140,10 +141,9 @@ pub fn foretold(bench: &Bench, desk: &Desk) -> Html {
     let rows: Vec<Html> = found
         .iter()
         .map(|it| {
-            let as_foretold = (it.read - it.foretold).abs() <= 2.0 * it.sigma;
-            missed |= !as_foretold;
+            missed |= !it.holds();
             let (class, verdict) =
-                if as_foretold { ("", "as foretold") } else { ("attention", "not as foretold") };
+                if it.holds() { ("", "as foretold") } else { ("attention", "not as foretold") };
             let what = with("th", &[("scope", "row")], vec![text(&it.what.label())]);
             let foretold = number((it.foretold, it.sigma), it.what, units);
             let read = say("td", "", &reading(it.read, it.what, units));

@@ -39,7 +39,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                     <JobCard bench={bench.clone()} />
                 </div>
                 <div class="beside">
-                    <Board bench={bench.clone()} state={State::Planned} sliders=false />
+                    <Board bench={bench.plain()} state={State::Planned} sliders=false />
                     <div class="row-buttons">
                         <button type="button" onclick={desk.on(move |_: MouseEvent| Action::Change(Change::PlanAsItSits(end)))}>{ "Plan from how it sits" }</button>
                     </div>

@@ -16,7 +16,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
         <>
             { page_head("Does the tire fit?", desk) }
             { stance_switch(desk) }
-            <FitStudy key={stance::name(state)} bench={bench.clone()} {state} />
+            <FitStudy key={stance::name(state)} bench={bench.plain()} {state} />
             { cautions() }
         </>
     }

@@ -34,7 +34,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
             <div class="two">
                 <div class="beside">
                     { stance_switch(desk) }
-                    <Board bench={bench.clone()} state={drawn} />
+                    <Board bench={bench.plain()} state={drawn} />
                 </div>
                 <div>
                     <h2>{ "Side by side" }</h2>
@@ -53,7 +53,7 @@ pub fn page(desk: &Desk, bench: &Bench) -> Html {
                 </div>
             </div>
             <Felt bench={bench.clone()} state={drawn} />
-            <Curves bench={bench.clone()} />
+            <Curves bench={bench.plain()} />
             <div class="two">
                 { steering_card(bench, drawn, units) }
                 { rubber_card(bench, drawn, units) }

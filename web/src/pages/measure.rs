@@ -2,7 +2,7 @@
 
 use crate::answers::Bench;
 use crate::components::el::{el, say};
-use crate::components::log_table::{foretold, log_table, reading};
+use crate::components::log_table::{foretold, log_table, name_of, reading};
 use crate::components::number_field::{complaint, text_of};
 use crate::components::page_head::page_head;
 use crate::components::phone_gauge::PhoneGauge;
@@ -457,10 +457,7 @@ fn sets(bench: &Bench, desk: &Desk) -> Html {
     let log = &state.entry().build.log;
     let here = state.hand.set_of(log.sets.len());
     let fresh = desk.on(|_: MouseEvent| Action::Log(LogAct::NewSet(window::today())));
-    let names = log.sets.iter().enumerate().map(|(at, set)| match set.name.as_str() {
-        "" => AttrValue::from(format!("Set {}", at + 1)),
-        name => AttrValue::from(name.to_owned()),
-    });
+    let names = log.sets.iter().enumerate().map(|(at, set)| AttrValue::from(name_of(set, at)));
     let pick = desk.on(|set| Action::Log(LogAct::Set(set)));
     let line = |id: &'static str,
                 label: &'static str,

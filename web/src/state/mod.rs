@@ -590,10 +590,7 @@ impl State {
     fn mend_end(&mut self) {
         let truck = &self.entry().build.truck;
         if truck.axle(self.end).is_none() {
-            let other = match self.end {
-                End::Front => End::Rear,
-                End::Rear => End::Front,
-            };
+            let other = self.end.other();
             if truck.axle(other).is_some() {
                 self.end = other;
             }

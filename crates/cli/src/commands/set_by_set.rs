@@ -109,7 +109,6 @@ pub(super) fn text(sets: &[OfSet<'_>]) -> String {
         let _ = writeln!(text, "\nForetold for {} by the sets before, and read", of.title());
         for it in &of.foretold {
             let decimals = decimals(it.what);
-            let as_foretold = (it.read - it.foretold).abs() <= 2.0 * it.sigma;
             let _ = writeln!(
                 text,
                 "  {:<44} {:>9} ± {:>5}  {:>9} {:<2}  {}",
@@ -118,7 +117,7 @@ pub(super) fn text(sets: &[OfSet<'_>]) -> String {
                 fixed(it.sigma, decimals),
                 fixed(it.read, decimals),
                 it.what.unit(),
-                if as_foretold { "as foretold" } else { "NOT as foretold" },
+                if it.holds() { "as foretold" } else { "NOT as foretold" },
             );
         }
     }

@@ -284,7 +284,7 @@ pub(crate) fn moving<'a>(
     steer: f64,
     joint: Option<&Arc<Joint>>,
 ) -> Result<Moving<'a>, NoAnswer> {
-    let posed = Posed::of(truck, at, travel, joint.map(|j| &**j), None)?;
+    let posed = Posed::of(truck, at, travel, joint.map(|j| &**j))?;
     let (motions, by_wheel) = Motions::of(&posed.model, &posed.factored);
     let turn = Turn::Mean(steer);
     let wheels = Wheels::of(&posed.model, &posed.pose, turn);

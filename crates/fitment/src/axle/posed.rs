@@ -46,13 +46,12 @@ pub(crate) struct Followed {
 
 impl<'a> Posed<'a> {
     /// Solves an axle in a state at given wheel travels, its inputs at their best values under
-    /// `joint` where that knows them, from a pose near by where one is known.
+    /// `joint` where that knows them.
     pub fn of(
         truck: &'a Truck,
         (end, state): (End, State),
         set: [Option<f64>; 2],
         joint: Option<&Joint>,
-        near: Option<&Pose<f64>>,
     ) -> Result<Self, NoAnswer> {
         let source = Source::of(truck, end, state)?;
         let (mut model, mut inputs) = source.inputs(None)?;
@@ -61,10 +60,7 @@ impl<'a> Posed<'a> {
             (model, inputs) = source.inputs(values.as_ref())?;
         }
         let travel = [0, 1].map(|i| set[i].unwrap_or(model.ride[i]));
-        let pose = match near {
-            Some(near) => solve_near(&model, travel, near)?,
-            None => solve(&model, travel)?,
-        };
+        let pose = solve(&model, travel)?;
         // A pose that is not held every way has no slopes; leaving one out would understate the ±.
         let factored = factored(&model, &pose).ok_or(Unreachable::Loose(Freedom::NONE))?;
         Ok(Self { source, values, set, model, inputs, travel, pose, factored })
@@ -77,8 +73,7 @@ impl<'a> Posed<'a> {
 
     /// The same at other values of the inputs, in their order: model and pose alone.
     pub fn at(&self, values: &Arc<[f64]>) -> Result<(AxleModel<f64>, Pose<f64>), NoAnswer> {
-        let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
-        let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
+        let (model, travel) = self.with(values)?;
         let pose = solve_near(&model, travel, &self.pose)?;
         Ok((model, pose))
     }
@@ -89,12 +84,18 @@ impl<'a> Posed<'a> {
         values: &Arc<[f64]>,
         off: &Step,
     ) -> Result<(AxleModel<f64>, Reached), NoAnswer> {
-        let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
-        let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
+        let (model, travel) = self.with(values)?;
         let mut ahead = self.pose;
         ahead.advance(off, model.fitted.limbs().len(), 1.0);
         let reached = solve_ahead(&model, travel, &self.pose, &ahead)?;
         Ok((model, reached))
+    }
+
+    /// The model of other values, and its wheel travels.
+    fn with(&self, values: &Arc<[f64]>) -> Result<(AxleModel<f64>, Travel), ModelError> {
+        let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
+        let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
+        Ok((model, travel))
     }
 
     /// Goes to where [`Posed::at`] found it to stand.

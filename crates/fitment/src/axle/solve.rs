@@ -159,7 +159,7 @@ pub(crate) fn solve_next(
     on.add(&before.since(first, limbs), limbs, -1.0);
     let mut ahead = *last;
     ahead.advance(&on, limbs, 1.0);
-    reached_from(model, travel, (last, &ahead)).map_or_else(|| solve_near(model, travel, last), Ok)
+    solve_ahead(model, travel, last, &ahead).map(|reached| reached.pose)
 }
 
 /// The pose half-way between two near by, about which it lies; nothing where it does not.
@@ -171,18 +171,8 @@ pub(crate) fn reached_between(
     let limbs = model.fitted.limbs().len();
     let mut half = *from;
     half.advance(&to.since(from, limbs), limbs, 0.5);
-    reached_from(model, travel, (from, &half)).or_else(|| reached_near(model, travel, from))
-}
-
-/// The pose found about where it is thought to be, going from one near by.
-fn reached_from(
-    model: &AxleModel<f64>,
-    travel: Travel,
-    (from, ahead): (&Pose<f64>, &Pose<f64>),
-) -> Option<Pose<f64>> {
-    let found = newton(model, &model.fitted, travel, ahead)?;
-    (found.follows(from, ahead) && close(from, &found.pose, MAX_STRIDE) && found.strain <= TORN)
-        .then_some(found.pose)
+    let found = reached_ahead(model, travel, from, &half).map(|reached| reached.pose);
+    found.or_else(|| reached_near(model, travel, from))
 }
 
 /// Where a near pose leads, and the largest strain there; `None` when it does not lead to `travel`.
@@ -238,16 +228,22 @@ pub(crate) fn solve_ahead(
     near: &Pose<f64>,
     ahead: &Pose<f64>,
 ) -> Result<Reached, Unreachable> {
-    match newton(model, &model.fitted, travel, ahead) {
-        Some(found)
-            if found.follows(near, ahead)
-                && close(near, &found.pose, MAX_STRIDE)
-                && found.strain <= TORN =>
-        {
-            Ok(Reached { pose: found.pose, matrix: found.matrix })
-        }
-        _ => solve_near(model, travel, near).map(|pose| Reached { pose, matrix: None }),
+    match reached_ahead(model, travel, near, ahead) {
+        Some(reached) => Ok(reached),
+        None => solve_near(model, travel, near).map(|pose| Reached { pose, matrix: None }),
     }
+}
+
+/// The same where it lies about there; nothing where it does not.
+fn reached_ahead(
+    model: &AxleModel<f64>,
+    travel: Travel,
+    near: &Pose<f64>,
+    ahead: &Pose<f64>,
+) -> Option<Reached> {
+    let found = newton(model, &model.fitted, travel, ahead)?;
+    (found.follows(near, ahead) && close(near, &found.pose, MAX_STRIDE) && found.strain <= TORN)
+        .then_some(Reached { pose: found.pose, matrix: found.matrix })
 }
 
 /// How far the axle has gone, mm; a rotation counts by a lever of one metre.

@@ -231,6 +231,13 @@ pub struct Foretold {
     pub sigma: f64,
 }
 
+impl Foretold {
+    /// Whether it was read as foretold: within two deviations.
+    pub fn holds(&self) -> bool {
+        (self.read - self.foretold).abs() <= 2.0 * self.sigma
+    }
+}
+
 /// A reading whose spread would be this many times its instrument's is not foretold at all.
 const VAGUE: f64 = 20.0;
 

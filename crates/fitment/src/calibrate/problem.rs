@@ -233,7 +233,7 @@ impl<'a> Problem<'a> {
         if let Some(known) = self.posed.iter().position(|posed| posed.state() == state) {
             return Ok(known);
         }
-        let posed = Posed::of(truck, (end, state), [None; 2], None, None)?;
+        let posed = Posed::of(truck, (end, state), [None; 2], None)?;
         let mut places = Vec::with_capacity(posed.inputs.len());
         for input in &posed.inputs {
             // A part's numbers are chosen, not measured; two parts may share a path.
@@ -475,7 +475,7 @@ fn turned(model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Turned<f64>> {
 /// How far the other axle's wheels stand lengthways from stock, for the wheelbase of each side: as its
 /// own numbers have it, to 5 mm (our assumption, no source).
 fn other_axle(truck: &Truck, end: End, state: State) -> [Known; 2] {
-    let other = if end == End::Front { End::Rear } else { End::Front };
+    let other = end.other();
     let shift = || {
         let model = AxleModel::of(truck, other, state).ok()?;
         let pose = solve_ride(&model).ok()?;

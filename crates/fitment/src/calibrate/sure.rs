@@ -130,9 +130,8 @@ pub(super) fn propagate_above(
     let told = |n: usize, k: usize| {
         let bent = bent.as_ref()?;
         let (sigma, mean) = bent.moments(n);
-        let as_drawn = |drawn: &Vec<Vec<f64>>| spread(drawn.get(n)?);
         let (of_samples, middle, between) = match &drawn {
-            Some(drawn) => as_drawn(drawn)?,
+            Some(drawn) => spread(drawn.get(n)?)?,
             None => (1.0, 0.0, [-HALF_95, HALF_95]),
         };
         let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
@@ -369,7 +368,7 @@ impl Calibration {
 
 /// A matrix of a pose nearer than this, mm, tells how an axle moves to a ten thousandth: far less than
 /// anything it is asked for here is known by.
-const SAME_MATRIX: f64 = 0.1;
+const LIKE_MATRIX: f64 = 0.1;
 
 /// An answer, and every output of it with how sure it is.
 fn surely(
@@ -419,7 +418,7 @@ fn surely(
         }
         let (model, Reached { pose, matrix }) =
             posed.about(&Arc::from(values.as_slice()), &off).ok()?;
-        let matrix = matrix.filter(|(_, off)| *off < SAME_MATRIX).map(|(matrix, _)| matrix);
+        let matrix = matrix.filter(|(_, off)| *off < LIKE_MATRIX).map(|(matrix, _)| matrix);
         let read = attitude_near(&model, &pose, matrix, (Turn::Mean(0.0), &wheels));
         outputs.iter().map(|output| read.get(*output)).collect()
     });

@@ -230,8 +230,7 @@ fn corners(set: &Readings<'_>, all: &mut Vec<Worked>) {
         sigma,
         how: "Hub to arch, left less right: the two corners of this axle.".into(),
     });
-    let other =
-        Readings { end: if set.end == End::Front { End::Rear } else { End::Front }, ..*set };
+    let other = Readings { end: set.end.other(), ..*set };
     if let Some((there, unsure)) = other.across(Kind::Arch) {
         all.push(Worked {
             what: "The same, less what it is at the other axle".into(),

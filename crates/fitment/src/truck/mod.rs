@@ -53,6 +53,17 @@ pub enum End {
     Rear,
 }
 
+impl End {
+    /// The other one.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Rear,
+            Self::Rear => Self::Front,
+        }
+    }
+}
+
 /// Which state of the truck.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
