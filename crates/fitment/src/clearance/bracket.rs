@@ -14,7 +14,7 @@
 
 use super::hub::INSIDE_MM;
 use super::lattice::{Lattice, Reach, Square};
-use super::motion::{Motion, Place};
+use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Part};
 use super::slow::Pace;
 use super::solid::{PosedTire, TireSolid};
@@ -322,6 +322,11 @@ impl<'a> Continuum<'a> {
         self.motion
     }
 
+    /// What was solved nearest to some travels.
+    pub fn near(&self, travel: Travel) -> Option<&Station> {
+        self.lattice.near(travel)
+    }
+
     /// What is around its left and right wheel.
     pub const fn around(&self) -> &'a [Around; 2] {
         self.around
@@ -387,8 +392,9 @@ impl<'a> Continuum<'a> {
         let around = &self.around[side.index()];
         let [from, to] = cell.steer;
         let (motion, half) = (self.motion, 0.5 * (to - from));
-        let place = |station: usize, steer: f64| {
-            let place = Place::of(motion, self.lattice.station(station)?, side, steer);
+        let turned = |steer: f64| (steer, steer.sin_cos());
+        let place = |station: usize, steer: (f64, (f64, f64))| {
+            let place = Place::turned(motion, self.lattice.station(station)?, side, steer);
             let PosedTire { centre, axis, .. } = place.tire;
             Some(place.with(self.tire.at(centre + axis * self.outboard, axis)))
         };
@@ -405,8 +411,9 @@ impl<'a> Continuum<'a> {
         if !as_one && around.rides(obstacle) {
             error += stray(around.lever(obstacle));
         }
-        let middle = place(solved.middle, from + half)?;
-        let steers = if half > 0.0 { &[from, to][..] } else { &[from][..] };
+        let middle = place(solved.middle, turned(from + half))?;
+        let ends = [from, to].map(turned);
+        let steers = if half > 0.0 { &ends[..] } else { &ends[..1] };
         let mut corners = [middle; 8];
         let mut count = 0;
         let stations = if as_one { &[solved.middle][..] } else { &solved.corners[..] };
@@ -418,13 +425,13 @@ impl<'a> Continuum<'a> {
         }
         let corners = &corners[..count];
         let long = around.half_length(obstacle, &cell.part);
-        let turned = turning * half;
+        let by_steer = turning * half;
         let moved = corners
             .iter()
             .map(|c| middle.tire.displacement(&c.tire.centre, &c.tire.axis))
             .fold(0.0, f64::max)
             + error;
-        let sizes = [(moved - turned).max(0.0), turned, long];
+        let sizes = [(moved - by_steer).max(0.0), by_steer, long];
         let fixed = !around.rides(obstacle);
         if fixed {
             let lower = around.quick_bound(obstacle, &middle) - moved;
@@ -447,8 +454,11 @@ impl<'a> Continuum<'a> {
         let way = around.squared(obstacle, &cell.part, &middle, (&least.point, way));
         if (way.norm_squared() - 1.0).abs() < 1e-6 && lower < bar {
             let mut nearest = (f64::INFINITY, &middle);
+            let lowest = |place: &Place| around.lowest(obstacle, &cell.part, place, &way);
+            // What stays on the frame comes as near at every corner.
+            let stays = fixed.then(|| lowest(&middle));
             for corner in corners {
-                let near = around.lowest(obstacle, &cell.part, corner, &way);
+                let near = stays.unwrap_or_else(|| lowest(corner));
                 let gap = near - way.dot(&around.tire(obstacle, &corner.tire).support(&way));
                 if gap < nearest.0 {
                     nearest = (gap, corner);

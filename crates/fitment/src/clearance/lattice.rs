@@ -7,6 +7,7 @@
 //! it is along each. A quarter is added for paths that do not bend quite evenly (derived here).
 
 use super::motion::{Motion, Station};
+use crate::axle::Travel;
 use crate::truck::Side;
 use nalgebra::Vector3;
 use std::collections::BTreeMap;
@@ -140,6 +141,12 @@ impl Lattice {
         self.stations.get(number)
     }
 
+    /// The station solved nearest to some travels.
+    pub fn near(&self, [left, right]: Travel) -> Option<&Station> {
+        let far = |s: &Station| (s.travel[0] - left).abs().max((s.travel[1] - right).abs());
+        self.stations.iter().min_by(|a, b| far(a).total_cmp(&far(b)))
+    }
+
     /// From where to where a square goes, mm of left and of right travel.
     pub fn travels(&self, square: Square) -> [[f64; 2]; 2] {
         square.at.map(|at| [self.travel(at), self.travel(at + square.size)])
@@ -153,6 +160,9 @@ impl Lattice {
     /// Solves one position of a square that is not solved yet; false where there is none left. What
     /// would take long at once is asked for so, one by one.
     pub fn solve_next(&mut self, motion: &Motion, square: Square) -> bool {
+        if self.squares.contains_key(&square) {
+            return false;
+        }
         let nodes = square.nodes();
         let next = ORDER.into_iter().find(|(node, _)| !self.known.contains_key(&nodes[*node]));
         if let Some((node, ends)) = next {

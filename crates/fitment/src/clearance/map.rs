@@ -175,6 +175,8 @@ pub(super) struct Sweep {
     pub noted: usize,
     /// The stations tried last in this map, the last one first.
     near: [Option<usize>; 3],
+    /// The first station of the last map, and whose that was.
+    top: Option<(Side, usize)>,
     /// Rows the axle cannot reach, and why not at the last of them.
     pub unreachable: (usize, Option<Unreachable>),
 }
@@ -211,6 +213,7 @@ impl Sweep {
             worst: around.each_ref().map(|around| vec![None; around.len()]),
             noted: 0,
             near: [None; 3],
+            top: None,
             unreachable: (0, None),
         }
     }
@@ -243,12 +246,17 @@ impl Sweep {
         let travel = map.travel_mm.get(row).copied().unwrap_or_default();
         self.rows += 1;
         if row + 1 == rows {
-            self.near = [None; 3];
+            // From there the other wheel alone has gone on.
+            self.near =
+                [self.top.take().filter(|(of, _)| *of == side).map(|(_, it)| it), None, None];
             self.traces.clear();
         }
         match self.station(motion, motion.travels(side, travel, crossed), self.near) {
             Ok(station) => {
                 self.near = [Some(station), self.near[0], self.near[1]];
+                if row + 1 == rows {
+                    (self.top, self.near) = (Some((side, station)), [Some(station), None, None]);
+                }
                 let cells = self.row(motion, &around[side.index()], side, station, &steers);
                 let at = row * steers.len();
                 let row = self.maps.get_mut(number).and_then(|m| m.cells.get_mut(at..));
