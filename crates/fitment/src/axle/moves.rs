@@ -2,7 +2,7 @@
 
 use super::{
     attitude::lower_members,
-    model::{AxleModel, Source},
+    model::{AxleModel, ModelError, Source},
     pose::{Body, Pose},
     reader::{Input, Reader},
     real::Real,
@@ -12,6 +12,7 @@ use super::{
 use crate::truck::{End, Side, State, Truck};
 use nalgebra::Vector3;
 use num_dual::Dual64;
+use std::cell::OnceCell;
 
 /// Slopes by one input, per unit of it.
 #[derive(Debug, Clone)]
@@ -26,12 +27,38 @@ pub(crate) struct Moves {
     arm: [Vector3<f64>; 2],
 }
 
+/// An axle in a state by each of its inputs: read where that is asked for first, and kept for every pose
+/// after.
+pub(crate) struct ByInput {
+    plain: AxleModel<f64>,
+    inputs: Vec<Input>,
+    models: Vec<OnceCell<Option<Box<AxleModel<Dual64>>>>>,
+}
+
+impl ByInput {
+    /// # Errors
+    /// When the axle does not read.
+    pub fn of(truck: &Truck, end: End, state: State) -> Result<Self, ModelError> {
+        let (plain, inputs) = Source::of(truck, end, state)?.inputs(None)?;
+        let models = inputs.iter().map(|_| OnceCell::new()).collect();
+        Ok(Self { plain, inputs, models })
+    }
+
+    /// The axle with its slopes by the input of this index.
+    fn model(&self, source: &Source, index: usize) -> Option<&AxleModel<Dual64>> {
+        let read = || AxleModel::read(source, &mut Reader::following(index)).ok();
+        self.models.get(index)?.get_or_init(|| read().map(Box::new)).as_deref()
+    }
+}
+
 /// One wheel at one pose.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(crate) struct At<'a> {
     pub truck: &'a Truck,
     pub end: End,
     pub state: State,
+    /// The same axle by its inputs.
+    pub by_input: &'a ByInput,
     pub travel: Travel,
     pub pose: &'a Pose<f64>,
     pub side: Side,
@@ -61,24 +88,23 @@ impl Moves {
 /// Slopes by every input that is not certain, each worked out when it is asked for; none where the
 /// axle is not held every way.
 pub(crate) fn moves<'a>(at: &'a At<'a>) -> Box<dyn Iterator<Item = Moves> + 'a> {
+    let ByInput { plain, inputs, .. } = at.by_input;
     let ready = || {
         let source = Source::of(at.truck, at.end, at.state).ok()?;
-        let (model, inputs) = source.inputs(None).ok()?;
-        let factored = factored(&model, at.pose)?;
-        Some((source, model, factored, inputs))
+        Some((source, factored(plain, at.pose)?))
     };
     // In a box: what it keeps is large for a search that rests meanwhile.
-    Box::new(ready().into_iter().flat_map(move |(source, model, factored, inputs)| {
-        let unsure = inputs.into_iter().enumerate().filter(|(_, input)| input.sigma > 0.0);
+    Box::new(ready().into_iter().flat_map(move |(source, factored)| {
+        let unsure = inputs.iter().enumerate().filter(|(_, input)| input.sigma > 0.0);
         unsure.filter_map(move |(index, input)| {
-            let dual = AxleModel::<Dual64>::read(&source, &mut Reader::following(index)).ok()?;
+            let dual = at.by_input.model(&source, index)?;
             let (posed, _) =
-                with_slopes(&dual, at.travel.map(Dual64::from), at.pose, &model, &factored);
+                with_slopes(dual, at.travel.map(Dual64::from), at.pose, plain, &factored);
             let wheel = dual.wheel(&posed, at.side, Dual64::from(at.steer));
             let slope = |v: Vector3<Dual64>| v.map(Real::slope);
-            let (from, to) = lower_members(&dual, &posed)[at.side.index()];
+            let (from, to) = lower_members(dual, &posed)[at.side.index()];
             Some(Moves {
-                input,
+                input: input.clone(),
                 centre: slope(wheel.centre),
                 outboard: slope(wheel.outboard),
                 axle: Body {

@@ -91,11 +91,12 @@ async fn work(
             out.dot(&tire.support(&out)) - lip
         })
     });
-    let poke_sigma_mm = setting.axle.arch(state).map(|arch| {
+    let poke_sigma_mm = setting.axle.arch(state).zip(setting.by_input()).map(|(arch, by_input)| {
         Side::BOTH.map(|side| {
             let place = Place::of(&setting.motion, &station, side, 0.0);
             let out = Vector3::new(0.0, side.sign(), 0.0);
-            let at = axle::At { truck: &truck, end, state, travel, pose: &rest, side, steer: 0.0 };
+            let (truck, pose, steer) = (&truck, &rest, 0.0);
+            let at = axle::At { truck, end, state, by_input, travel, pose, side, steer };
             let wheel = setting.motion.model.wheel(&rest, side, 0.0);
             let farthest = place.tire.support(&out);
             let squares = axle::moves(&at)

@@ -67,16 +67,22 @@ const STEER_STEP_RAD: f64 = 0.01;
 const HALVINGS: u32 = 7;
 /// Most rounds of refinement; each halves the steps or moves to a better position.
 const ROUNDS: usize = 80;
-/// Positions tried in a round, four of them with a pose of their own.
+/// Positions tried in a round.
 const TRIES: usize = 6;
+/// About how long the links are that lead a wheel, mm: over a step of travel it strays from the straight
+/// way by what a circle so large does. Where it strays farther, a smaller step finds what was missed.
+const ROUND_MM: f64 = 1000.0;
 
 /// Refines the best position a bracket found by smaller and smaller steps, within the domain.
+///
+/// A step of travel that would lead no nearer by far, were its way straight, is not solved: the
+/// smaller the step, the straighter. `near` is a station not far from there.
 pub(super) async fn refine(
     pace: &Pace,
     motion: &Motion,
-    around: &Around,
-    (side, obstacle): (Side, usize),
+    (around, side, obstacle): (&Around, Side, usize),
     (bracket, reached): (&Bracket, &Reached),
+    near: Option<&Station>,
 ) -> Option<Found> {
     let domain = &motion.domain;
     let [right, left] = domain.steer_rad[side.index()];
@@ -84,13 +90,14 @@ pub(super) async fn refine(
         let place = Place::of(motion, station, side, steer);
         around.least(obstacle, &place, CONTACT_TOLERANCE_MM, f64::INFINITY)
     };
-    let mut station = motion.station(reached.travel, None).ok()?;
+    let mut station = motion.station(reached.travel, near.map(|near| &near.pose)).ok()?;
+    let mut heading = motion.heading(&station);
     let mut steer = reached.steer;
     let mut least = at(&station, steer)?;
     let mut share = 1.0;
     let mut halved = 0;
     for _ in 0..ROUNDS {
-        pace.spend(TRIES + 4 * motion.pose_cost()).await;
+        pace.spend(TRIES).await;
         let mut moved = false;
         for way in [-share, share] {
             let turned = (steer + way * STEER_STEP_RAD).clamp(right, left);
@@ -104,12 +111,24 @@ pub(super) async fn refine(
                 let mut travel = station.travel;
                 travel[wheel] =
                     (travel[wheel] + way * TRAVEL_STEP_MM).clamp(domain.droop_mm, domain.bump_mm);
-                if (travel[wheel] - station.travel[wheel]).abs() > 0.0
-                    && let Some(other) = motion.station_near(travel, &station.pose)
+                let by = (travel[wheel] - station.travel[wheel]).abs();
+                if by <= 0.0 {
+                    continue;
+                }
+                if let Some(heading) = &heading {
+                    let about = motion.station_about(travel, &station, heading);
+                    let stray = by * by / (2.0 * ROUND_MM);
+                    if at(&about, steer).is_some_and(|at| at.distance > least.distance + stray) {
+                        continue;
+                    }
+                }
+                pace.spend(motion.pose_cost()).await;
+                if let Some(other) = motion.station_near(travel, &station.pose)
                     && let Some(found) = at(&other, steer)
                     && found.distance < least.distance
                 {
                     (station, least, moved) = (other, found, true);
+                    heading = motion.heading(&station);
                 }
             }
         }

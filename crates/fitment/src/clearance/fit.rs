@@ -10,16 +10,16 @@ use super::largest::Largest;
 use super::map::ClearanceMap;
 use super::motion::Motion;
 use super::obstacle::Around;
-use super::slow::Pace;
 use super::solid::TireSolid;
 use super::spread::Inputs;
 use super::stops::Stops;
 use super::study::Study;
 use super::sure::Sigmas;
 use super::window::Window;
-use crate::axle::{AxleModel, ModelError, Unreachable};
+use crate::axle::{AxleModel, ByInput, ModelError, Unreachable};
 use crate::tire::{self, TireDims, TireError};
 use crate::truck::{Axle, End, Side, State, Truck};
+use std::cell::OnceCell;
 
 /// Everything about how one axle's tires fit in one state.
 #[derive(Debug, Clone, PartialEq)]
@@ -114,6 +114,8 @@ pub(super) struct Setting {
     pub motion: Motion,
     /// Left and right.
     pub around: [Around; 2],
+    /// The axle by its inputs, once somebody asked for that.
+    by_input: OnceCell<Option<ByInput>>,
 }
 
 impl Setting {
@@ -137,12 +139,19 @@ impl Setting {
         let (axle, forward) = (axle.clone(), options.forward_mm);
         let motion = Motion::new(model, solid, domain, forward);
         let (truck, grown) = (truck.clone(), options.grown);
-        Ok(Self { truck, end, axle, state, dims, grown, hub, motion, around })
+        let by_input = OnceCell::new();
+        Ok(Self { truck, end, axle, state, dims, grown, hub, motion, around, by_input })
     }
 
     /// What is around one side's wheel.
     pub const fn around(&self, side: Side) -> &Around {
         &self.around[side.index()]
+    }
+
+    /// The axle by its inputs.
+    pub fn by_input(&self) -> Option<&ByInput> {
+        let read = || ByInput::of(&self.truck, self.end, self.state).ok();
+        self.by_input.get_or_init(read).as_ref()
     }
 
     /// The certain contact of one tire with one obstacle; `None` where the axle reaches nothing.
@@ -153,20 +162,21 @@ impl Setting {
         hint: Option<Reached>,
     ) -> Option<Contact> {
         let bracket = continuum.least(side, obstacle, (BRACKET_MM, f64::INFINITY), hint).await;
-        self.contact_at(continuum.pace(), (side, obstacle), &bracket).await
+        self.contact_at(continuum, (side, obstacle), &bracket).await
     }
 
     /// The contact that a bracket holds, refined, with how sure it is.
     pub async fn contact_at(
         &self,
-        pace: &Pace,
+        continuum: &Continuum<'_>,
         (side, obstacle): (Side, usize),
         bracket: &Bracket,
     ) -> Option<Contact> {
-        let around = self.around(side);
+        let (around, pace) = (self.around(side), continuum.pace());
         let reached = bracket.found.as_ref()?;
-        let of = (side, obstacle);
-        let found = refine(pace, &self.motion, around, of, (bracket, reached)).await?;
+        let near = continuum.near(reached.travel);
+        let of = (around, side, obstacle);
+        let found = refine(pace, &self.motion, of, (bracket, reached), near).await?;
         Some(Inputs { setting: self, around, obstacle }.spread(found, pace).await)
     }
 }

@@ -3,8 +3,8 @@
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
 use crate::axle::{
-    AxleModel, Body, Members, Pose, Spindle, Travel, Turn, Unreachable, reached_between,
-    reached_near, solve, solve_near, solve_next,
+    AxleModel, Body, Members, Pose, Spindle, Step, Travel, Turn, Unreachable, factored, motion,
+    reached_between, reached_near, solve, solve_near, solve_next,
 };
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -150,6 +150,24 @@ impl Motion {
     pub fn station_between(&self, travel: Travel, ends: [&Pose<f64>; 2]) -> Option<Station> {
         let [a, b] = ends.map(|pose| self.backward(pose));
         Some(self.standing(travel, reached_between(&self.model, travel, [&a, &b])?))
+    }
+
+    /// How everything moves from a station for each wheel's travel; `None` where some motion is free.
+    pub fn heading(&self, station: &Station) -> Option<[Step; 2]> {
+        let matrix = factored(&self.model, &self.backward(&station.pose))?;
+        Some([[1.0, 0.0], [0.0, 1.0]].map(|travel| motion(&self.model, &matrix, travel)))
+    }
+
+    /// About how the axle stands at travels near by, straight on as it is heading from a station.
+    pub fn station_about(&self, travel: Travel, from: &Station, heading: &[Step; 2]) -> Station {
+        let limbs = self.model.fitted.limbs().len();
+        let mut pose = self.backward(&from.pose);
+        let mut on = Step::none();
+        for ((step, to), from) in heading.iter().zip(travel).zip(from.travel) {
+            on.add(step, limbs, to - from);
+        }
+        pose.advance(&on, limbs, 1.0);
+        self.standing(travel, pose)
     }
 
     /// A station's pose before the axle was moved forward.

@@ -73,7 +73,7 @@ async fn work(
         }
     }
     let Some((side, obstacle, bracket)) = least else { return Ok(None) };
-    Ok(setting.contact_at(&pace, (side, obstacle), &bracket).await)
+    Ok(setting.contact_at(continuum, (side, obstacle), &bracket).await)
 }
 
 #[cfg(test)]

@@ -110,7 +110,8 @@ impl Inputs<'_> {
             let along = to - from;
             ((contact.at_truck - from).dot(&along) / along.norm_squared()).clamp(0.0, 1.0)
         };
-        let at = axle::At { truck, end, state, travel, pose: &pose, side, steer };
+        let Some(by_input) = self.setting.by_input() else { return Vec::new() };
+        let at = axle::At { truck, end, state, by_input, travel, pose: &pose, side, steer };
         let slope = |moves: axle::Moves| {
             let carrier = place.axle();
             let of_truck = match carried {
