@@ -16,6 +16,7 @@ What coal's search leaves is 1e-6. Where the cores overlap there is contact and 
 """
 
 import argparse
+import functools
 import json
 import math
 import sys
@@ -27,6 +28,8 @@ STORED = 600
 KINDS = ["ball", "bar", "plate", "block", "straight", "arch"]
 AROUND = 720
 STRIP = math.radians(0.5)
+CIRCLE = np.array([[math.cos(angle), math.sin(angle)]
+                   for angle in np.arange(AROUND) * 2 * math.pi / AROUND])
 
 
 def rotation(vector):
@@ -88,27 +91,34 @@ def core(corners):
     if len(corners) == 1:
         [[half, radius]] = corners
         return coal.Cylinder(radius, 2 * half)
-    angles = np.arange(AROUND) * 2 * math.pi / AROUND
     rings = [(a, o) for a, o in corners] + [(-a, o) for a, o in reversed(corners) if a > 0]
-    points, faces = coal.StdVec_Vec3s(), coal.StdVec_Triangle()
-    for a, o in rings:
-        for angle in angles:
-            points.append(np.array([o * math.cos(angle), o * math.sin(angle), a]))
-    for ring in range(len(rings) - 1):
+    points = np.empty((len(rings), AROUND, 3))
+    for ring, (a, o) in enumerate(rings):
+        points[ring, :, :2], points[ring, :, 2] = o * CIRCLE, a
+    stored = coal.StdVec_Vec3s()
+    stored.extend(list(points.reshape(-1, 3)))
+    return coal.Convex(stored, faces(len(rings)))
+
+
+@functools.cache
+def faces(rings):
+    """The triangles of a mesh of so many rings: they hang on no size, so each mesh is made once."""
+    found = coal.StdVec_Triangle()
+    for ring in range(rings - 1):
         for i in range(AROUND):
             j = (i + 1) % AROUND
             near, far = ring * AROUND, (ring + 1) * AROUND
-            faces.append(coal.Triangle(near + i, far + i, near + j))
-            faces.append(coal.Triangle(near + j, far + i, far + j))
+            found.append(coal.Triangle(near + i, far + i, near + j))
+            found.append(coal.Triangle(near + j, far + i, far + j))
     # The two ends as zigzag strips: a fan would give one corner more neighbours than coal counts.
-    for start, flip in [(0, False), ((len(rings) - 1) * AROUND, True)]:
+    for start, flip in [(0, False), ((rings - 1) * AROUND, True)]:
         for i in range(1, AROUND // 2):
             a, b, c, d = i, AROUND - i, i + 1, AROUND - i - 1
             strip = [(a, c, b)] if d == c else [(a, c, b), (b, c, d)]
             for x, y, z in [(0, 1, AROUND - 1)] + strip if i == 1 else strip:
                 x, y, z = start + x, start + y, start + z
-                faces.append(coal.Triangle(x, z, y) if flip else coal.Triangle(x, y, z))
-    return coal.Convex(points, faces)
+                found.append(coal.Triangle(x, z, y) if flip else coal.Triangle(x, y, z))
+    return found
 
 
 def arch_strips(arch):
@@ -129,7 +139,8 @@ def arch_strips(arch):
         middle, step = (ends[0] + ends[1]) / 2, ends[1] - ends[0]
         length = float(np.linalg.norm(step))
         x = np.array([step[0], 0.0, step[1]]) / length
-        frame = np.column_stack([x, [0, 1, 0], np.cross(x, [0, 1, 0])])
+        # Its x, the truck's y, and x cross y.
+        frame = np.array([[x[0], 0.0, -x[2]], [0.0, 1.0, 0.0], [x[2], 0.0, x[0]]])
         at = np.array([middle[0], (inner + lip) / 2, middle[1]])
         yield coal.Box(length, lip - inner, 0.0), coal.Transform3s(frame, at)
 
