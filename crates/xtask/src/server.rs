@@ -2,20 +2,27 @@
 //! how long a file may be kept. Only reading; only inside the folder.
 
 use std::fs;
-use std::net::{IpAddr, SocketAddr, UdpSocket};
+use std::io::{self, BufRead, BufReader, Read, Write};
+use std::net::{IpAddr, Shutdown, SocketAddr, TcpListener, TcpStream, UdpSocket};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
+use std::time::Duration;
 
-use anyhow::{Result, anyhow};
-use tiny_http::{Header, Method, Request, Response, Server};
+use anyhow::{Context, Result};
 
 use crate::finish;
 
+/// The longest head of a request that is read, bytes. Browsers send one of a thousand.
+const LONGEST_HEAD: u64 = 16 * 1024;
+/// How long a connection that nobody uses is kept, and an answer nobody takes is offered.
+const PATIENCE: Duration = Duration::from_mins(1);
+
 /// A running server; it stops when dropped.
 pub struct StaticServer {
-    server: Arc<Server>,
-    workers: Vec<JoinHandle<()>>,
+    stopped: Arc<AtomicBool>,
+    doorman: Option<JoinHandle<()>>,
     address: SocketAddr,
 }
 
@@ -25,21 +32,23 @@ impl StaticServer {
     /// # Errors
     /// When the address cannot be had.
     pub fn start(dir: &Path, address: SocketAddr) -> Result<Self> {
-        let server = Server::http(address)
-            .map_err(|error| anyhow!("could not serve at {address}: {error}"))?;
-        let server = Arc::new(server);
-        let address = server.server_addr().to_ip().unwrap_or(address);
-        let workers = (0..4)
-            .map(|_| {
-                let (server, dir) = (Arc::clone(&server), dir.to_path_buf());
-                thread::spawn(move || {
-                    while let Ok(request) = server.recv() {
-                        answer(&dir, request);
-                    }
-                })
-            })
-            .collect();
-        Ok(Self { server, workers, address })
+        let listener =
+            TcpListener::bind(address).with_context(|| format!("could not serve at {address}"))?;
+        let address = listener.local_addr()?;
+        let stopped = Arc::new(AtomicBool::new(false));
+        let (over, dir) = (Arc::clone(&stopped), dir.to_path_buf());
+        let doorman = thread::spawn(move || {
+            for stream in listener.incoming() {
+                if over.load(Ordering::SeqCst) {
+                    break;
+                }
+                let (over, dir) = (Arc::clone(&over), dir.clone());
+                // A thread for each connection, and never fewer: a browser opens six at once and keeps
+                // them, so with fewer threads one waits until another is closed.
+                thread::spawn(move || stream.and_then(|stream| converse(&dir, &stream, &over)));
+            }
+        });
+        Ok(Self { stopped, doorman: Some(doorman), address })
     }
 
     /// Where it listens.
@@ -49,19 +58,25 @@ impl StaticServer {
 
     /// Waits for as long as the server runs.
     pub fn wait(mut self) {
-        for worker in std::mem::take(&mut self.workers) {
-            let _ = worker.join();
+        if let Some(doorman) = self.doorman.take() {
+            let _ = doorman.join();
         }
     }
 }
 
 impl Drop for StaticServer {
     fn drop(&mut self) {
-        for _ in &self.workers {
-            self.server.unblock();
-        }
-        for worker in std::mem::take(&mut self.workers) {
-            let _ = worker.join();
+        self.stopped.store(true, Ordering::SeqCst);
+        // The door is looked at when somebody knocks. At every address there is one of this machine.
+        let own = match self.address {
+            SocketAddr::V4(_) => IpAddr::from([127, 0, 0, 1]),
+            SocketAddr::V6(_) => IpAddr::from([0, 0, 0, 0, 0, 0, 0, 1]),
+        };
+        let all = self.address.ip().is_unspecified();
+        let ip = if all { own } else { self.address.ip() };
+        let knocked = TcpStream::connect((ip, self.address.port())).is_ok();
+        if let Some(doorman) = self.doorman.take().filter(|_| knocked) {
+            let _ = doorman.join();
         }
     }
 }
@@ -74,42 +89,94 @@ pub fn lan_address() -> Option<IpAddr> {
     Some(socket.local_addr().ok()?.ip()).filter(|ip| !ip.is_loopback() && !ip.is_unspecified())
 }
 
-fn answer(dir: &Path, request: Request) {
-    let head_only = *request.method() == Method::Head;
-    if !head_only && *request.method() != Method::Get {
-        let _ = request.respond(Response::from_string("only GET and HEAD\n").with_status_code(405));
-        return;
-    }
-    let Some(path) = locate(dir, request.url()) else {
-        let _ = request.respond(Response::from_string("not found\n").with_status_code(404));
-        return;
-    };
-    let accepted = request
-        .headers()
-        .iter()
-        .find(|header| header.field.equiv("Accept-Encoding"))
-        .map(|header| header.value.as_str().to_owned())
-        .unwrap_or_default();
-    let (bytes, encoding) = load(&path, &accepted);
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let kept =
-        if finish::is_hashed(&name) { "public, max-age=31536000, immutable" } else { "no-cache" };
-    let mut response = Response::from_data(bytes);
-    let headers = [
-        ("Content-Type", media_type(&name)),
-        ("Cache-Control", kept),
-        ("Vary", "Accept-Encoding"),
-        ("X-Content-Type-Options", "nosniff"),
-        // A page's own policy cannot say this one.
-        ("Content-Security-Policy", "frame-ancestors 'none'"),
-    ];
-    let encoding = encoding.map(|name| ("Content-Encoding", name));
-    for (field, value) in headers.into_iter().chain(encoding) {
-        if let Ok(header) = Header::from_bytes(field, value) {
-            response.add_header(header);
+/// What of a request's head is looked at.
+struct Request {
+    method: String,
+    url: String,
+    accepted: String,
+    /// The next request comes on the same connection (RFC 9112 §9.3).
+    kept: bool,
+}
+
+/// Answers one request after the other on a connection.
+fn converse(dir: &Path, stream: &TcpStream, over: &AtomicBool) -> io::Result<()> {
+    stream.set_read_timeout(Some(PATIENCE))?;
+    stream.set_write_timeout(Some(PATIENCE))?;
+    stream.set_nodelay(true)?;
+    let mut reader = BufReader::new(stream);
+    while let Some(request) = read(&mut reader)? {
+        if over.load(Ordering::SeqCst) {
+            break;
+        }
+        answer(dir, &request, stream)?;
+        if !request.kept {
+            break;
         }
     }
-    let _ = request.respond(response);
+    stream.shutdown(Shutdown::Both)
+}
+
+/// The next request, or none where the other side has left or says nothing that can be read.
+fn read(reader: &mut impl BufRead) -> io::Result<Option<Request>> {
+    let mut lines = reader.take(LONGEST_HEAD).lines();
+    let Some(first) = lines.next().transpose()? else { return Ok(None) };
+    let mut words = first.split(' ').map(str::to_owned);
+    let (Some(method), Some(url), Some(version)) = (words.next(), words.next(), words.next())
+    else {
+        return Ok(None);
+    };
+    // What has a body is not read, so nothing can follow it.
+    let reads = matches!(method.as_str(), "GET" | "HEAD");
+    let kept = reads && version == "HTTP/1.1";
+    let mut request = Request { method, url, accepted: String::new(), kept };
+    for line in lines {
+        let line = line?;
+        if line.is_empty() {
+            return Ok(Some(request));
+        }
+        let Some((name, value)) = line.split_once(':') else { return Ok(None) };
+        let value = value.trim();
+        if name.eq_ignore_ascii_case("Accept-Encoding") {
+            value.clone_into(&mut request.accepted);
+        } else if name.eq_ignore_ascii_case("Connection") {
+            request.kept &= !value.eq_ignore_ascii_case("close");
+        } else if name.eq_ignore_ascii_case("Content-Length") {
+            request.kept &= value == "0";
+        } else if name.eq_ignore_ascii_case("Transfer-Encoding") {
+            request.kept = false;
+        }
+    }
+    Ok(None)
+}
+
+fn answer(dir: &Path, request: &Request, mut stream: impl Write) -> io::Result<()> {
+    let plain = "text/plain; charset=utf-8";
+    let (status, bytes, media, encoding, stored) = if !matches!(&*request.method, "GET" | "HEAD") {
+        ("405 Method Not Allowed", b"only GET and HEAD\n".to_vec(), plain, None, "no-store")
+    } else if let Some(path) = locate(dir, &request.url) {
+        let (bytes, encoding) = load(&path, &request.accepted);
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let hashed = finish::is_hashed(&name);
+        let stored = if hashed { "public, max-age=31536000, immutable" } else { "no-cache" };
+        ("200 OK", bytes, media_type(&name), encoding, stored)
+    } else {
+        ("404 Not Found", b"not found\n".to_vec(), plain, None, "no-store")
+    };
+    let encoding =
+        encoding.map_or_else(String::new, |name| format!("Content-Encoding: {name}\r\n"));
+    let connection = if request.kept { "keep-alive" } else { "close" };
+    // frame-ancestors: a page's own policy cannot say this one.
+    let mut message = format!(
+        "HTTP/1.1 {status}\r\nContent-Type: {media}\r\nContent-Length: {}\r\n{encoding}\
+         Cache-Control: {stored}\r\nVary: Accept-Encoding\r\nX-Content-Type-Options: nosniff\r\n\
+         Content-Security-Policy: frame-ancestors 'none'\r\nConnection: {connection}\r\n\r\n",
+        bytes.len()
+    )
+    .into_bytes();
+    if request.method != "HEAD" {
+        message.extend(bytes);
+    }
+    stream.write_all(&message)
 }
 
 /// The file a request's path names, inside `dir` or not at all. Our names are plain, so anything
@@ -178,8 +245,7 @@ fn media_type(name: &str) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use std::io::{Read, Write};
-    use std::net::{Ipv4Addr, TcpStream};
+    use std::net::Ipv4Addr;
 
     use super::*;
 
@@ -214,6 +280,55 @@ mod tests {
         assert!(raw.ends_with("raw"), "{raw}");
         let post = ask(&server, "POST / HTTP/1.1\r\nHost: a\r\nContent-Length: 0\r\n");
         assert!(post.starts_with("HTTP/1.1 405"), "{post}");
+        drop(server);
+        fs::remove_dir_all(dir).unwrap();
+    }
+
+    #[test]
+    fn more_connections_than_a_browser_opens_are_all_answered_while_all_stay_open() {
+        let dir = folder("many");
+        let server = StaticServer::start(&dir, (Ipv4Addr::LOCALHOST, 0).into()).unwrap();
+        let mut streams: Vec<TcpStream> =
+            (0..40).map(|_| TcpStream::connect(server.address()).unwrap()).collect();
+        for turn in ["first", "second"] {
+            for stream in &mut streams {
+                stream.set_read_timeout(Some(Duration::from_secs(20))).unwrap();
+                write!(stream, "GET /index.html HTTP/1.1\r\nHost: a\r\n\r\n").unwrap();
+            }
+            for stream in &mut streams {
+                let (mut reader, mut length) = (BufReader::new(stream), 0);
+                for line in reader.by_ref().lines().map(|line| line.expect(turn)) {
+                    if let Some(value) = line.strip_prefix("Content-Length: ") {
+                        length = value.parse().unwrap();
+                    }
+                    if line.is_empty() {
+                        break;
+                    }
+                }
+                let mut body = vec![0; length];
+                reader.read_exact(&mut body).unwrap();
+                assert_eq!(body, b"<p>page</p>", "{turn}");
+            }
+        }
+        // Once it has stopped, an open connection is not answered either.
+        drop(server);
+        let mut stream = streams.swap_remove(0);
+        let _ = write!(stream, "GET /index.html HTTP/1.1\r\nHost: a\r\n\r\n");
+        let mut text = String::new();
+        let _ = stream.read_to_string(&mut text);
+        assert_eq!(text, "");
+        fs::remove_dir_all(dir).unwrap();
+    }
+
+    #[test]
+    fn a_head_is_answered_without_a_body_and_nonsense_with_silence() {
+        let dir = folder("head");
+        let server = StaticServer::start(&dir, (Ipv4Addr::LOCALHOST, 0).into()).unwrap();
+        let head = ask(&server, "HEAD / HTTP/1.1\r\nHost: a\r\n");
+        assert!(head.contains("Content-Length: 11\r\n") && head.ends_with("\r\n\r\n"), "{head}");
+        let gone = ask(&server, "GET /gone HTTP/1.1\r\nHost: a\r\n");
+        assert!(gone.starts_with("HTTP/1.1 404"), "{gone}");
+        assert_eq!(ask(&server, "nonsense\r\n"), "");
         drop(server);
         fs::remove_dir_all(dir).unwrap();
     }
