@@ -2,17 +2,15 @@
 //! `steering.py` and `outputs.py` beside this file for its definitions and `make.py` for how
 //! `pose.json` is written.
 //!
-//! With the feature `oracle`, SciPy is also asked afresh: the stored poses must be what it says
-//! today, and the whole random family of trucks is compared. A disagreement is shrunk to the
+//! SciPy is also asked afresh: the stored poses must be what it says today, and the whole random
+//! family of trucks is compared. A disagreement is shrunk to the
 //! simplest truck that still shows it. Clearances are compared with a collision library likewise; see
 //! `solid.py`.
 
 mod compare;
 mod fixture;
-#[cfg(feature = "oracle")]
 mod fresh;
 mod monte_carlo;
-#[cfg(feature = "oracle")]
 mod shrink;
 mod solid;
 mod tally;

@@ -68,7 +68,6 @@ impl Tally {
     }
 
     /// Poses compared, those beyond reach not counted.
-    #[cfg(feature = "oracle")]
     pub fn poses(&self) -> usize {
         self.kinds.values().map(|k| k.poses).sum()
     }

@@ -60,34 +60,29 @@ fn lints(tally: &mut Tally) {
 /// again; `cargo test` by itself starts somewhere else each time.
 const SEED: &str = "20261";
 
+/// The page's plain parts are among the others, which take the same engine.
 fn native_tests(tally: &mut Tally) {
     let seed = std::env::var("TAPEWRIGHT_SEED").unwrap_or_else(|_| SEED.to_owned());
     println!("random cases from seed {seed}");
-    let tests = ["test", "--workspace", "--exclude", "tapewright-web", "--no-fail-fast"];
-    let mut tests = house::cargo(tests);
+    let mut tests = house::cargo(["test", "--workspace", "--no-fail-fast"]);
     tests.env("PROPTEST_RNG_SEED", &seed);
-    tally.command("unit, property, published, golden and tidy tests", "4-8 min cold", tests);
-    let web = ["test", "--package", "tapewright-web", "--no-fail-fast"];
-    let mut web = house::cargo(web);
-    web.env("PROPTEST_RNG_SEED", &seed);
-    tally.command("unit tests of the page's plain parts", "1 min cold", web);
+    tally.command("unit, property, published, golden and tidy tests", "5-9 min cold", tests);
 }
 
 /// The engine against an independent formulation in SciPy, and clearances against coal.
 fn oracle(tally: &mut Tally) {
-    if !house::root().join("tests/oracle/main.rs").is_file() {
-        return;
-    }
     let what = "oracle tests against SciPy and coal";
-    match tools::python_with_scipy() {
-        Some(python) => {
-            // Seeds, the worst disagreements and the ratio of the two speeds are worth reading.
-            let mut command = crossing("oracle");
-            command.args(["--", "--nocapture"]);
-            command.env("TAPEWRIGHT_PYTHON", python);
-            tally.command(what, "3-6 min", command);
-        }
-        None => tally.skip(what, "no python3 with SciPy in .tools/venv or on PATH"),
+    // Seeds, the worst disagreements and the ratio of the two speeds are worth reading. Asked for in the
+    // whole workspace, so that the crates it takes are the ones compiled for the other tests.
+    let mut command =
+        house::cargo(["test", "--workspace", "--test", "oracle", "--", "--nocapture"]);
+    if let Some(python) = tools::python_with_scipy() {
+        command.env("TAPEWRIGHT_PYTHON", python);
+        tally.command(what, "3-5 min", command);
+    } else {
+        command.args(["--skip", "fresh::"]);
+        tally.command("stored answers of SciPy and coal", "1 min cold", command);
+        tally.skip(what, "no python3 with SciPy in .tools/venv or on PATH");
     }
 }
 
@@ -105,18 +100,14 @@ fn page(tally: &mut Tally, build: JoinHandle<Result<()>>) {
         tally.skip(journeys, &format!("{why:#}"));
         return;
     }
-    tally.command(journeys, "5-8 min", crossing("browser"));
+    // The driver's crates have features that change what ours do with a text's order, so the journeys
+    // are compiled apart.
+    let features = ["--features", "tapewright-tests/browser", "--test", "browser"];
+    let apart = ["test", "--workspace", "--exclude", "tapewright-web"];
+    tally.command(journeys, "5-10 min", house::cargo(apart.into_iter().chain(features)));
     if let Err(why) = tools::axe_source() {
         tally.skip("accessibility rules inside the journeys", &format!("{why:#}"));
     }
-}
-
-/// One test of those that cross crates, with the feature of its name. Asked for in the whole workspace, so
-/// that the crates it takes are the ones compiled for the other tests.
-fn crossing(name: &str) -> Command {
-    let feature = format!("tapewright-tests/{name}");
-    let all = ["test", "--workspace", "--exclude", "tapewright-web"];
-    house::cargo(all.into_iter().chain(["--features", &feature, "--test", name]))
 }
 
 #[derive(Default)]
