@@ -147,7 +147,7 @@ impl<'a> Continuum<'a> {
     /// Solves what a cell's square takes, one position at a time.
     async fn ready(&mut self, square: Square) {
         while self.lattice.solve_next(self.motion, square) {
-            self.pace.spend(self.motion.pose_cost()).await;
+            self.pace.spend(self.motion.station_cost()).await;
         }
     }
 

@@ -188,11 +188,13 @@ impl Lattice {
     ) -> Option<usize> {
         let travel = at.map(|at| self.travel(at));
         let ends = ends.map(|ends| ends.map(|end| self.stations.get(end)));
-        let station = match (ends, self.last.and_then(|last| self.stations.get(last))) {
-            (Some([Some(from), Some(to)]), _) => {
+        let last = self.last.and_then(|last| self.stations.get(last));
+        let station = match (motion.station_read(travel), ends, last) {
+            (Some(read), ..) => Some(read),
+            (_, Some([Some(from), Some(to)]), _) => {
                 motion.station_between(travel, [&from.pose, &to.pose])
             }
-            (_, Some(last)) => motion.station_near(travel, &last.pose),
+            (.., Some(last)) => motion.station_near(travel, &last.pose),
             _ => motion.station(travel, None).ok(),
         };
         let found = station.map(|station| {
@@ -230,11 +232,13 @@ impl Lattice {
         let most = |p: [f64; 2], q: [f64; 2]| [p[0].max(q[0]), p[1].max(q[1])];
         let by_left = most(self.bend(motion, a, low, b), self.bend(motion, c, high, d));
         let by_right = most(self.bend(motion, a, before, c), self.bend(motion, b, behind, d));
+        // What is read off counts a rotation by a lever of one metre.
+        let off = motion.read_off_mm();
         Reach::Whole(Solved {
             corners: [a, b, c, d],
             middle,
-            bend_mm: UNEVEN * (by_left[0] + by_right[0]),
-            twist_rad: UNEVEN * (by_left[1] + by_right[1]),
+            bend_mm: UNEVEN * (by_left[0] + by_right[0]) + off,
+            twist_rad: UNEVEN * (by_left[1] + by_right[1]) + off / 1000.0,
         })
     }
 

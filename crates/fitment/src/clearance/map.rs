@@ -125,7 +125,7 @@ fn least(
             let lower = begins - way.dot(&tire.support(way));
             let distance = tire.distance(point);
             let least = known.get_or_insert(Least { distance, lower, point: *point });
-            least.lower = least.lower.max(lower);
+            least.lower = greater(least.lower, lower);
             if distance < least.distance {
                 (least.distance, least.point) = (distance, *point);
             }
@@ -149,6 +149,12 @@ fn least(
         Plane { way, begins: around.lowest(index, &whole, place, &way), point }
     });
     Some((found, Trace { at: here, arch, plane }))
+}
+
+/// The greater of two numbers, or the second where the first is none: compared, not `max`, which is a call
+/// in WASM.
+fn greater(a: f64, b: f64) -> f64 {
+    if b > a || a.is_nan() { b } else { a }
 }
 
 /// Everything one sweep over the domain finds.
@@ -298,11 +304,12 @@ impl Sweep {
             return Ok(known);
         }
         let near = near.map(|near| self.stations.get(near?).map(|near| &near.pose));
-        self.stations.push(match near {
-            [Some(last), Some(before), Some(first)] => {
+        self.stations.push(match (motion.station_read(travel), near) {
+            (Some(read), _) => read,
+            (None, [Some(last), Some(before), Some(first)]) => {
                 motion.station_next(travel, [last, before, first])?
             }
-            [near, ..] => motion.station(travel, near)?,
+            (None, [near, ..]) => motion.station(travel, near)?,
         });
         Ok(self.stations.len() - 1)
     }
@@ -350,13 +357,13 @@ impl Sweep {
                 let so_far = worst.as_ref().map_or(f64::NEG_INFINITY, |worst| {
                     worst.map_or(f64::INFINITY, |worst| worst.clearance)
                 });
-                let enough = nearest.map_or(f64::INFINITY, |(mm, _)| mm).max(so_far);
+                let enough = greater(nearest.map_or(f64::INFINITY, |(mm, _)| mm), so_far);
                 let mut bound = *lower - moved;
                 if let Some((moved, lower)) = above.filter(|_| !rides) {
-                    bound = bound.max(lower.get(i).map_or(bound, |lower| lower - moved));
+                    bound = greater(bound, lower.get(i).map_or(bound, |lower| lower - moved));
                 }
                 if bound.is_nan() || bound <= enough {
-                    bound = bound.max(around.quick_bound(i, &place));
+                    bound = greater(bound, around.quick_bound(i, &place));
                 }
                 if bound <= enough {
                     let goal = (MAP_TOLERANCE_MM, enough);
@@ -369,7 +376,7 @@ impl Sweep {
                         if let Some(own) = self.traces.get_mut(at) {
                             *own = Some(trace);
                         }
-                        bound = bound.max(found.lower);
+                        bound = greater(bound, found.lower);
                         let clearance = found.distance;
                         if clearance < so_far
                             && let Some(worst) = worst

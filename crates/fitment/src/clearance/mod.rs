@@ -40,6 +40,7 @@ mod spread;
 mod stops;
 mod study;
 mod sure;
+mod survey;
 mod thing;
 mod trim;
 mod window;

@@ -2,6 +2,7 @@
 
 use super::domain::Domain;
 use super::solid::{PosedTire, TireSolid};
+use super::survey::Survey;
 use crate::axle::{
     AxleModel, Body, Members, Pose, Spindle, Step, Travel, Turn, Unreachable, factored, motion,
     reached_between, reached_near, solve, solve_near, solve_next,
@@ -19,6 +20,8 @@ pub(super) struct Motion {
     pub forward: f64,
     /// How the left and the right wheel are carried.
     spindles: [Spindle<f64>; 2],
+    /// Its poses, where they can be read off.
+    survey: Option<Survey>,
 }
 
 /// The axle with its wheels at two travels: solved once, used for every steer and both sides.
@@ -114,7 +117,27 @@ impl Motion {
     /// Of an axle and its tires, farther forward by so many mm.
     pub fn new(model: AxleModel<f64>, solid: TireSolid, domain: Domain, forward: f64) -> Self {
         let spindles = Side::BOTH.map(|side| model.spindle(side));
-        Self { model, solid, domain, forward, spindles }
+        Self { model, solid, domain, forward, spindles, survey: None }
+    }
+
+    /// Makes all of its poses ready to read off, where that can be: for whoever asks for hundreds.
+    pub fn survey(&mut self) {
+        self.survey = Survey::of(&self.model, [self.domain.droop_mm, self.domain.bump_mm]);
+    }
+
+    /// The axle at two travels read off, where that can be, to within [`read_off_mm`](Self::read_off_mm).
+    pub fn station_read(&self, travel: Travel) -> Option<Station> {
+        Some(self.standing(travel, self.survey.as_ref()?.pose(travel)?))
+    }
+
+    /// How far stations that are read off may be off, mm.
+    pub fn read_off_mm(&self) -> f64 {
+        self.survey.as_ref().map_or(0.0, Survey::off_mm)
+    }
+
+    /// About how many positions of a map take as long as one station that is not asked for exactly.
+    pub const fn station_cost(&self) -> usize {
+        if self.survey.is_some() { 1 } else { self.pose_cost() }
     }
 
     /// The axle at two travels, from a solved pose near by if there is one.

@@ -122,11 +122,13 @@ impl Study {
 
 /// Works everything out, telling what is known as it goes.
 async fn work(
-    setting: Setting,
+    mut setting: Setting,
     options: Options,
     known: Rc<RefCell<Known>>,
     pace: Pace,
 ) -> Result<(), FitError> {
+    setting.motion.survey();
+    pace.rest().await;
     let Setting { motion, around, .. } = &setting;
     let coarse = Sweep::new(motion, around, &coarser(&options));
     let coarse = swept(&setting, coarse, &pace).await;
@@ -210,7 +212,7 @@ pub(super) async fn swept(setting: &Setting, mut sweep: Sweep, pace: &Pace) -> S
     let Setting { motion, around, .. } = setting;
     let steers = sweep.maps.first().map_or(0, |map| map.steer_rad.len());
     while sweep.next(motion, around) {
-        pace.spend(steers + motion.pose_cost()).await;
+        pace.spend(steers + motion.station_cost()).await;
     }
     sweep
 }
