@@ -8,7 +8,7 @@
 
 use super::convex::Along;
 use super::error::{MOST_MM, ShapeError, ordered, within};
-use super::segment::{Least, search_near};
+use super::segment::{Least, search_across};
 use super::solid::PosedTire;
 use crate::truck::Side;
 use nalgebra::Vector3;
@@ -79,7 +79,13 @@ impl ArchBand {
         let (ahead, up) = (tire.centre.x - self.centre.0, tire.centre.z - self.centre.1);
         // Lengths of a truck neither overflow nor vanish when squared; `hypot` would guard for it.
         let round = self.radius - (ahead * ahead + up * up).sqrt();
-        let beside = (self.across.0 - tire.centre.y).max(tire.centre.y - self.across.1).max(0.0);
+        let beside = if tire.centre.y < self.across.0 {
+            self.across.0 - tire.centre.y
+        } else if tire.centre.y > self.across.1 {
+            tire.centre.y - self.across.1
+        } else {
+            0.0
+        };
         (round * round + beside * beside).sqrt() - tire.reach
     }
 
@@ -147,9 +153,10 @@ impl ArchBand {
 
     /// The least across the band at an angle, looked for from a share of the way across.
     fn sample(&self, tire: &PosedTire, turn: Turn, near: f64, fine: f64) -> Sample {
-        let (a, b) = (self.at(turn, self.across.0), self.at(turn, self.across.1));
+        let from = self.at(turn, self.across.0);
         let tangent = Vector3::new(-turn.sin, 0.0, turn.cos) * self.radius;
-        let found = search_near(tire, (&a, &b), &tangent, near, fine);
+        let wide = self.across.1 - self.across.0;
+        let found = search_across(tire, (&from, wide), &tangent, near, fine);
         let Along { t, least, lower, aside, .. } = found;
         Sample { turn, distance: least, lower, slope: aside, t }
     }
@@ -264,7 +271,13 @@ pub fn tire_arch_next(
             let left = end.unwrap_or_else(|| search.take(*from));
             let right = search.take(*to);
             end = Some(right);
-            *known = search.between(&left, &right);
+            // What is known of the part's inside already halves it.
+            let inside = left.turn.angle < best.turn.angle && best.turn.angle < right.turn.angle;
+            *known = if inside {
+                search.between(&left, &best).min(search.between(&best, &right))
+            } else {
+                search.between(&left, &right)
+            };
         }
         lower = lower.min(*known);
     }

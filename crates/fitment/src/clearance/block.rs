@@ -53,8 +53,7 @@ impl Block {
 
     /// A number no larger than the distance from the tire to the box, found at once.
     pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
-        let nearest = tire.centre.sup(&self.low).inf(&self.high);
-        (nearest - tire.centre).norm() - tire.reach
+        tire.distance_to_box(&self.low, &self.high)
     }
 
     /// The least of way · point over the box, mm.

@@ -64,8 +64,7 @@ impl Face {
     pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
         let on = self.corners.first().copied().unwrap_or_default();
         let far = self.corners.iter().fold((on, on), |(low, high), p| (low.inf(p), high.sup(p)));
-        let nearest = tire.centre.sup(&far.0).inf(&far.1);
-        (nearest - tire.centre).norm() - tire.reach
+        tire.distance_to_box(&far.0, &far.1)
     }
 
     /// The least distance where it falls inside the outline, within `tolerance` mm; `None` where it

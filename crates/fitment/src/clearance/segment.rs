@@ -53,12 +53,22 @@ impl<'a> Line<'a> {
         }
     }
 
+    /// The same of a line straight across the truck, to the left by so much.
+    fn across(tire: &'a PosedTire, from: &Vector3<f64>, wide: f64) -> Self {
+        let start = from - tire.centre;
+        let (u, du) = (start.dot(&tire.axis), wide * tire.axis.y);
+        let (rr, rd) = (start.norm_squared() - u * u, wide * start.y - u * du);
+        Self { tire, u, du, rr, rd, dd: wide * wide - du * du }
+    }
+
     /// Distance and slope at the fraction `t` of the line, and the slope as the line is moved by a step
     /// square to it, given by what it adds along the tire's axis and to half the square of the distance
     /// from the tire's centre.
     fn at(&self, t: f64, (aside, apart): (f64, f64)) -> [f64; 3] {
         let u = self.u + t * self.du;
-        let rho = (self.rr + t * (2.0 * self.rd + t * self.dd)).max(0.0).sqrt();
+        // Compared, not `max`: that is a call in WASM, and this is where a map's time goes.
+        let squared = self.rr + t * (2.0 * self.rd + t * self.dd);
+        let rho = if squared > 0.0 { squared.sqrt() } else { 0.0 };
         let (d, per_along, per_out) = self.tire.solid.profile().distance(u.abs(), rho);
         let per_along = per_along * slope_of_abs(u);
         let per_out = if rho > 0.0 { per_out / rho } else { 0.0 };
@@ -101,18 +111,19 @@ pub(super) fn search(
     minimise(|t| line.at(t, (0.0, 0.0)), (0.0, 1.0), tolerance)
 }
 
-/// The same begun at a share of the segment near the least, and with how the least changes as the
-/// segment is moved by `way`, square to it: `aside`, per length of that.
-pub(super) fn search_near(
+/// The same straight across the truck, from a point to the left by so much: begun at a share of the way
+/// near the least, and with how the least changes as the line is moved by `way`, square to it: `aside`,
+/// per length of that.
+pub(super) fn search_across(
     tire: &PosedTire,
-    (from, to): (&Vector3<f64>, &Vector3<f64>),
+    (from, wide): (&Vector3<f64>, f64),
     way: &Vector3<f64>,
     near: f64,
     tolerance: f64,
 ) -> Along {
     /// How far from there the other side of the least is looked for.
     const REACH: f64 = 0.05;
-    let line = Line::new(tire, from, to);
+    let line = Line::across(tire, from, wide);
     let moved = (way.dot(&tire.axis), way.dot(&(from - tire.centre)));
     minimise(|t| line.at(t, moved), (near, REACH), tolerance)
 }

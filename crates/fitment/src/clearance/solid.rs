@@ -157,12 +157,29 @@ impl PosedTire {
         (centre - self.centre).norm() - radius - self.reach
     }
 
+    /// A number no larger than the distance from the tire to anything inside the box given, along the axes.
+    pub fn distance_to_box(&self, low: &Vector3<f64>, high: &Vector3<f64>) -> f64 {
+        // Compared, not `max` and `min`: those are calls in WASM.
+        let apart = Vector3::from_fn(|i, _| {
+            let at = self.centre[i];
+            if at < low[i] {
+                low[i] - at
+            } else if at > high[i] {
+                at - high[i]
+            } else {
+                0.0
+            }
+        });
+        apart.norm() - self.reach
+    }
+
     /// A number no smaller than how far any point of the tire is from where it would be with its centre
     /// and its axis there.
     pub fn displacement(&self, centre: &Vector3<f64>, axis: &Vector3<f64>) -> f64 {
         // The tire is the same seen from either end of its axis.
-        let turn = (self.axis - axis).norm_squared().min((self.axis + axis).norm_squared()).sqrt();
-        (self.centre - centre).norm() + turn * self.reach
+        let along = self.axis.dot(axis);
+        let axis = if along < 0.0 { -axis } else { *axis };
+        (self.centre - centre).norm() + (self.axis - axis).norm() * self.reach
     }
 }
 

@@ -69,8 +69,7 @@ impl Standing {
 
     /// A number no larger than the distance from a tire seen from its carrier, found at once.
     pub fn quick_bound(&self, tire: &PosedTire) -> f64 {
-        let nearest = tire.centre.sup(&self.low).inf(&self.high);
-        (nearest - tire.centre).norm() - tire.reach
+        tire.distance_to_box(&self.low, &self.high)
     }
 
     /// Least distance from a tire seen from its carrier, within `tolerance` mm.
