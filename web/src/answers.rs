@@ -3,8 +3,8 @@
 use buildfile::Build;
 use checks::{OfTruck, of_truck};
 use fitment::axle::{
-    self, Answer, Attitude, AxleModel, Kind, Output, Pose, RollAxis, SceneItem, Travel, Turn,
-    scene, solve, solve_near, solve_ride,
+    self, Answer, Attitude, AxleModel, Output, Pose, RollAxis, SceneItem, Travel, Turn, scene,
+    scene_beside, solve, solve_near, solve_ride, wheel_scene,
 };
 use fitment::calibrate::{
     Calibration, Foretold, Log, Next, Settles, answer_surely, calibrate, calibrate_after, foretell,
@@ -145,18 +145,19 @@ impl Standing {
         Ok(Moved { scene: Rc::new(drawn), attitude })
     }
 
-    /// The axle at a pose with one of its wheels turned by `steer` rad, to draw; of the outputs only
-    /// those at rest.
+    /// The axle at a pose with one of its wheels turned by `steer` rad, to draw, without what belongs to
+    /// the other side; of the outputs only those at rest.
     fn turned(&self, pose: &Pose<f64>, side: Side, steer: f64) -> Vec<SceneItem> {
         let (model, outputs) = (&self.answer.model, &self.answer.attitude);
         let turn = Turn::Knuckle(side, steer);
-        scene(&self.axle, model, &self.tire, pose, turn, outputs)
+        scene_beside(&self.axle, model, &self.tire, pose, turn, outputs, Some(side))
     }
 
-    /// The same with both wheels at a travel; nothing where it cannot get.
-    pub fn reached(&self, travel_mm: f64, side: Side, steer: f64) -> Vec<SceneItem> {
-        let pose = self.posed([travel_mm; 2]);
-        pose.map(|pose| self.turned(&pose, side, steer)).unwrap_or_default()
+    /// One tire with its wheel turned by `steer` rad and the wheels at their travels; nothing where the
+    /// axle cannot get.
+    pub fn reached(&self, travel: Travel, side: Side, steer: f64) -> Vec<SceneItem> {
+        let wheel = |pose| wheel_scene(&self.answer.model, &self.tire, &pose, side, steer);
+        self.posed(travel).map(wheel).unwrap_or_default()
     }
 
     fn posed(&self, travel: Travel) -> Result<Pose<f64>, String> {
@@ -353,20 +354,11 @@ impl Axles {
     /// What to draw of a tire at a place of the map, and the stock tire there to lay over it: nothing
     /// where that is the same. What belongs to the other side is left out.
     pub fn drawn(&self, seen: &Seen) -> [Vec<SceneItem>; 2] {
-        let of = |state, pose: &Pose<f64>| {
-            let standing = self.state(state).ok()?;
-            let mut items = standing.turned(pose, seen.side, seen.steer_rad);
-            items.retain(|item| item.side.is_none_or(|side| side == seen.side));
-            Some(items)
-        };
-        let scene = of(seen.state, &seen.pose).unwrap_or_default();
-        let stock = self.state(State::Stock).ok().filter(|_| seen.state != State::Stock);
-        let stock = stock.and_then(|stock| {
-            let mut items = of(State::Stock, &stock.posed(seen.travel).ok()?)?;
-            items.retain(|item| matches!(item.kind, Kind::Tire | Kind::Rim));
-            Some(items)
-        });
-        [scene, stock.unwrap_or_default()]
+        let &Seen { state, side, steer_rad, travel, ref pose, .. } = seen;
+        let scene = self.state(state).map(|standing| standing.turned(pose, side, steer_rad));
+        let stock = self.state(State::Stock).ok().filter(|_| state != State::Stock);
+        let stock = stock.map(|stock| stock.reached(travel, side, steer_rad));
+        [scene.unwrap_or_default(), stock.unwrap_or_default()]
     }
 
     /// What stands out in a state, worst first; nothing while it or the stock one has no answer.

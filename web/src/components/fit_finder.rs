@@ -183,7 +183,7 @@ pub fn FitFinder(props: &FitFinderProps) -> Html {
             let locks = domain.steer_rad[side.index()];
             let reach: Vec<_> = ends
                 .into_iter()
-                .flat_map(|travel| locks.map(|steer| standing.reached(travel, side, steer)))
+                .flat_map(|travel| locks.map(|steer| standing.reached([travel; 2], side, steer)))
                 .collect();
             let stock = bench.state(State::Stock).ok();
             Some(frames(side, *large, width, standing, stock, &reach))

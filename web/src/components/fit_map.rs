@@ -169,9 +169,11 @@ pub fn FitMap(props: &FitMapProps) -> Html {
                 aria-valuemin={degrees(0)} aria-valuemax={degrees(1)} aria-valuenow={format!("{:.0}", props.steer_deg)}
                 aria-valuetext={props.said.clone()} onpointerdown={touched.clone()} onpointermove={touched} {onkeydown}>
                 <MapPicture picture={props.picture.clone()} {plot} />
+                // Shifted, not drawn anew: the browser then leaves the map as it is painted.
                 <g class="finger">
-                    <path d={format!("M{:.1} {y:.1}H{:.1}M{x:.1} {:.1}V{:.1}", plot.x(1.0), plot.x(0.0), plot.y(1.0), plot.y(0.0))} />
-                    <circle cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="11" />
+                    <path d={format!("M{:.1} 0H{:.1}", plot.x(1.0), plot.x(0.0))} transform={format!("translate(0 {y:.1})")} />
+                    <path d={format!("M0 {:.1}V{:.1}", plot.y(1.0), plot.y(0.0))} transform={format!("translate({x:.1} 0)")} />
+                    <circle r="11" transform={format!("translate({x:.1} {y:.1})")} />
                 </g>
             </svg>
             <ul class="legend">

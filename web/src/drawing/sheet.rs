@@ -85,34 +85,25 @@ fn shows(view: View, item: &SceneItem) -> bool {
 }
 
 fn draw(scene: &[SceneItem], frame: &Frame, only_moving: bool) -> Html {
-    ORDER
-        .into_iter()
-        .flat_map(|kind| {
-            // All of the things are drawn together.
-            let group = std::mem::discriminant(&kind);
-            scene.iter().filter(move |item| std::mem::discriminant(&item.kind) == group)
-        })
-        .filter(|item| {
-            !(only_moving
-                && matches!(
-                    item.kind,
-                    Kind::Rail | Kind::Arch | Kind::Thing(_) | Kind::CentrePlane | Kind::Spring
-                ))
-        })
-        .filter(|item| shows(frame.view, item))
-        .map(|item| {
-            let d = match (item.kind, frame.view) {
-                // Seen from the side the ground is a line across the paper.
-                (Kind::Ground, View::Side | View::Right) => {
-                    item.points.first().map_or_else(String::new, |point| {
-                        format!("M6 {:.1}H{:.1}", frame.at(*point)[1], frame.size[0] - 6.0)
-                    })
-                }
-                _ => outline::path(item, frame),
-            };
-            html! { <path class={class(item.kind)} {d} /> }
-        })
-        .collect()
+    use Kind::{Arch, CentrePlane, Ground, Rail, Spring, Thing};
+    let stays = |kind: &Kind| matches!(kind, Rail | Arch | Thing(_) | CentrePlane | Spring);
+    let path = |item: &SceneItem| match (item.kind, frame.view) {
+        // Seen from the side the ground is a line across the paper.
+        (Ground, View::Side | View::Right) => {
+            item.points.first().map_or_else(String::new, |point| {
+                format!("M6 {:.1}H{:.1}", frame.at(*point)[1], frame.size[0] - 6.0)
+            })
+        }
+        _ => outline::path(item, frame),
+    };
+    // All of a kind are one path: a browser has less to style and lay out.
+    let drawn = ORDER.into_iter().filter(|kind| !(only_moving && stays(kind))).map(|kind| {
+        let group = std::mem::discriminant(&kind);
+        let alike = scene.iter().filter(|item| std::mem::discriminant(&item.kind) == group);
+        let d: String = alike.filter(|item| shows(frame.view, item)).map(path).collect();
+        html! { if !d.is_empty() { <path class={class(kind)} {d} /> } }
+    });
+    drawn.collect()
 }
 
 /// Roll center from ahead or behind, instant center from the side, each with its name; one beyond
@@ -210,7 +201,7 @@ pub fn drawing(props: &Drawing<'_>) -> Html {
         })
     });
     html! {
-        <svg class="drawing" viewBox={format!("0 0 {w:.0} {h:.0}")} width={format!("{w:.0}")} height={format!("{h:.0}")} role="group" aria-label={props.words.clone()}>
+        <svg class={classes!("drawing", props.near.map(|_| "near-by"))} viewBox={format!("0 0 {w:.0} {h:.0}")} width={format!("{w:.0}")} height={format!("{h:.0}")} role="group" aria-label={props.words.clone()}>
             { props.ghost.clone() }
             <g class="pose" aria-hidden="true">{ draw(props.scene, frame, false) }{ ends(props.scene, frame) }
                 // Where to hold the tape and where a tire rubs are shown without them.

@@ -58,7 +58,7 @@ pub use readings::{ReadingError, apply_readings};
 pub use real::Real;
 pub use roll_axis::{RollAxis, roll_axis};
 pub(crate) use rotation::steer_roll_pitch;
-pub use scene::{Form, Kind, SceneItem, scene};
+pub use scene::{Form, Kind, SceneItem, scene, scene_beside, wheel_scene};
 pub(crate) use solve::{Reached, factored, motion, reached_between, reached_near, solve_next};
 pub use solve::{Travel, Unreachable, solve, solve_near, solve_ride};
 pub use steering::{SteeringLinkage, Turn, Turned};

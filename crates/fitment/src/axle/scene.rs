@@ -114,9 +114,43 @@ pub fn scene(
     turn: Turn<f64>,
     outputs: &Attitude<f64>,
 ) -> Vec<SceneItem> {
+    scene_beside(axle, model, tire, pose, turn, outputs, None)
+}
+
+/// One tire and its rim, the wheel turned by `steer`, rad.
+#[inline]
+pub fn wheel_scene(
+    model: &AxleModel<f64>,
+    tire: &TireDims,
+    pose: &Pose<f64>,
+    side: Side,
+    steer: f64,
+) -> Vec<SceneItem> {
     let mut items = Vec::new();
     let mut put = |kind, side, form, points: Vec<Vector3<f64>>| {
         items.push(item(kind, side, form, &points));
+    };
+    draw_wheel(side, &model.wheel(pose, side, steer), tire, &mut put);
+    items
+}
+
+/// [`scene`], and where one side alone is asked for, nothing that belongs to the other.
+#[inline]
+pub fn scene_beside(
+    axle: &Axle,
+    model: &AxleModel<f64>,
+    tire: &TireDims,
+    pose: &Pose<f64>,
+    turn: Turn<f64>,
+    outputs: &Attitude<f64>,
+    only: Option<Side>,
+) -> Vec<SceneItem> {
+    let wanted = |side: Side| only.is_none_or(|only| only == side);
+    let mut items = Vec::new();
+    let mut put = |kind, side: Option<Side>, form, points: Vec<Vector3<f64>>| {
+        if side.is_none_or(wanted) {
+            items.push(item(kind, side, form, &points));
+        }
     };
 
     surroundings(&axle.surroundings, &mut put);
@@ -140,7 +174,7 @@ pub fn scene(
         vec![Vector3::new(0.0, 0.0, low), Vector3::new(0.0, 0.0, 300.0)],
     );
 
-    for (side, wheel) in Side::BOTH.into_iter().zip(&wheels) {
+    for (side, wheel) in Side::BOTH.into_iter().zip(&wheels).filter(|(side, _)| wanted(*side)) {
         draw_wheel(side, wheel, tire, &mut put);
         if let Some((point, k)) = model.steering_axis(pose, side) {
             let at = |z: f64| point + k * ((z - point.z) / k.z);
