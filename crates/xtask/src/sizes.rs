@@ -21,12 +21,13 @@ pub fn first_visit(dist: &Path) -> Result<u64> {
 
 /// What the page weighed when it was last brought down, with 2 % for noise between machines. The
 /// page is over its budget: between features this only ever goes down, until it meets [`BUDGET`].
-/// Let up five times: from 432 000 for every axle layout, the steering and the curves, from 495 000
+/// Let up six times: from 432 000 for every axle layout, the steering and the curves, from 495 000
 /// for the tire fit in full and the look-ups, from 650 000 for every kind of correction, the
 /// driveline, targets and what the look-ups ask of a build, from 740 000 for the search in a worker,
 /// plans with their order of work, measuring with its log and fit, and what is felt, and from 848 000 for
-/// the ± of answers that bend, which weighs 18 kB.
-pub const CEILING: u64 = 866_000;
+/// the ± of answers that bend, which weighs 18 kB, and from 866 000 for poses read off a grid, which take a
+/// fifth off the tire fit's map.
+pub const CEILING: u64 = 866_500;
 
 /// Fails when the first visit is heavier than it has been, and says what is missing to its budget.
 ///
