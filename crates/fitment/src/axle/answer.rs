@@ -271,8 +271,8 @@ pub fn answer_under(
 pub(crate) struct Moving<'a> {
     pub answer: Answer,
     pub posed: Posed<'a>,
-    /// How the pose moves for a unit of each uncertain input.
-    pub steps: Vec<Step>,
+    /// How the pose moves for a unit of each uncertain input; nothing where the axle does not hang on it.
+    pub steps: Vec<Option<Step>>,
     pub wheels: Wheels<f64>,
 }
 
@@ -294,14 +294,17 @@ pub(crate) fn moving<'a>(
     for (index, input) in posed.inputs.iter().enumerate().filter(|(_, i)| i.sigma > 0.0) {
         let Followed { model: dual, travel, pose, step } = posed.following(index)?;
         let (plain, factored) = (&posed.model, &posed.factored);
-        let motions = Motions::with_slopes(&dual, travel, &pose, &by_wheel, plain, factored);
+        let motions = match step {
+            Some(_) => Motions::with_slopes(&dual, travel, &pose, &by_wheel, plain, factored),
+            None => motions.still(),
+        };
         let moved = read(&dual, &pose, Some(&motions), &wheels.carry(&dual, &pose, turn));
         let bound = joint.and_then(|joint| joint.position(&input.path));
         slopes.push(Slope { input: input.clone(), bound, by: moved.map(|v| v.map(Real::slope)) });
         steps.push(step);
     }
     let mut found = Answer {
-        model: posed.model.clone(),
+        model: (*posed.model).clone(),
         travel: posed.travel,
         pose: posed.pose,
         attitude: outputs,

@@ -6,7 +6,6 @@ mod travel;
 pub(crate) use travel::on_side;
 
 use super::{
-    factored::Factored,
     line,
     linkage::{Limb, Link, Members},
     model::AxleModel,
@@ -35,18 +34,6 @@ pub fn attitude(model: &AxleModel<f64>, pose: &Pose<f64>, steer: f64) -> Attitud
 pub fn attitude_turned(model: &AxleModel<f64>, pose: &Pose<f64>, turn: Turn<f64>) -> Attitude<f64> {
     let motions = factored(model, pose).map(|f| Motions::of(model, &f).0);
     read(model, pose, motions.as_ref(), &Wheels::of(model, pose, turn))
-}
-
-/// All outputs with the wheels turned as they are at a pose near by, and with a matrix that is good
-/// enough, where one is known.
-pub(crate) fn attitude_near(
-    model: &AxleModel<f64>,
-    pose: &Pose<f64>,
-    matrix: Option<Factored>,
-    (turn, wheels): (Turn<f64>, &Wheels<f64>),
-) -> Attitude<f64> {
-    let motions = matrix.or_else(|| factored(model, pose)).map(|f| Motions::of(model, &f).0);
-    read(model, pose, motions.as_ref(), &Wheels::near(model, pose, turn, wheels))
 }
 
 /// Only where the axle stands and leans: what a length is set by, many times over.

@@ -15,6 +15,7 @@ use crate::{
     truck::{Axle, Bar, End, Kingpin, Part, Setup, Side, State, Truck},
 };
 use nalgebra::Vector3;
+use num_dual::Dual64;
 use std::sync::Arc;
 
 /// A steering axis in the axle's stock frame.
@@ -179,7 +180,7 @@ impl<'a> Source<'a> {
     pub fn inputs(
         &self,
         values: Option<&Arc<[f64]>>,
-    ) -> Result<(AxleModel<f64>, Vec<Input>), ModelError> {
+    ) -> Result<(Box<AxleModel<f64>>, Vec<Input>), ModelError> {
         let mut reader = Reader::listing().with(values);
         let model = AxleModel::read(self, &mut reader)?;
         Ok((model, reader.into_list()))
@@ -193,7 +194,7 @@ impl AxleModel<f64> {
     /// When there is no such axle, a tire's size does not read, a part does not fit, or a number is
     /// not finite.
     pub fn of(truck: &Truck, end: End, state: State) -> Result<Self, ModelError> {
-        Self::read(&Source::of(truck, end, state)?, &mut Reader::plain())
+        Ok(*Self::read(&Source::of(truck, end, state)?, &mut Reader::plain())?)
     }
 
     /// The same axle with other parts fitted: for trying corrections without re-reading inputs.
@@ -245,9 +246,26 @@ impl AxleModel<f64> {
     }
 }
 
+impl AxleModel<Dual64> {
+    /// Whether any of what a pose hangs on moves with the input that is followed.
+    pub(crate) fn moves(&self, travel: [Dual64; 2]) -> bool {
+        let mut moves = false;
+        let mut look = |v: Dual64| {
+            moves |= v.eps != 0.0;
+            v
+        };
+        self.fitted.map(&mut look);
+        for v in [self.stock_wheel_y, travel[0], travel[1]] {
+            look(v);
+        }
+        moves
+    }
+}
+
 impl<T: Real> AxleModel<T> {
     /// Reads an axle in a state, input by input.
-    pub(crate) fn read(source: &Source<'_>, r: &mut Reader) -> Result<Self, ModelError> {
+    // On the heap: many kilobytes, handed from one to the next.
+    pub(crate) fn read(source: &Source<'_>, r: &mut Reader) -> Result<Box<Self>, ModelError> {
         let Source { truck, axle, end, state, .. } = *source;
         // The lift as it sits comes first: readings taken under the truck were taken at it.
         let now = r.within("sitting", |r| lift::<T>(&axle.sitting, r));
@@ -325,7 +343,7 @@ impl<T: Real> AxleModel<T> {
             })
         });
         let cg_over_hub = around.cg_height - stock_radius;
-        let mut model = Self {
+        let mut model = Box::new(Self {
             end,
             design,
             fitted: design,
@@ -345,7 +363,7 @@ impl<T: Real> AxleModel<T> {
             driveline,
             hose,
             bare: Bare { rolling, steering, turning, driveline, hose, hub, cg_over_hub },
-        };
+        });
         r.within(state_name(state), |r| parts::fit(&mut model, &setup.parts, r))?;
         if model.is_finite() { Ok(model) } else { Err(ModelError::NotFinite) }
     }

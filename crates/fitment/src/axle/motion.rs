@@ -4,7 +4,7 @@ use super::{
     factored::Factored,
     model::AxleModel,
     pose::{Pose, Step},
-    real::Real,
+    real::{Real, lift},
     solve::{motion, motion_slopes},
 };
 use nalgebra::Vector3;
@@ -62,6 +62,18 @@ impl Motions<f64> {
         let steps = [[1.0, 0.0], [0.0, 1.0]].map(|travel| motion(model, factored, travel));
         let [left, right] = steps.each_ref().map(|s| Twist::of(|i| row(s, i)));
         (Self::from_wheels(&left, &right), steps)
+    }
+}
+
+impl Motions<f64> {
+    /// The same for an input that does not move the axle.
+    pub fn still(&self) -> Motions<Dual64> {
+        let [heave, roll] = [&self.heave, &self.roll].map(|twist| Twist {
+            shift: lift(twist.shift),
+            turn: lift(twist.turn),
+            wheels: twist.wheels.map(Dual64::from),
+        });
+        Motions { heave, roll }
     }
 }
 

@@ -30,7 +30,7 @@ pub(crate) struct Moves {
 /// An axle in a state by each of its inputs: read where that is asked for first, and kept for every pose
 /// after.
 pub(crate) struct ByInput {
-    plain: AxleModel<f64>,
+    plain: Box<AxleModel<f64>>,
     inputs: Vec<Input>,
     models: Vec<OnceCell<Option<Box<AxleModel<Dual64>>>>>,
 }
@@ -47,7 +47,7 @@ impl ByInput {
     /// The axle with its slopes by the input of this index.
     fn model(&self, source: &Source, index: usize) -> Option<&AxleModel<Dual64>> {
         let read = || AxleModel::read(source, &mut Reader::following(index)).ok();
-        self.models.get(index)?.get_or_init(|| read().map(Box::new)).as_deref()
+        self.models.get(index)?.get_or_init(read).as_deref()
     }
 }
 

@@ -6,7 +6,7 @@ use super::{
     model::{AxleModel, ModelError, Source},
     pose::{Pose, Step},
     reader::{Input, Reader},
-    solve::{Reached, Travel, Unreachable, factored, solve, solve_ahead, solve_near, with_slopes},
+    solve::{Travel, Unreachable, factored, solve, solve_near, with_slopes},
 };
 use crate::{
     measure::Joint,
@@ -23,7 +23,7 @@ pub(crate) struct Posed<'a> {
     /// Wheel travels set by hand; `None` is the state's own ride height.
     set: [Option<f64>; 2],
     /// The numbers it was solved from.
-    pub model: AxleModel<f64>,
+    pub model: Box<AxleModel<f64>>,
     /// Every input, in the order it is read.
     pub inputs: Vec<Input>,
     /// Wheel travels, mm.
@@ -34,14 +34,17 @@ pub(crate) struct Posed<'a> {
     pub factored: Factored,
 }
 
+/// An axle's numbers and where it stands.
+pub(crate) type Stands = (Box<AxleModel<f64>>, Pose<f64>);
+
 /// An axle that carries the derivative by one input.
 pub(crate) struct Followed {
-    pub model: AxleModel<Dual64>,
+    pub model: Box<AxleModel<Dual64>>,
     /// Wheel travels, mm.
     pub travel: [Dual64; 2],
     pub pose: Pose<Dual64>,
-    /// How the pose moves for a unit of the input.
-    pub step: Step,
+    /// How the pose moves for a unit of the input; nothing where the axle does not hang on it.
+    pub step: Option<Step>,
 }
 
 impl<'a> Posed<'a> {
@@ -72,38 +75,24 @@ impl<'a> Posed<'a> {
     }
 
     /// The same at other values of the inputs, in their order: model and pose alone.
-    pub fn at(&self, values: &Arc<[f64]>) -> Result<(AxleModel<f64>, Pose<f64>), NoAnswer> {
+    pub fn at(&self, values: &Arc<[f64]>) -> Result<Stands, NoAnswer> {
         let (model, travel) = self.with(values)?;
         let pose = solve_near(&model, travel, &self.pose)?;
         Ok((model, pose))
     }
 
-    /// The same where the pose is about so far `off`.
-    pub fn about(
+    /// The model of other values, and its wheel travels.
+    pub(super) fn with(
         &self,
         values: &Arc<[f64]>,
-        off: &Step,
-    ) -> Result<(AxleModel<f64>, Reached), NoAnswer> {
-        let (model, travel) = self.with(values)?;
-        let mut ahead = self.pose;
-        ahead.advance(off, model.fitted.limbs().len(), 1.0);
-        let reached = solve_ahead(&model, travel, &self.pose, &ahead)?;
-        Ok((model, reached))
-    }
-
-    /// The model of other values, and its wheel travels.
-    fn with(&self, values: &Arc<[f64]>) -> Result<(AxleModel<f64>, Travel), ModelError> {
+    ) -> Result<(Box<AxleModel<f64>>, Travel), ModelError> {
         let model = AxleModel::read(&self.source, &mut Reader::plain().with(Some(values)))?;
         let travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
         Ok((model, travel))
     }
 
     /// Goes to where [`Posed::at`] found it to stand.
-    pub fn move_to(
-        &mut self,
-        values: Arc<[f64]>,
-        (model, pose): (AxleModel<f64>, Pose<f64>),
-    ) -> Result<(), NoAnswer> {
+    pub fn move_to(&mut self, values: Arc<[f64]>, (model, pose): Stands) -> Result<(), NoAnswer> {
         self.factored = factored(&model, &pose).ok_or(Unreachable::Loose(Freedom::NONE))?;
         self.travel = [0, 1].map(|i| self.set[i].unwrap_or(model.ride[i]));
         (self.values, self.model, self.pose) = (Some(values), model, pose);

@@ -279,19 +279,22 @@ pub(crate) fn motion(model: &AxleModel<f64>, factored: &Factored, travel: Travel
 
 /// Carries the solution `pose` of the plain model over to one whose inputs carry derivatives, by
 /// the implicit function theorem: one Newton step in dual numbers with the plain matrix. The step is how
-/// the pose moves for a unit of the input.
+/// the pose moves for a unit of the input; nothing where it does not hang on it.
 pub(crate) fn with_slopes(
     model: &AxleModel<Dual64>,
     travel: [Dual64; 2],
     pose: &Pose<f64>,
     plain: &AxleModel<f64>,
     factored: &Factored,
-) -> (Pose<Dual64>, Step) {
+) -> (Pose<Dual64>, Option<Step>) {
     let mut dual: Pose<Dual64> = pose.lift();
+    if !model.moves(travel) {
+        return (dual, None);
+    }
     let rest = system::rest(&model.fitted, model.stock_wheel_y, travel, &dual).slopes();
     let step = factored.solve(&plain.fitted, &rest);
     dual.advance(&step, plain.fitted.limbs().len(), Dual64::input(0.0, true));
-    (dual, step)
+    (dual, Some(step))
 }
 
 /// How the motion `step` of the plain model changes with the input that `model` and `pose` carry

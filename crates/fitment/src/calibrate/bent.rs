@@ -26,21 +26,23 @@ pub(super) struct Ground {
 }
 
 /// Points along the direction that bends most, or that has a floor, and along another.
-const NODES: usize = 13;
+const NODES: usize = 9;
 const FEWER: usize = 5;
 /// Most directions that are followed: those that bend most.
-const FOLLOWED: usize = 8;
+const FOLLOWED: usize = 12;
 /// Points of the first at which what the other directions do is looked at: of one with a floor, and of
 /// another. At its best value nothing turns.
-const TURNS: usize = 3;
-const TURN_NODES: [[usize; TURNS]; 2] = [[0, 3, 6], [0, 1, 4]];
-/// How far a direction is followed, in deviations.
-const REACH: f64 = 3.0;
+const TURNS: usize = 2;
+const TURN_NODES: [[usize; TURNS]; 2] = [[0, 3], [0, 4]];
+/// How far a direction is followed, in deviations: without a floor, twice as far as it is looked at aside.
+const REACH: f64 = 2.0 * ASIDE;
 /// Where a direction is looked at on both sides: with these two and the middle, the weights of a normal
 /// number are right to the fifth power (Gauss and Hermite's three points).
 const ASIDE: f64 = 1.732_050_807_568_877_2;
 /// A direction bends that is off its slope by more than this share of the value's deviation.
 const NOTABLE: f64 = 0.06;
+/// One that is off by less on one side is no more on the other.
+const QUIET: f64 = 0.01;
 /// A direction that adds less than this share to the deviation turns with nothing; one that turns by less,
 /// not at all; by less than the other, without bending.
 const IDLE: f64 = 0.01;
@@ -60,8 +62,16 @@ impl Ground {
             let step = ((REACH - zero).ln() - first) / (NODES - 1) as f64;
             return Self { zero: Some(zero), floor: lowest, first, step, nodes: NODES };
         }
-        let step = 2.0 * REACH / (FEWER - 1) as f64;
-        Self { zero: None, floor: f64::NEG_INFINITY, first: -REACH, step, nodes: FEWER }
+        Self::PLAIN
+    }
+
+    /// Of a direction without a floor.
+    pub const PLAIN: Self =
+        Self { zero: None, floor: f64::NEG_INFINITY, first: -REACH, step: ASIDE, nodes: FEWER };
+
+    /// Whether it has one within reach.
+    pub const fn has_floor(self) -> bool {
+        self.zero.is_some()
     }
 
     /// The normal number of a point.
@@ -186,12 +196,18 @@ struct Along {
 }
 
 /// How some values bend.
-pub(super) struct Bent<'a> {
-    grounds: &'a [Ground],
+pub(super) struct Bent {
+    grounds: Vec<Ground>,
     /// Slopes, a row for each value.
     slopes: DMatrix<f64>,
+    /// Deviations of the values, about.
+    scale: Vec<f64>,
+    /// What the values are off on both sides of each direction that is not idle.
+    asides: Vec<Option<[Vec<f64>; 2]>>,
     /// Directions that bend, the one that bends most first.
     along: Vec<Along>,
+    /// The others.
+    straight: Vec<usize>,
     /// For each direction and value, how its slope turns and bends at [`TURNS`] points of the first.
     turns: Vec<Vec<[[f64; TURNS]; 2]>>,
     /// What two directions that bend do together, the first left out: their places among those, and the
@@ -201,114 +217,171 @@ pub(super) struct Bent<'a> {
     turned: Option<Expected>,
 }
 
-impl<'a> Bent<'a> {
+/// How far the values are off their best ones, so far along each direction.
+type Off<'a> = &'a mut dyn FnMut(&DVector<f64>) -> Option<Vec<f64>>;
+
+impl Bent {
     /// Follows the values of `slopes`' rows, whose deviations are about `scale`; `off` says how far they
     /// are off the best ones. `None` where there are none.
     pub fn follow(
-        grounds: &'a [Ground],
+        grounds: Vec<Ground>,
         slopes: DMatrix<f64>,
-        scale: &[f64],
-        mut off: impl FnMut(&DVector<f64>) -> Option<Vec<f64>>,
+        scale: Vec<f64>,
+        off: Off<'_>,
     ) -> Option<Self> {
-        let (values, directions) = slopes.shape();
-        let share = |k: usize, of: f64| (of / scale[k].max(f64::MIN_POSITIVE)).abs();
-        let most = |each: &dyn Fn(usize) -> f64| (0..values).map(each).fold(0.0, f64::max);
-        let alone = |i: usize, z: f64| {
-            let mut all = DVector::zeros(directions);
-            all[i] = z;
-            all
-        };
-        let mut asides: Vec<Option<[Vec<f64>; 2]>> = vec![None; directions];
-        let mut bending: Vec<(f64, usize)> = Vec::new();
-        for i in 0..directions {
-            if directions > FEW && most(&|k| share(k, slopes[(k, i)])) < IDLE {
-                continue;
-            }
-            let [plus, minus] = [off(&alone(i, ASIDE))?, off(&alone(i, -ASIDE))?];
-            let bent = most(&|k| {
-                let line = slopes[(k, i)] * ASIDE;
-                share(k, plus[k] - line).max(share(k, minus[k] + line))
-            });
-            if bent > NOTABLE {
-                bending.push((bent, i));
-            }
-            asides[i] = Some([plus, minus]);
-        }
-        crate::few::sort_few(&mut bending, |a, b| b.0.total_cmp(&a.0));
-        bending.truncate(FOLLOWED);
-        let mut along = Vec::with_capacity(bending.len());
-        for (_, direction) in bending {
-            let ground = grounds[direction];
-            let mut rows = vec![Vec::with_capacity(ground.nodes); values];
-            for node in 0..ground.nodes {
-                let there = off(&alone(direction, ground.z(node)))?;
-                rows.iter_mut().zip(there).for_each(|(row, off)| row.push(off));
-            }
-            let expected = Expected::of(ground.nodes, |z| cubic(ground.nodes, ground.place(z)));
-            along.push(Along { direction, off: rows, expected });
-        }
+        let directions = slopes.ncols();
         let mut bent = Self {
             grounds,
             slopes,
-            along,
-            turns: vec![Vec::new(); directions],
+            scale,
+            asides: Vec::new(),
+            along: Vec::new(),
+            straight: Vec::new(),
+            turns: Vec::new(),
             pairs: Vec::new(),
             turned: None,
         };
-        let Some(first) = bent.along.first() else { return Some(bent) };
-        let ground = grounds[first.direction];
-        bent.turned = Some(Expected::of(TURNS, |z| (0, ground.turned(z))));
-        for (i, aside) in asides.iter().enumerate() {
-            let Some(aside) = aside.as_ref().filter(|_| i != first.direction) else { continue };
-            let (mut turns, mut bends) = (false, false);
-            let mut rows = vec![[[0.0; TURNS]; 2]; values];
-            for (turn, at) in ground.turns_at().into_iter().enumerate() {
-                let mut on = |side: f64| {
-                    let mut z = alone(first.direction, at);
-                    z[i] = side;
-                    off(&z)
-                };
-                // Together they do so much more than each alone.
-                let more = |there: Vec<f64>, aside: &[f64]| -> Vec<f64> {
-                    let here = |k: usize| through(&first.off[k], ground.place(at)) + aside[k];
-                    there.iter().enumerate().map(|(k, there)| there - here(k)).collect()
-                };
-                let plus = more(on(ASIDE)?, &aside[0]);
-                let far = most(&|k| share(k, plus[k]));
-                // What does nothing at the far end does nothing on the way.
-                turns |= far >= TURNS_LITTLE[0];
-                if !turns {
-                    break;
-                }
-                let minus = if turn == 0 && far < TURNS_LITTLE[1] || turn > 0 && !bends {
-                    plus.iter().map(|plus| -plus).collect()
-                } else {
-                    bends = true;
-                    more(on(-ASIDE)?, &aside[1])
-                };
-                for (k, [turns, second]) in rows.iter_mut().enumerate() {
-                    turns[turn] = (plus[k] - minus[k]) / (2.0 * ASIDE);
-                    second[turn] = (plus[k] + minus[k]) / (2.0 * ASIDE * ASIDE);
-                }
-            }
-            if turns {
-                bent.turns[i] = rows;
+        let mut bending: Vec<(f64, usize)> = Vec::new();
+        for i in 0..directions {
+            let idle = directions > FEW && bent.most(|k| bent.slopes[(k, i)]) < IDLE;
+            let by = if idle { 0.0 } else { bent.look_aside(i, off)? };
+            bent.asides.resize(i + 1, None);
+            if by > NOTABLE {
+                bending.push((by, i));
             }
         }
-        for (n, one) in bent.along.iter().enumerate().skip(1) {
-            for (m, other) in bent.along.iter().enumerate().skip(n + 1) {
-                let mut z = alone(one.direction, ASIDE);
-                z[other.direction] = ASIDE;
-                let there = off(&z)?;
-                let [Some(a), Some(b)] = [one, other].map(|it| asides[it.direction].as_ref())
-                else {
-                    continue;
-                };
-                let second = (0..values).map(|k| (there[k] - a[0][k] - b[0][k]) / (ASIDE * ASIDE));
-                bent.pairs.push(([n, m], second.collect()));
-            }
+        crate::few::sort_few(&mut bending, |a, b| b.0.total_cmp(&a.0));
+        bending.truncate(FOLLOWED);
+        for (_, direction) in &bending {
+            bent.walk(*direction, off)?;
+        }
+        let is_straight = |i: &usize| bent.along.iter().all(|along| along.direction != *i);
+        bent.straight = (0..directions).filter(is_straight).collect();
+        if let Some(first) = bent.along.first() {
+            let ground = bent.grounds[first.direction];
+            bent.turned = Some(Expected::of(TURNS, |z| (0, ground.turned(z))));
+        }
+        for i in 0..directions {
+            let turns = bent.look_turned(i, off)?;
+            bent.turns.push(turns);
+        }
+        for n in 1..bent.along.len() {
+            bent.look_together(n, off)?;
         }
         Some(bent)
+    }
+
+    /// The largest of a number of each value, in its deviations.
+    fn most(&self, of: impl Fn(usize) -> f64) -> f64 {
+        let share = |(k, scale): (usize, &f64)| (of(k) / scale.max(f64::MIN_POSITIVE)).abs();
+        self.scale.iter().enumerate().map(share).fold(0.0, f64::max)
+    }
+
+    /// So far along one direction alone.
+    fn alone(&self, i: usize, z: f64) -> DVector<f64> {
+        let mut all = DVector::zeros(self.slopes.ncols());
+        all[i] = z;
+        all
+    }
+
+    /// Looks on both sides of a direction; how far it is off its slope there. One that follows it well on
+    /// one side is taken to do so on the other.
+    fn look_aside(&mut self, i: usize, off: Off<'_>) -> Option<f64> {
+        let line: Vec<f64> = self.slopes.column(i).iter().map(|slope| slope * ASIDE).collect();
+        let plus = off(&self.alone(i, ASIDE))?;
+        let by = self.most(|k| plus[k] - line[k]);
+        let minus = if by < QUIET && !self.grounds[i].has_floor() {
+            plus.iter().zip(&line).map(|(plus, line)| plus - 2.0 * line).collect()
+        } else {
+            off(&self.alone(i, -ASIDE))?
+        };
+        let by = by.max(self.most(|k| minus[k] + line[k]));
+        self.asides.push(Some([plus, minus]));
+        Some(by)
+    }
+
+    /// Follows a direction from end to end.
+    fn walk(&mut self, direction: usize, off: Off<'_>) -> Option<()> {
+        let ground = self.grounds[direction];
+        let mut rows = vec![Vec::with_capacity(ground.nodes); self.scale.len()];
+        let known = self.asides.get(direction).cloned().flatten();
+        for node in 0..ground.nodes {
+            let there = match &known {
+                Some([_, minus]) if !ground.has_floor() && node == 1 => minus.clone(),
+                Some([plus, _]) if !ground.has_floor() && node == 3 => plus.clone(),
+                _ if !ground.has_floor() && node == 2 => vec![0.0; self.scale.len()],
+                _ => off(&self.alone(direction, ground.z(node)))?,
+            };
+            rows.iter_mut().zip(there).for_each(|(row, off)| row.push(off));
+        }
+        let expected = Expected::of(ground.nodes, |z| cubic(ground.nodes, ground.place(z)));
+        self.along.push(Along { direction, off: rows, expected });
+        Some(())
+    }
+
+    /// How the slopes along a direction turn and bend with the first; nothing where they hardly do.
+    fn look_turned(&self, i: usize, off: Off<'_>) -> Option<Vec<[[f64; TURNS]; 2]>> {
+        let (Some(first), Some(Some(aside))) = (self.along.first(), self.asides.get(i)) else {
+            return Some(Vec::new());
+        };
+        if i == first.direction {
+            return Some(Vec::new());
+        }
+        let ground = self.grounds[first.direction];
+        let mut bends = false;
+        let mut rows = vec![[[0.0; TURNS]; 2]; self.scale.len()];
+        for (turn, at) in ground.turns_at().into_iter().enumerate() {
+            // Together they do so much more than each alone.
+            let mut more = |side: f64, aside: &[f64]| -> Option<Vec<f64>> {
+                let mut z = self.alone(first.direction, at);
+                z[i] = side;
+                let here = |k: usize| through(&first.off[k], ground.place(at)) + aside[k];
+                Some(off(&z)?.iter().enumerate().map(|(k, there)| there - here(k)).collect())
+            };
+            let plus = more(ASIDE, &aside[0])?;
+            let far = self.most(|k| plus[k]);
+            // What does nothing at the far end does nothing on the way.
+            if turn == 0 && far < TURNS_LITTLE[0] {
+                return Some(Vec::new());
+            }
+            let minus = if turn == 0 && far < TURNS_LITTLE[1] || turn > 0 && !bends {
+                plus.iter().map(|plus| -plus).collect()
+            } else {
+                bends = true;
+                more(-ASIDE, &aside[1])?
+            };
+            for (k, [turns, second]) in rows.iter_mut().enumerate() {
+                turns[turn] = (plus[k] - minus[k]) / (2.0 * ASIDE);
+                second[turn] = (plus[k] + minus[k]) / (2.0 * ASIDE * ASIDE);
+            }
+        }
+        Some(rows)
+    }
+
+    /// What one that bends does together with those before it that bend the same values.
+    fn look_together(&mut self, n: usize, off: Off<'_>) -> Option<()> {
+        for m in 1..n {
+            let [one, other] = [n, m].map(|n| self.along[n].direction);
+            let [Some(a), Some(b)] = [one, other].map(|it| self.asides[it].as_ref()) else {
+                continue;
+            };
+            // The curvature of both sides together.
+            let both = |k: usize| {
+                let [a, b] = [a, b].map(|sides| (sides[0][k] + sides[1][k]).abs());
+                a.min(b)
+            };
+            if self.most(both) < NOTABLE {
+                continue;
+            }
+            let mut z = self.alone(one, ASIDE);
+            z[other] = ASIDE;
+            let there = off(&z)?;
+            let second = there.iter().zip(a[0].iter().zip(&b[0]));
+            let second = second.map(|(there, (a, b))| (there - a - b) / (ASIDE * ASIDE));
+            let second = second.collect();
+            self.pairs.push(([n, m], second));
+        }
+        Some(())
     }
 
     /// How much the slope of a value along a direction turns and bends, where turns weigh so much.
@@ -343,29 +416,25 @@ impl<'a> Bent<'a> {
         along.sum::<f64>() + pairs.sum::<f64>()
     }
 
-    /// The directions that are not followed, with slope and second slope of a value along each, where
-    /// turns weigh so much.
-    fn straight(
-        &self,
-        k: usize,
-        weights: &[f64; TURNS],
-    ) -> impl Iterator<Item = (usize, [f64; 2])> {
-        let straight = |i: &usize| self.along.iter().all(|along| along.direction != *i);
-        let slope = move |i: usize| {
-            let [turn, second] = self.turn(k, i, weights);
-            (i, [self.slopes[(k, i)] + turn, second])
+    /// Slope and second slope of a value along each direction that is not followed, where turns weigh so
+    /// much.
+    fn straight(&self, k: usize, weights: &[f64; TURNS]) -> impl Iterator<Item = [f64; 2]> {
+        let slope = move |i: &usize| {
+            let [turn, second] = self.turn(k, *i, weights);
+            [self.slopes[(k, *i)] + turn, second]
         };
-        (0..self.slopes.ncols()).filter(straight).map(slope)
+        self.straight.iter().map(slope)
     }
 
-    /// How far a value is off its best one.
-    pub fn at(&self, k: usize, z: &DVector<f64>) -> f64 {
+    /// How far the values are off their best ones.
+    pub fn at(&self, z: &DVector<f64>) -> Vec<f64> {
         let spot = self.spot(self.along.iter().map(|along| z[along.direction]).collect());
-        let straight = self.straight(k, &spot.turned).map(|(i, [slope, second])| {
-            let z = z[i];
-            slope * z + second * z * z
-        });
-        self.bends(k, &spot) + straight.sum::<f64>()
+        let of = |k: usize| {
+            let straight = self.straight(k, &spot.turned).zip(&self.straight);
+            let along = straight.map(|([slope, second], i)| (slope + second * z[*i]) * z[*i]);
+            self.bends(k, &spot) + along.sum::<f64>()
+        };
+        (0..self.scale.len()).map(of).collect()
     }
 
     /// Deviation and mean of how far a value is off its best one.
@@ -415,8 +484,9 @@ impl<'a> Bent<'a> {
         // first.
         let rest = |k: usize, node: usize| {
             let weights = ground.map_or([0.0; TURNS], |ground| ground.turned(ground.z(node)));
-            let all = self.straight(k, &weights).map(|(_, it)| it);
-            let sums = all.map(|[slope, second]| (slope * slope + 2.0 * second * second, second));
+            let sums = self
+                .straight(k, &weights)
+                .map(|[slope, second]| (slope * slope + 2.0 * second * second, second));
             let (square, middle) = sums.fold((0.0, 0.0), |(a, b), (c, d)| (a + c, b + d));
             (f64::sqrt(square), middle)
         };

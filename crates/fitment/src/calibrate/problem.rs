@@ -38,7 +38,7 @@ pub(super) struct Datum {
 }
 
 /// Values of an axle's inputs, and the model and pose that come of them.
-type Found = (Arc<[f64]>, AxleModel<f64>, Pose<f64>);
+type Found = (Arc<[f64]>, Box<AxleModel<f64>>, Pose<f64>);
 
 /// How the truck stood while some readings were taken.
 struct Stood {

@@ -12,7 +12,7 @@ use super::{
     normal::{cube_points, quantile},
 };
 use crate::{
-    axle::{Answer, Moving, NoAnswer, Output, Reached, Step, Turn, attitude_near, moving},
+    axle::{Answer, Moving, Nearby, NoAnswer, Output, Step, moving},
     measure::Joint,
     truck::{End, State, Truck},
 };
@@ -68,46 +68,54 @@ pub fn propagate(
     slopes: &DMatrix<f64>,
     at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Vec<Sure> {
-    let floors = vec![f64::NEG_INFINITY; best.len()];
-    propagate_above(best, &floors, covariance, slopes, Some(DRAW), at)
+    let natures = vec![Nature { floor: f64::NEG_INFINITY, moves: true }; best.len()];
+    propagate_above(best, &natures, covariance, slopes, Some(DRAW), at)
 }
 
 /// How samples are drawn of values that bend.
-type Draw = fn(&Bent<'_>) -> Vec<Vec<f64>>;
+type Draw = fn(&Bent) -> Vec<Vec<f64>>;
 const DRAW: Draw = |bent| bent.samples();
 
 /// Half of what holds 95 % of a normal distribution, in deviations.
 const HALF_95: f64 = 1.959_964;
 
-/// The same for inputs that never fall below their floors: what is drawn lower lies there. Without a way
+/// What else there is to an input.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Nature {
+    /// It never falls below: what is drawn lower lies there.
+    pub floor: f64,
+    /// Whether it takes long to find out what it does.
+    pub moves: bool,
+}
+
+/// The same for inputs of such natures. Without a way
 /// to draw, what was followed tells deviation and mean alone, and its intervals are a normal's.
 pub(super) fn propagate_above(
     best: &[f64],
-    floors: &[f64],
+    natures: &[Nature],
     covariance: &DMatrix<f64>,
     slopes: &DMatrix<f64>,
     draw: Option<Draw>,
     mut at: impl FnMut(&[f64]) -> Option<Vec<f64>>,
 ) -> Vec<Sure> {
     let Some(values) = at(best) else { return Vec::new() };
-    let (root, pivots) = root(covariance, floors);
+    let (root, pivots) = root(covariance, natures);
     // The slopes in independent standard normal directions.
     let along = slopes * &root;
     let by_slopes: Vec<f64> = along.row_iter().map(|row| row.norm()).collect();
     let mut off = |z: &DVector<f64>| -> Option<Vec<f64>> {
-        let step = &root * z;
-        let moved = best.iter().zip(step.iter()).zip(floors);
-        let there: Vec<f64> = moved.map(|((b, s), floor)| (b + s).max(*floor)).collect();
+        // Most go along one or two directions.
+        let mut step = DVector::zeros(best.len());
+        for (column, z) in root.column_iter().zip(z.iter()).filter(|(_, z)| **z != 0.0) {
+            step.axpy(*z, &column, 1.0);
+        }
+        let moved = best.iter().zip(step.iter()).zip(natures);
+        let there: Vec<f64> = moved.map(|((b, s), of)| (b + s).max(of.floor)).collect();
         Some(at(&there)?.iter().zip(&values).map(|(there, here)| there - here).collect())
     };
-    let looks = pairs(root.ncols(), LOOKS, &mut off);
-    // The mean square of what `model` misses of a value.
-    let missed = |k: usize, model: &dyn Fn(&DVector<f64>) -> f64| {
-        let of = |(z, off): &(DVector<f64>, Vec<f64>)| (off[k] - model(z)).powi(2);
-        looks.iter().map(of).sum::<f64>() / looks.len().max(1) as f64
-    };
-    let slopes_miss: Vec<f64> =
-        (0..values.len()).map(|k| missed(k, &|z| along.row(k).transpose().dot(z))).collect();
+    let mut looks = pairs(root.ncols(), LOOKS, &mut off);
+    let by_line = |z: &DVector<f64>| -> Vec<f64> { (&along * z).iter().copied().collect() };
+    let slopes_miss = squares(&missed(&looks, by_line), values.len());
     let bends: Vec<usize> = (0..values.len())
         .filter(|k| slopes_miss[*k] > TRACE * by_slopes[*k].powi(2) + NOISE * NOISE)
         .collect();
@@ -117,33 +125,37 @@ pub(super) fn propagate_above(
     if bends.is_empty() {
         return sure;
     }
-    let ground = |(i, of): (usize, &usize)| Ground::of(best[*of], floors[*of], root[(*of, i)]);
+    let these = |all: &[f64]| -> Vec<f64> { bends.iter().map(|k| all[*k]).collect() };
+    for (_, off) in &mut looks {
+        *off = these(off);
+    }
+    let slopes_miss = these(&slopes_miss);
+    let along = along.select_rows(&bends);
+    let ground =
+        |(i, of): (usize, &usize)| Ground::of(best[*of], natures[*of].floor, root[(*of, i)]);
     let grounds: Vec<Ground> = pivots.iter().enumerate().map(ground).collect();
-    let scale: Vec<f64> =
-        bends.iter().map(|k| (by_slopes[*k].powi(2) + slopes_miss[*k]).sqrt()).collect();
-    let bent = Bent::follow(&grounds, along.select_rows(&bends), &scale, |z| {
-        off(z).map(|off| bends.iter().map(|k| off[*k]).collect())
-    });
+    let sizes = bends.iter().zip(&slopes_miss);
+    let scale = sizes.map(|(k, miss)| (by_slopes[*k].powi(2) + miss).sqrt()).collect();
+    let bent = Bent::follow(grounds, along.clone(), scale, &mut |z| Some(these(&off(z)?)));
+    let left = bent.as_ref().map(|bent| squares(&missed(&looks, |z| bent.at(z)), bends.len()));
     // What is known well enough by what was followed; the rest is sampled, and the better of slopes and
     // that carries what is known already.
     let drawn = draw.zip(bent.as_ref()).map(|(draw, bent)| draw(bent));
-    let told = |n: usize, k: usize| {
-        let bent = bent.as_ref()?;
-        let (sigma, mean) = bent.moments(n);
+    let told = |n: usize| {
+        let (sigma, mean) = bent.as_ref()?.moments(n);
         let (of_samples, middle, between) = match &drawn {
             Some(drawn) => spread(drawn.get(n)?)?,
             None => (1.0, 0.0, [-HALF_95, HALF_95]),
         };
         let between = between.map(|end| mean + (end - middle) * sigma / of_samples);
-        Some((missed(k, &|z| bent.at(n, z)), (sigma, mean, between)))
+        Some((left.as_ref()?[n], (sigma, mean, between)))
     };
     let mut samples = None;
-    for (n, k) in bends.into_iter().enumerate() {
-        let told = told(n, k);
-        if let Some((left, found)) = told
-            && left <= TOLD * found.0 * found.0
+    for (n, k) in bends.iter().copied().enumerate() {
+        let found = told(n);
+        if let Some((left, (sigma, mean, between))) = found
+            && left <= TOLD * sigma * sigma
         {
-            let (sigma, mean, between) = found;
             sure[k].take((sigma.hypot(left.sqrt()), mean, between));
             continue;
         }
@@ -151,11 +163,11 @@ pub(super) fn propagate_above(
         let samples = samples.get_or_insert_with(|| pairs(root.ncols(), count, &mut off));
         let drawn: Vec<f64> = samples.iter().map(|(_, off)| off[k]).collect();
         let Some((_, mean, between)) = spread(&drawn) else { continue };
-        let better = told.filter(|(left, _)| *left < slopes_miss[k]);
+        let better = found.filter(|(left, _)| *left < slopes_miss[n]);
         let known = better.map_or(by_slopes[k], |(_, (sigma, ..))| sigma);
         let model = |z: &DVector<f64>| match &bent {
-            Some(bent) if better.is_some() => bent.at(n, z),
-            _ => along.row(k).transpose().dot(z),
+            Some(bent) if better.is_some() => bent.at(z)[n],
+            _ => along.row(n).transpose().dot(z),
         };
         // The model's variance is known: of the samples come how much of it there is in the value, and
         // what is left.
@@ -191,7 +203,7 @@ fn pairs(
     directions: usize,
     count: usize,
     off: &mut impl FnMut(&DVector<f64>) -> Option<Vec<f64>>,
-) -> Vec<(DVector<f64>, Vec<f64>)> {
+) -> Vec<Look> {
     let mut all = Vec::with_capacity(2 * count);
     for z in normal_points(directions, count) {
         let other = -&z;
@@ -297,9 +309,25 @@ fn stretch(points: &mut [DVector<f64>], at: usize) {
     }
 }
 
+/// A point and how far the values are off there.
+type Look = (DVector<f64>, Vec<f64>);
+
+/// What a model misses of the values at each look.
+fn missed(looks: &[Look], model: impl Fn(&DVector<f64>) -> Vec<f64>) -> Vec<Vec<f64>> {
+    let of = |(z, off): &Look| off.iter().zip(model(z)).map(|(off, model)| off - model).collect();
+    looks.iter().map(of).collect()
+}
+
+/// Mean square of each of so many values.
+fn squares(all: &[Vec<f64>], values: usize) -> Vec<f64> {
+    let of = |k: usize| all.iter().map(|each| each[k] * each[k]).sum::<f64>();
+    (0..values).map(|k| of(k) / all.len().max(1) as f64).collect()
+}
+
 /// A matrix whose square is the covariance, and which input each of its columns is of: Cholesky's, those
-/// with floors and then the largest remaining variance first, ended where only rounding is left.
-fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>) {
+/// with floors and those that move things first, the largest remaining variance before others, ended where
+/// only rounding is left: what comes late does nothing that comes early.
+fn root(covariance: &DMatrix<f64>, natures: &[Nature]) -> (DMatrix<f64>, Vec<usize>) {
     let n = covariance.nrows();
     let mut rest = covariance.clone();
     // Pivots compare as shares of each input's own variance.
@@ -308,7 +336,8 @@ fn root(covariance: &DMatrix<f64>, floors: &[f64]) -> (DMatrix<f64>, Vec<usize>)
     let mut pivots = Vec::new();
     for _ in 0..n {
         let share = |i: usize| Some(rest[(i, i)] / own[i]).filter(|share| *share > ROUNDING);
-        let rank = |i: &usize| Some((floors[*i].is_finite(), share(*i)?));
+        let first = |i: usize| (natures[i].floor.is_finite(), natures[i].moves);
+        let rank = |i: &usize| Some((first(*i), share(*i)?));
         let ranked = (0..n).filter_map(|i| Some((rank(&i)?, i)));
         let best = ranked.max_by(|(a, _), (b, _)| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
         let Some((_, pivot)) = best else { break };
@@ -366,10 +395,6 @@ impl Calibration {
     }
 }
 
-/// A matrix of a pose nearer than this, mm, tells how an axle moves to a ten thousandth: far less than
-/// anything it is asked for here is known by.
-const LIKE_MATRIX: f64 = 0.1;
-
 /// An answer, and every output of it with how sure it is.
 fn surely(
     truck: &Truck,
@@ -405,21 +430,21 @@ fn surely(
     let floor = |of: &usize| {
         if floored[*of] { SOFTEST * posed.inputs[*of].value } else { f64::NEG_INFINITY }
     };
-    let floors: Vec<f64> = uncertain.iter().map(floor).collect();
-    let found = propagate_above(&best, &floors, &covariance, &slopes, draw, |inputs| {
+    let natures = uncertain.iter().zip(&steps);
+    let natures: Vec<Nature> =
+        natures.map(|(of, step)| Nature { floor: floor(of), moves: step.is_some() }).collect();
+    let mut nearby = Nearby::of(&posed, &wheels);
+    let found = propagate_above(&best, &natures, &covariance, &slopes, draw, |inputs| {
         let mut off = Step::none();
         for (((at, value), best), step) in uncertain.iter().zip(inputs).zip(&best).zip(&steps) {
             values[*at] = *value;
             // What is soft gives in proportion to one over it.
             let by = (value - best) * if floored[*at] { best / value } else { 1.0 };
-            if by != 0.0 {
+            if let Some(step) = step {
                 off.add(step, limbs, by);
             }
         }
-        let (model, Reached { pose, matrix }) =
-            posed.about(&Arc::from(values.as_slice()), &off).ok()?;
-        let matrix = matrix.filter(|(_, off)| *off < LIKE_MATRIX).map(|(matrix, _)| matrix);
-        let read = attitude_near(&model, &pose, matrix, (Turn::Mean(0.0), &wheels));
+        let read = nearby.read(&Arc::from(values.as_slice()), &off)?;
         outputs.iter().map(|output| read.get(*output)).collect()
     });
     let sure: Vec<(Output, Sure)> = outputs.into_iter().zip(found).collect();
@@ -494,7 +519,7 @@ mod tests {
     #[test]
     fn a_singular_covariance_has_a_root() {
         let cov = DMatrix::from_row_slice(2, 2, &[4.0, 2.0, 2.0, 1.0]);
-        let (r, _) = root(&cov, &[f64::NEG_INFINITY; 2]);
+        let (r, _) = root(&cov, &[Nature { floor: f64::NEG_INFINITY, moves: true }; 2]);
         assert_eq!(r.ncols(), 1);
         assert!((&r * r.transpose() - cov).amax() < 1e-12);
     }
