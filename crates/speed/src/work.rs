@@ -168,8 +168,12 @@ impl Work {
             }
             Load::Calibrate(truck, log) => {
                 calibrate(truck, End::Front, log).map_or(f64::NAN, |found| {
-                    let sure = State::ALL.map(|state| found.sure(state).unwrap_or_default());
-                    sure.iter().flatten().map(|(_, sure)| sure.value + sure.sigma).sum()
+                    let answers = State::ALL.iter().filter_map(|s| found.answer_surely(*s).ok());
+                    let spreads = |answer: &Answer| -> f64 {
+                        let each = Output::ALL.iter().filter_map(|o| answer.spread(*o));
+                        each.map(|spread| spread.value + spread.sigma).sum()
+                    };
+                    answers.map(|answer| spreads(&answer)).sum()
                 })
             }
             Load::Card(card, entries) => answered(card, entries),
