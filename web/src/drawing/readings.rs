@@ -35,6 +35,7 @@ pub fn of_reading(
         Kind::Inclination(_) | Kind::Camber(_) | Kind::Turned { .. } => {
             (View::Across, Run::Lean(0.0))
         }
+        Kind::String(_) => (View::Plan, Run::Along(20.0)),
         Kind::Toe { .. } => (View::Plan, Run::Level(-26.0)),
         Kind::Frame | Kind::FloorAlong => (View::Side, Run::Tilt(70.0)),
         Kind::FloorAcross => (View::Across, Run::Tilt(70.0)),

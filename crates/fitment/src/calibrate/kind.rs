@@ -110,6 +110,9 @@ pub enum Kind {
     Arch(Side),
     /// Frame rail straight out to a string along the wheel or to the same place on either wheel, mm.
     Rail(Side),
+    /// Frame rail straight out to a string along the wheel, half a meter ahead of the hub, less
+    /// the same as far behind it, wheels straight, mm.
+    String(Side),
     /// Front hub to rear hub along a side, mm.
     Wheelbase(Side),
     /// Caster off a machined face of the knuckle or by a finished sweep, degrees.
@@ -151,6 +154,8 @@ const TAPES: [(Spot, Spot); 6] = [
 
 /// Steer of the usual caster sweep, degrees.
 pub const SWEEP_DEG: f64 = 20.0;
+/// How far apart along a string both its distances from the rail are taken, mm.
+pub const STRING_MM: f64 = 1000.0;
 /// Second height of a toe reading above the floor, mm: ten inches, well under the hub.
 pub const TOE_LOW_MM: f64 = 254.0;
 
@@ -170,6 +175,7 @@ impl Kind {
         all.extend([Self::Arch(Left), Self::Arch(Right)]);
         all.extend([Self::Rail(Left), Self::Rail(Right)]);
         all.extend([Self::Wheelbase(Left), Self::Wheelbase(Right)]);
+        all.extend([Self::String(Left), Self::String(Right)]);
         for side in Side::BOTH {
             all.extend([Self::Caster(side), Self::Inclination(side), Self::Camber(side)]);
             for steer_deg in [SWEEP_DEG, -SWEEP_DEG] {
@@ -197,6 +203,7 @@ impl Kind {
             Self::Tape(from, to) => format!("tape {} {}", from.key(), to.key()),
             Self::Arch(of) => format!("arch {}", of.word()),
             Self::Rail(of) => format!("rail {}", of.word()),
+            Self::String(of) => format!("string {}", of.word()),
             Self::Wheelbase(of) => format!("wheelbase {}", of.word()),
             Self::Caster(of) => format!("caster {}", of.word()),
             Self::Inclination(of) => format!("inclination {}", of.word()),
@@ -235,6 +242,7 @@ impl Kind {
             ("tape", _, Some(to)) => Self::Tape(spot()?, Spot::of_key(to)?),
             ("arch", _, None) => Self::Arch(side()?),
             ("rail", _, None) => Self::Rail(side()?),
+            ("string", _, None) => Self::String(side()?),
             ("wheelbase", _, None) => Self::Wheelbase(side()?),
             ("caster", _, None) => Self::Caster(side()?),
             ("inclination", _, None) => Self::Inclination(side()?),
@@ -263,6 +271,7 @@ impl Kind {
             }
             Self::Arch(of) => format!("Hub to arch, {}", of.word()),
             Self::Rail(of) => format!("Frame rail to wheel, {}", of.word()),
+            Self::String(of) => format!("String along the wheel, {}", of.word()),
             Self::Wheelbase(of) => format!("Wheelbase, {}", of.word()),
             Self::Caster(of) => format!("Caster, {}", of.word()),
             Self::Inclination(of) => format!("Kingpin inclination, {}", of.word()),
@@ -307,6 +316,9 @@ impl Kind {
             Self::Rail(_) => {
                 "Straight out from the frame rail to the same place on either wheel, or to a string along it."
             }
+            Self::String(_) => {
+                "String pulled along the wheel at hub height, wheels straight. Straight out to it from the frame rail, half a meter ahead of the hub and half a meter behind; ahead less behind."
+            }
             Self::Wheelbase(_) => {
                 "Plumb lines from the front and the rear hub of that side, wheels straight."
             }
@@ -344,6 +356,7 @@ impl Kind {
             | Self::Tape(..)
             | Self::Arch(_)
             | Self::Rail(_)
+            | Self::String(_)
             | Self::Toe { .. } => Instrument::Tape,
             Self::Ahead(_) | Self::Left(_) | Self::Wheelbase(_) => Instrument::PlumbLine,
             Self::Angle(_) | Self::Frame | Self::FloorAlong | Self::FloorAcross => {
@@ -397,6 +410,7 @@ impl Kind {
             },
             Self::Arch(s) => Self::Arch(other(s)),
             Self::Rail(s) => Self::Rail(other(s)),
+            Self::String(s) => Self::String(other(s)),
             Self::Wheelbase(s) => Self::Wheelbase(other(s)),
             Self::Caster(s) => Self::Caster(other(s)),
             Self::Inclination(s) => Self::Inclination(other(s)),

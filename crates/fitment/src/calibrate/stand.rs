@@ -6,7 +6,7 @@
 //! gravity, against which the floor slopes.
 
 use super::{
-    kind::{Kind, Member, Spot},
+    kind::{Kind, Member, STRING_MM, Spot},
     log::Standing,
 };
 use crate::{
@@ -156,6 +156,7 @@ impl<'a, T: Real> Stand<'a, T> {
                 let moved = self.wheel_centre(side).y - self.model.wheel_y * side.sign();
                 self.around[4] + moved * side.sign()
             }
+            Kind::String(side) => self.outward(side).tan() * STRING_MM,
             Kind::Wheelbase(side) => {
                 let longer = if self.model.end == End::Front { 1.0 } else { -1.0 };
                 let stock = self.model.stock_wheel(side);
@@ -214,6 +215,12 @@ impl<'a, T: Real> Stand<'a, T> {
                 let hub = self.wheel_centre(side);
                 let gap = self.read(kind)? * side.sign();
                 [Vector3::new(hub.x, hub.y - gap, hub.z), hub]
+            }
+            Kind::String(side) => {
+                let hub = self.wheel_centre(side);
+                let aside = self.read(kind)? * (0.5 * side.sign());
+                let half = Vector3::new(T::from(0.5 * STRING_MM), aside, zero);
+                [hub - half, hub + half]
             }
             Kind::Wheelbase(side) => {
                 let hub = self.wheel_centre(side);
@@ -373,6 +380,11 @@ impl<'a, T: Real> Stand<'a, T> {
         (-left.dot(&self.floor.forward)).atan2(left.dot(&self.floor.left))
     }
 
+    /// How far a wheel that is straight ahead heads outward, rad: less what toe-in is built into it.
+    fn outward(&self, side: Side) -> T {
+        self.heading(side, self.straight_steer(side)) * side.sign() - self.around[7] * (PI / 360.0)
+    }
+
     /// The knuckle's steer that turns its wheel by `turn` (rad, left positive) from straight ahead.
     fn steer_for(&self, side: Side, turn: f64) -> Option<T> {
         let aim = self.heading(side, self.straight_steer(side)) + turn;
@@ -394,11 +406,7 @@ impl<'a, T: Real> Stand<'a, T> {
     fn toe(&self, height_mm: Option<f64>) -> Option<T> {
         self.model.steering.as_ref()?;
         let reach = toe_reach(self.model, height_mm)?;
-        let half = self.around[7] * (PI / 360.0);
-        let toe = |side: Side| {
-            let inward = -self.heading(side, self.straight_steer(side)) * side.sign();
-            (inward + half).sin()
-        };
+        let toe = |side: Side| -self.outward(side).sin();
         Some(reach * (toe(Side::Left) + toe(Side::Right)) * 2.0)
     }
 }

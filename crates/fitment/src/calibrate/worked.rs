@@ -3,7 +3,7 @@
 //! to the other one, how the body leans, toe as an angle.
 
 use super::{
-    kind::{Kind, Spot},
+    kind::{Kind, STRING_MM, Spot},
     log::{Set, Taken, Trust},
     solver::Gauss,
     stand::toe_reach,
@@ -48,6 +48,7 @@ pub fn worked(set: &Set, axle: &Axle, (model, pose): (&AxleModel<f64>, &Pose<f64
     }
     all.extend(off_center(&set));
     all.extend(out_of_square(&set, model));
+    all.extend(by_string(&set));
     all.extend(turned(&set, model, pose));
     corners(&set, &mut all);
     toe(&set, model, &mut all);
@@ -187,6 +188,21 @@ fn out_of_square(set: &Readings<'_>, model: &AxleModel<f64>) -> Option<Worked> {
     })
 }
 
+/// How far the axle stands turned against the frame: strings along both wheels. Toe turns one as far out
+/// as the other, and cancels.
+fn by_string(set: &Readings<'_>) -> Option<Worked> {
+    let (more, sigma) = set.across(Kind::String)?;
+    let apart = 2.0 * STRING_MM;
+    Some(Worked {
+        what: "Axle turned left against the frame, by strings".into(),
+        like: Kind::FloorAcross,
+        value: more.atan2(apart).to_degrees(),
+        sigma: (sigma / apart).to_degrees(),
+        how: "Half of what the left string's reading is over the right one's, over the meter along the string; the rails must run straight there. At the rear axle it is the thrust angle: the truck runs the way that axle heads."
+            .into(),
+    })
+}
+
 /// How far the axle stands turned against the frame: two tapes from alike bolts on the frame to the hubs.
 fn turned(set: &Readings<'_>, model: &AxleModel<f64>, pose: &Pose<f64>) -> Option<Worked> {
     let tape = |side: Side| match side {
@@ -322,6 +338,18 @@ mod tests {
         // The gauge's 0.2° in both cambers: 0.2·1.462·√2, and the headings beside it.
         assert!(all[0].sigma > 0.413 && all[0].sigma < 0.46, "{}", all[0].sigma);
         assert!(of(vec![turned(20.0, 3.0)], End::Front).is_empty());
+    }
+
+    #[test]
+    fn two_strings_tell_the_thrust_and_leave_toe_out() {
+        // Turned left by 6 mm in the meter, 0.3438°; each wheel toed in by 2 mm in the meter.
+        let strings =
+            vec![read(Kind::String(Side::Left), 4.0), read(Kind::String(Side::Right), -8.0)];
+        let all = of(strings, End::Rear);
+        assert!((all[0].value - 0.343_77).abs() < 1e-4, "{all:?}");
+        // The tape's 2 mm in both: √2·2/2000.
+        assert!((all[0].sigma - 0.081_03).abs() < 1e-4, "{all:?}");
+        assert!(of(vec![read(Kind::String(Side::Left), 4.0)], End::Rear).is_empty());
     }
 
     #[test]
