@@ -78,6 +78,12 @@ pub async fn conflict(tools: Arc<Tools>, look: Look) -> Result<()> {
     tab.turn_to("corrections").await?;
     tab.until("the ranking to stand", DONE).await?;
     tab.click(".targets > summary").await?;
+    // The list is drawn once it is opened.
+    tab.until(
+        "the targets",
+        "[...document.querySelectorAll('.targets li')].some((li) => li.textContent.startsWith('Caster'))",
+    )
+    .await?;
     tab.script(
         "const row = [...document.querySelectorAll('.targets li')].find((li) => li.textContent.startsWith('Caster'));\
          row.querySelector('summary').click(); row.scrollIntoView({ block: 'center' })",
