@@ -63,9 +63,7 @@ impl Motions<f64> {
         let [left, right] = steps.each_ref().map(|s| Twist::of(|i| row(s, i)));
         (Self::from_wheels(&left, &right), steps)
     }
-}
 
-impl Motions<f64> {
     /// The same for an input that does not move the axle.
     pub fn still(&self) -> Motions<Dual64> {
         let [heave, roll] = [&self.heave, &self.roll].map(|twist| Twist {

@@ -304,12 +304,13 @@ impl Bent {
     fn walk(&mut self, direction: usize, off: Off<'_>) -> Option<()> {
         let ground = self.grounds[direction];
         let mut rows = vec![Vec::with_capacity(ground.nodes); self.scale.len()];
-        let known = self.asides.get(direction).cloned().flatten();
+        // Without a floor three of the points are known already.
+        let known = self.asides[direction].clone().filter(|_| !ground.has_floor());
         for node in 0..ground.nodes {
-            let there = match &known {
-                Some([_, minus]) if !ground.has_floor() && node == 1 => minus.clone(),
-                Some([plus, _]) if !ground.has_floor() && node == 3 => plus.clone(),
-                _ if !ground.has_floor() && node == 2 => vec![0.0; self.scale.len()],
+            let there = match (&known, node) {
+                (Some([_, minus]), 1) => minus.clone(),
+                (Some([plus, _]), 3) => plus.clone(),
+                (Some(_), 2) => vec![0.0; self.scale.len()],
                 _ => off(&self.alone(direction, ground.z(node)))?,
             };
             rows.iter_mut().zip(there).for_each(|(row, off)| row.push(off));

@@ -9,7 +9,7 @@
 use super::convex::Along;
 use super::error::{MOST_MM, ShapeError, ordered, within};
 use super::segment::{Least, search_across};
-use super::solid::PosedTire;
+use super::solid::{PosedTire, beyond};
 use crate::truck::Side;
 use nalgebra::Vector3;
 use std::f64::consts::TAU;
@@ -79,13 +79,7 @@ impl ArchBand {
         let (ahead, up) = (tire.centre.x - self.centre.0, tire.centre.z - self.centre.1);
         // Lengths of a truck neither overflow nor vanish when squared; `hypot` would guard for it.
         let round = self.radius - (ahead * ahead + up * up).sqrt();
-        let beside = if tire.centre.y < self.across.0 {
-            self.across.0 - tire.centre.y
-        } else if tire.centre.y > self.across.1 {
-            tire.centre.y - self.across.1
-        } else {
-            0.0
-        };
+        let beside = beyond(tire.centre.y, self.across);
         (round * round + beside * beside).sqrt() - tire.reach
     }
 

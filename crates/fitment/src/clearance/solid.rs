@@ -113,6 +113,17 @@ pub(super) fn slope_of_abs(x: f64) -> f64 {
     }
 }
 
+/// How far a number lies outside an interval. Compared, not `max` and `min`: those are calls in WASM.
+pub(super) fn beyond(at: f64, (low, high): (f64, f64)) -> f64 {
+    if at < low {
+        low - at
+    } else if at > high {
+        at - high
+    } else {
+        0.0
+    }
+}
+
 impl PosedTire {
     /// Distance from a point to the tire's surface, mm; negative inside. Exact.
     pub fn distance(&self, point: &Vector3<f64>) -> f64 {
@@ -159,17 +170,7 @@ impl PosedTire {
 
     /// A number no larger than the distance from the tire to anything inside the box given, along the axes.
     pub fn distance_to_box(&self, low: &Vector3<f64>, high: &Vector3<f64>) -> f64 {
-        // Compared, not `max` and `min`: those are calls in WASM.
-        let apart = Vector3::from_fn(|i, _| {
-            let at = self.centre[i];
-            if at < low[i] {
-                low[i] - at
-            } else if at > high[i] {
-                at - high[i]
-            } else {
-                0.0
-            }
-        });
+        let apart = Vector3::from_fn(|i, _| beyond(self.centre[i], (low[i], high[i])));
         apart.norm() - self.reach
     }
 
