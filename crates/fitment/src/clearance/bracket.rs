@@ -459,7 +459,7 @@ impl<'a> Continuum<'a> {
             let stays = fixed.then(|| lowest(&middle));
             for corner in corners {
                 let near = stays.unwrap_or_else(|| lowest(corner));
-                let gap = near - way.dot(&around.tire(obstacle, &corner.tire).support(&way));
+                let gap = near - around.tire(obstacle, &corner.tire).reaches(&way);
                 if gap < nearest.0 {
                     nearest = (gap, corner);
                 }

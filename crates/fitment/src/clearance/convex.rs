@@ -5,7 +5,7 @@
 
 /// How a search ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Along {
+pub(super) struct Along<A = ()> {
     /// Where the best value was found.
     pub t: f64,
     /// The best value.
@@ -16,8 +16,8 @@ pub(super) struct Along {
     pub touch: (f64, f64),
     /// Share of the first tangent in the mix of both that is level (or rises inward, at an end).
     pub share: f64,
-    /// The same mix of what goes along with the function's values.
-    pub aside: f64,
+    /// What goes along with the function's values at the two places.
+    pub beside: (A, A),
 }
 
 /// Enough for the bisections among the steps to shrink 20 m to less than a nanometre.
@@ -29,24 +29,24 @@ const LONGER: f64 = 8.0;
 /// that goes along with them. The search begins at `near`, where the least is thought to lie, and looks
 /// as far as `reach` for its other side.
 #[inline]
-pub(super) fn minimise(
-    mut at: impl FnMut(f64) -> [f64; 3],
+pub(super) fn minimise<A: Copy>(
+    mut at: impl FnMut(f64) -> (f64, f64, A),
     (near, mut reach): (f64, f64),
     tolerance: f64,
-) -> Along {
-    let single = |t: f64, [f, _, aside]: [f64; 3]| Along {
+) -> Along<A> {
+    let single = |t: f64, (f, _, beside): (f64, f64, A)| Along {
         t,
         least: f,
         lower: f,
         touch: (t, t),
         share: 1.0,
-        aside,
+        beside: (beside, beside),
     };
     let begun = at(near);
     let (mut lo, mut hi) = (near, near);
     let (mut at_lo, mut at_hi) = (begun, begun);
-    if begun[1] > 0.0 {
-        while at_lo[1] > 0.0 {
+    if begun.1 > 0.0 {
+        while at_lo.1 > 0.0 {
             if lo <= 0.0 {
                 return single(lo, at_lo);
             }
@@ -55,11 +55,11 @@ pub(super) fn minimise(
             at_lo = at(lo);
             reach *= LONGER;
         }
-        if at_lo[1] >= 0.0 || at_lo[1].is_nan() {
+        if at_lo.1 >= 0.0 || at_lo.1.is_nan() {
             return single(lo, at_lo);
         }
     } else {
-        while at_hi[1] < 0.0 {
+        while at_hi.1 < 0.0 {
             if hi >= 1.0 {
                 return single(hi, at_hi);
             }
@@ -68,13 +68,13 @@ pub(super) fn minimise(
             at_hi = at(hi);
             reach *= LONGER;
         }
-        if at_hi[1] <= 0.0 || at_hi[1].is_nan() {
+        if at_hi.1 <= 0.0 || at_hi.1.is_nan() {
             return single(hi, at_hi);
         }
     }
     let mut step = 0;
     loop {
-        let ([f_lo, g_lo, aside_lo], [f_hi, g_hi, aside_hi]) = (at_lo, at_hi);
+        let ((f_lo, g_lo, beside_lo), (f_hi, g_hi, beside_hi)) = (at_lo, at_hi);
         let meet = lo + (f_hi - f_lo - g_hi * (hi - lo)) / (g_lo - g_hi);
         let lower = f_lo + g_lo * (meet - lo);
         let best = f_lo.min(f_hi);
@@ -82,8 +82,8 @@ pub(super) fn minimise(
         if best - lower <= tolerance || step > STEPS {
             let t = if f_lo < f_hi { lo } else { hi };
             let share = g_hi / (g_hi - g_lo);
-            let aside = share * aside_lo + (1.0 - share) * aside_hi;
-            return Along { t, least: best, lower: lower.min(best), touch: (lo, hi), share, aside };
+            let (lower, beside) = (lower.min(best), (beside_lo, beside_hi));
+            return Along { t, least: best, lower, touch: (lo, hi), share, beside };
         }
         // Where the slope would cross zero suits round bottoms, where the tangents cross suits
         // sharp ones, and a bisection now and then keeps the count bounded.
@@ -94,9 +94,9 @@ pub(super) fn minimise(
         };
         let t = if lo < guess && guess < hi { guess } else { 0.5 * (lo + hi) };
         let here = at(t);
-        if here[1] > 0.0 {
+        if here.1 > 0.0 {
             (hi, at_hi) = (t, here);
-        } else if here[1] < 0.0 {
+        } else if here.1 < 0.0 {
             (lo, at_lo) = (t, here);
         } else {
             return single(t, here);
@@ -115,7 +115,7 @@ mod tests {
                 let got = minimise(
                     |t| {
                         let (value, slope) = f(t);
-                        [value, slope, t]
+                        (value, slope, t)
                     },
                     begin,
                     1e-10,
@@ -123,8 +123,7 @@ mod tests {
                 assert!((got.least - least).abs() < 1e-9, "{name}: {got:?}, want {least}");
                 assert!(got.lower <= least + 1e-12, "{name}: {got:?}");
                 assert!((got.t - t).abs() < 1e-4, "{name}: {got:?}, want {t}");
-                let mixed = got.share * got.touch.0 + (1.0 - got.share) * got.touch.1;
-                assert!((got.aside - mixed).abs() < 1e-12, "{name}: {got:?}, want {mixed}");
+                assert_eq!(got.beside, got.touch, "{name}");
             }
         };
         check("bowl", &|t| ((t - 0.3).powi(2), 2.0 * (t - 0.3)), 0.3, 0.0);
@@ -136,6 +135,6 @@ mod tests {
 
     #[test]
     fn a_slope_that_is_no_number_ends_the_search() {
-        assert!(minimise(|_| [f64::NAN; 3], (0.5, 0.1), 1e-6).least.is_nan());
+        assert!(minimise(|_| (f64::NAN, f64::NAN, ()), (0.5, 0.1), 1e-6).least.is_nan());
     }
 }

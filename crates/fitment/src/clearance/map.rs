@@ -1,8 +1,8 @@
 //! The clearance map: the least clearance and what is nearest, over steer and travel.
 
-use super::arch::ArchTrace;
 use super::bracket::Reached;
 use super::domain::Options;
+use super::fan::{ArchTrace, Fan};
 use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Obstacle, Part};
 use super::segment::Least;
@@ -61,7 +61,7 @@ impl ClearanceMap {
 /// Accuracy of the map, mm.
 const MAP_TOLERANCE_MM: f64 = 0.5;
 /// What is left open where nothing is searched again, mm.
-const REUSE_MM: f64 = 0.1;
+const REUSE_MM: f64 = 0.5;
 
 /// A tire at one position.
 #[derive(Debug, Clone, Copy)]
@@ -89,7 +89,7 @@ impl Probe {
 }
 
 /// What the search of an obstacle at one position leaves behind for those beside it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 struct Trace {
     /// The position.
     at: Probe,
@@ -114,15 +114,15 @@ fn least(
     index: usize,
     (place, here): (&Place, Probe),
     (tolerance, enough): (f64, f64),
-    near: [Option<&Trace>; 2],
+    (near, fan): ([Option<&Trace>; 2], &mut Fan),
 ) -> Option<(Least, Trace)> {
     let near = near.into_iter().flatten();
     let mut known: Option<Least> = None;
-    let mut arch: Option<ArchTrace> = None;
+    let mut arch: Option<(f64, &ArchTrace)> = None;
     for trace in near {
         if let Some(Plane { way, begins, point }) = &trace.plane {
             let tire = around.tire(index, &place.tire);
-            let lower = begins - way.dot(&tire.support(way));
+            let lower = begins - tire.reaches(way);
             let distance = tire.distance(point);
             let least = known.get_or_insert(Least { distance, lower, point: *point });
             least.lower = greater(least.lower, lower);
@@ -133,13 +133,15 @@ fn least(
                 return Some((*least, Trace { at: here, arch: None, plane: trace.plane }));
             }
         }
-        if let Some(of) = trace.arch {
-            let of = of.after(trace.at.moved(&place.tire));
-            arch = Some(arch.map_or(of, |arch| arch.with(&of)));
+        if let Some(of) = &trace.arch {
+            let moved = trace.at.moved(&place.tire);
+            if arch.is_none_or(|(least, _)| moved < least) {
+                arch = Some((moved, of));
+            }
         }
     }
-    let mut arch = arch.or_else(|| around.arch_trace(index));
-    let found = around.least_next(index, place, (tolerance, enough), arch.as_mut())?;
+    let arch = arch.map(|(_, of)| of);
+    let (found, arch) = around.least_next(index, place, (tolerance, enough), (arch, fan))?;
     // A plane tells of a whole obstacle only where that is one convex part.
     let whole = Part { number: 0, span: [0.0, 1.0] };
     let plane = around.is_convex(index, place).then(|| {
@@ -175,6 +177,8 @@ pub(super) struct Sweep {
     pub worst: [Vec<Option<Reached>>; 2],
     /// What searches left behind in the map gone through, by column and obstacle.
     traces: Vec<Option<Trace>>,
+    /// Room for a search of the arch.
+    fan: Fan,
     /// Sine and cosine of a map's steer angles, by side.
     turns: [Vec<(f64, f64)>; 2],
     /// How many positions were noted besides the map's.
@@ -210,6 +214,7 @@ impl Sweep {
             maps,
             turns,
             traces: Vec::new(),
+            fan: Fan::default(),
             only: None,
             rows: 0,
             stations: Vec::new(),
@@ -372,7 +377,9 @@ impl Sweep {
                         let trace = self.traces.get(at?)?.as_ref()?;
                         (!rides || trace.at.station == number).then_some(trace)
                     });
-                    if let Some((found, trace)) = least(around, i, (&place, here), goal, near) {
+                    if let Some((found, trace)) =
+                        least(around, i, (&place, here), goal, (near, &mut self.fan))
+                    {
                         if let Some(own) = self.traces.get_mut(at) {
                             *own = Some(trace);
                         }

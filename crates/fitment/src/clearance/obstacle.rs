@@ -1,8 +1,9 @@
 //! What the tire may touch, built from the tape measurements of one side.
 
-use super::arch::{ArchBand, ArchTrace, tire_arch, tire_arch_next};
+use super::arch::ArchBand;
 use super::block::{Block, tire_block};
 use super::error::{ShapeError, within};
+use super::fan::{ArchTrace, Fan, tire_arch, tire_arch_next};
 use super::hub::{Hub, Inside};
 use super::motion::Place;
 use super::piece::Piece;
@@ -270,31 +271,23 @@ impl Around {
         }
     }
 
-    /// What searches of the arch begin with; nothing for what else there is.
-    pub fn arch_trace(&self, index: usize) -> Option<ArchTrace> {
-        match &self.list.get(index)?.solid {
-            Solid::Arch(arch) => Some(ArchTrace::new(arch)),
-            _ => None,
-        }
-    }
-
-    /// The same, going on from what is known of the arch already.
+    /// The same, going on from what is known of the arch at a place near by; with what the next can go on
+    /// from.
     pub fn least_next(
         &self,
         index: usize,
         place: &Place,
         (tolerance, enough): (f64, f64),
-        trace: Option<&mut ArchTrace>,
-    ) -> Option<Least> {
-        match (&self.list.get(index)?.solid, trace) {
-            (Solid::Arch(arch), Some(trace)) => Some(tire_arch_next(
-                &self.tire(index, &place.tire),
-                arch,
-                (tolerance, enough),
-                trace,
-            )),
-            _ => self.least(index, place, tolerance, enough),
+        (known, fan): (Option<&ArchTrace>, &mut Fan),
+    ) -> Option<(Least, Option<ArchTrace>)> {
+        if let Solid::Arch(arch) = &self.list.get(index)?.solid {
+            let tire = self.tire(index, &place.tire);
+            let new = || ArchTrace::new(arch);
+            let known = known.map_or_else(|| Cow::Owned(new()), Cow::Borrowed);
+            let (least, trace) = tire_arch_next(&tire, arch, (tolerance, enough), &known, fan);
+            return Some((least, Some(trace)));
         }
+        Some((self.least(index, place, tolerance, enough)?, None))
     }
 
     /// The parts an obstacle is taken apart into where certainty is asked for, on a side whose arm has

@@ -61,19 +61,18 @@ impl<'a> Line<'a> {
         Self { tire, u, du, rr, rd, dd: wide * wide - du * du }
     }
 
-    /// Distance and slope at the fraction `t` of the line, and the slope as the line is moved by a step
-    /// square to it, given by what it adds along the tire's axis and to half the square of the distance
-    /// from the tire's centre.
-    fn at(&self, t: f64, (aside, apart): (f64, f64)) -> [f64; 3] {
+    /// Distance and slope at the fraction `t` of the line, and how much of the tire's axis, of the way to
+    /// the line's start and of the line itself make up the distance's gradient.
+    #[inline]
+    fn at(&self, t: f64) -> (f64, f64, [f64; 3]) {
         let u = self.u + t * self.du;
-        // Compared, not `max`: that is a call in WASM, and this is where a map's time goes.
         let squared = self.rr + t * (2.0 * self.rd + t * self.dd);
         let rho = if squared > 0.0 { squared.sqrt() } else { 0.0 };
         let (d, per_along, per_out) = self.tire.solid.profile().distance(u.abs(), rho);
         let per_along = per_along * slope_of_abs(u);
         let per_out = if rho > 0.0 { per_out / rho } else { 0.0 };
         let slope = per_along * self.du + per_out * (self.rd + t * self.dd);
-        [d, slope, per_along * aside + per_out * (apart - u * aside)]
+        (d, slope, [per_along - per_out * u, per_out, per_out * t])
     }
 }
 
@@ -108,24 +107,31 @@ pub(super) fn search(
     tolerance: f64,
 ) -> Along {
     let line = Line::new(tire, from, to);
-    minimise(|t| line.at(t, (0.0, 0.0)), (0.0, 1.0), tolerance)
+    let at = |t| {
+        let (distance, slope, _) = line.at(t);
+        (distance, slope, ())
+    };
+    minimise(at, (0.0, 1.0), tolerance)
 }
 
 /// The same straight across the truck, from a point to the left by so much: begun at a share of the way
-/// near the least, and with how the least changes as the line is moved by `way`, square to it: `aside`,
-/// per length of that.
+/// near the least, and with the level mix of the distance's gradients that proves the least: no distance
+/// is below the lower bound and that times the way from the line.
 pub(super) fn search_across(
     tire: &PosedTire,
     (from, wide): (&Vector3<f64>, f64),
-    way: &Vector3<f64>,
     near: f64,
     tolerance: f64,
-) -> Along {
+) -> (Along<[f64; 3]>, Vector3<f64>) {
     /// How far from there the other side of the least is looked for.
     const REACH: f64 = 0.05;
     let line = Line::across(tire, from, wide);
-    let moved = (way.dot(&tire.axis), way.dot(&(from - tire.centre)));
-    minimise(|t| line.at(t, moved), (near, REACH), tolerance)
+    let along = minimise(|t| line.at(t), (near, REACH), tolerance);
+    let (low, high) = along.beside;
+    let mixed = |i: usize| along.share * low[i] + (1.0 - along.share) * high[i];
+    let mut way = tire.axis * mixed(0) + (from - tire.centre) * mixed(1);
+    way.y += wide * mixed(2);
+    (along, way)
 }
 
 #[cfg(test)]

@@ -155,6 +155,13 @@ impl PosedTire {
         point
     }
 
+    /// How far along a unit direction the tire reaches, mm.
+    pub fn reaches(&self, direction: &Vector3<f64>) -> f64 {
+        let along = direction.dot(&self.axis);
+        let out = (direction - self.axis * along).norm();
+        direction.dot(&self.centre) + self.solid.profile.reaches(along.abs(), out)
+    }
+
     /// The same tire standing out farther on each side by so much, mm.
     #[must_use]
     pub(super) fn wider(&self, by: f64) -> Self {
@@ -256,6 +263,7 @@ mod tests {
                 prop_assert!((tire.support(&q.normalize()) - s).dot(&d) <= 1e-9);
             }
             prop_assert!((tire.distance(&(s + d * 5.0)) - 5.0).abs() < 1e-9);
+            prop_assert!((tire.reaches(&d) - d.dot(&s)).abs() < 1e-9);
         }
 
         #[test]

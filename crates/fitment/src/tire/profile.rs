@@ -201,6 +201,19 @@ impl Profile {
         [best[0] + self.rounding * along, best[1] + self.rounding * out]
     }
 
+    /// How far it reaches in such a direction, mm.
+    pub fn reaches(&self, along: f64, out: f64) -> f64 {
+        let [half, low] = self.corners[0];
+        let mut far = half * along + low * out;
+        for corner in self.corners().iter().skip(1) {
+            let here = corner[0] * along + corner[1] * out;
+            if here > far {
+                far = here;
+            }
+        }
+        far + self.rounding
+    }
+
     /// The section with its tread farther out and its sides farther apart; negative takes away. The
     /// middle of a crowned tread stays in the middle.
     #[must_use]
