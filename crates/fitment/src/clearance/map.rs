@@ -60,8 +60,6 @@ impl ClearanceMap {
 
 /// Accuracy of the map, mm.
 const MAP_TOLERANCE_MM: f64 = 0.5;
-/// What is left open where nothing is searched again, mm.
-const REUSE_MM: f64 = 0.5;
 
 /// A tire at one position.
 #[derive(Debug, Clone, Copy)]
@@ -107,30 +105,38 @@ struct Plane {
 }
 
 /// The clearance to an obstacle within `tolerance` mm, or proof that it is above `enough`: from the planes
-/// and points of positions near by where they leave no more open than that, else by searching, which
-/// leaves a trace.
+/// and points of positions near by, where this was left above and before, where they leave no more open than
+/// that, else by searching. What is known now takes the place of what was left above.
 fn least(
     around: &Around,
     index: usize,
     (place, here): (&Place, Probe),
     (tolerance, enough): (f64, f64),
-    (near, fan): ([Option<&Trace>; 2], &mut Fan),
-) -> Option<(Least, Trace)> {
-    let near = near.into_iter().flatten();
-    let mut known: Option<Least> = None;
+    (own, before, fan): (&mut Option<Trace>, Option<&Trace>, &mut Fan),
+) -> Option<Least> {
+    let rides = around.rides(index);
+    let mut known = Least { distance: f64::INFINITY, lower: f64::NEG_INFINITY, point: here.centre };
     let mut arch: Option<(f64, &ArchTrace)> = None;
-    for trace in near {
+    let near = [own.as_ref(), before];
+    for trace in near.iter().flatten() {
+        // What rides on the axle stands elsewhere at another station.
+        if rides && trace.at.station != here.station {
+            continue;
+        }
         if let Some(Plane { way, begins, point }) = &trace.plane {
             let tire = around.tire(index, &place.tire);
-            let lower = begins - tire.reaches(way);
-            let distance = tire.distance(point);
-            let least = known.get_or_insert(Least { distance, lower, point: *point });
-            least.lower = greater(least.lower, lower);
-            if distance < least.distance {
-                (least.distance, least.point) = (distance, *point);
-            }
-            if least.lower > enough || least.distance - least.lower <= REUSE_MM.min(tolerance) {
-                return Some((*least, Trace { at: here, arch: None, plane: trace.plane }));
+            known.lower = greater(known.lower, begins - tire.reaches(way));
+            let done = known.lower > enough || {
+                let distance = tire.distance(point);
+                if distance < known.distance {
+                    (known.distance, known.point) = (distance, *point);
+                }
+                known.distance - known.lower <= tolerance
+            };
+            if done {
+                let plane = trace.plane;
+                *own = Some(Trace { at: here, arch: None, plane });
+                return Some(known);
             }
         }
         if let Some(of) = &trace.arch {
@@ -150,7 +156,8 @@ fn least(
         let way = around.squared(index, &whole, place, (&point, way));
         Plane { way, begins: around.lowest(index, &whole, place, &way), point }
     });
-    Some((found, Trace { at: here, arch, plane }))
+    *own = Some(Trace { at: here, arch, plane });
+    Some(found)
 }
 
 /// The greater of two numbers, or the second where the first is none: compared, not `max`, which is a call
@@ -330,9 +337,14 @@ impl Sweep {
     ) -> Vec<Option<Cell>> {
         let Some(station) = self.stations.get(number) else { return vec![None; steers.len()] };
         // What turns with the wheel is as near everywhere: it would only hide the rest of the map.
-        let mut order: Vec<usize> =
-            (0..around.len()).filter(|i| self.only.is_none_or(|only| only == *i)).collect();
-        let all_turn = order.iter().all(|i| around.turns(*i));
+        let all = (0..around.len()).filter(|i| self.only.is_none_or(|only| only == *i));
+        let (mut turning, mut order): (Vec<usize>, Vec<usize>) =
+            all.partition(|i| around.turns(*i));
+        if order.is_empty() {
+            std::mem::swap(&mut turning, &mut order);
+        }
+        // What rides on the axle stands elsewhere at another station.
+        let rides: Vec<bool> = (0..around.len()).map(|i| around.rides(i)).collect();
         let mut cells = Vec::with_capacity(steers.len());
         let worst_of = &mut self.worst[side.index()];
         let (count, columns) = (self.count, steers.len());
@@ -343,59 +355,60 @@ impl Sweep {
             let place = Place::turned(motion, station, side, (steer, turn));
             let here = Probe::of(&place, number);
             let moved = before.map_or(f64::INFINITY, |before| before.moved(&place.tire));
+            for lower in &mut lower {
+                *lower -= moved;
+            }
             // The same steer one row up.
             let above = self.probes.len().checked_sub(columns);
             let above =
                 above.and_then(|it| Some((self.probes.get(it)?, self.lower.get(it * count..)?)));
-            let above = above.filter(|(above, _)| above.side == side);
-            let above = above.map(|(above, lower)| (above.moved(&place.tire), lower));
+            if let Some((above, known)) = above.filter(|(above, _)| above.side == side) {
+                let moved = above.moved(&place.tire);
+                for ((lower, known), rides) in lower.iter_mut().zip(known).zip(&rides) {
+                    if !rides {
+                        *lower = greater(*lower, known - moved);
+                    }
+                }
+            }
+            for &i in &turning {
+                if let Some(lower) = lower.get_mut(i) {
+                    *lower = around.quick_bound(i, &place);
+                }
+            }
             let mut nearest: Option<(f64, usize)> = None;
             for &i in &order {
-                let Some(lower) = lower.get_mut(i) else { continue };
-                let worst = worst_of.get_mut(i);
-                if around.turns(i) && !all_turn {
-                    *lower = around.quick_bound(i, &place);
+                let Some(bound) = lower.get_mut(i) else {
                     continue;
-                }
-                // What rides on the axle stands elsewhere at another station.
-                let rides = around.rides(i);
+                };
+                let worst = worst_of.get_mut(i);
                 let so_far = worst.as_ref().map_or(f64::NEG_INFINITY, |worst| {
                     worst.map_or(f64::INFINITY, |worst| worst.clearance)
                 });
                 let enough = greater(nearest.map_or(f64::INFINITY, |(mm, _)| mm), so_far);
-                let mut bound = *lower - moved;
-                if let Some((moved, lower)) = above.filter(|_| !rides) {
-                    bound = greater(bound, lower.get(i).map_or(bound, |lower| lower - moved));
+                if *bound > enough {
+                    continue;
                 }
-                if bound.is_nan() || bound <= enough {
-                    bound = greater(bound, around.quick_bound(i, &place));
+                *bound = greater(*bound, around.quick_bound(i, &place));
+                if *bound > enough {
+                    continue;
                 }
-                if bound <= enough {
-                    let goal = (MAP_TOLERANCE_MM, enough);
-                    let at = column * count + i;
-                    let near = [Some(at), at.checked_sub(count)].map(|at| {
-                        let trace = self.traces.get(at?)?.as_ref()?;
-                        (!rides || trace.at.station == number).then_some(trace)
-                    });
-                    if let Some((found, trace)) =
-                        least(around, i, (&place, here), goal, (near, &mut self.fan))
-                    {
-                        if let Some(own) = self.traces.get_mut(at) {
-                            *own = Some(trace);
-                        }
-                        bound = greater(bound, found.lower);
-                        let clearance = found.distance;
-                        if clearance < so_far
-                            && let Some(worst) = worst
-                        {
-                            *worst = Some(Reached { clearance, travel: station.travel, steer });
-                        }
-                        if nearest.is_none_or(|(mm, _)| clearance < mm) {
-                            nearest = Some((clearance, i));
-                        }
-                    }
+                let at = column * count + i;
+                let Some((done, [own, ..])) = self.traces.split_at_mut_checked(at) else {
+                    continue;
+                };
+                let before = at.checked_sub(count).and_then(|at| done.get(at)?.as_ref());
+                let (goal, of) = ((MAP_TOLERANCE_MM, enough), (own, before, &mut self.fan));
+                let Some(found) = least(around, i, (&place, here), goal, of) else { continue };
+                *bound = greater(*bound, found.lower);
+                let clearance = found.distance;
+                if clearance < so_far
+                    && let Some(worst) = worst
+                {
+                    *worst = Some(Reached { clearance, travel: station.travel, steer });
                 }
-                *lower = bound;
+                if nearest.is_none_or(|(mm, _)| clearance < mm) {
+                    nearest = Some((clearance, i));
+                }
             }
             // What was nearest is likely nearest at the next steer: ask it first.
             if let Some((_, first)) = nearest {
