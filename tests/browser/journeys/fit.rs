@@ -176,6 +176,7 @@ pub async fn speed(tools: Arc<Tools>, look: Look) -> Result<()> {
     let (_server, _profile, tab) = stage::first_visit(&tools, look).await?;
     tab.turn_to("tire-fit").await?;
     tab.until("the map", &format!("document.querySelector('{MAP}')")).await?;
+    let named = if look.phone { "map_slide_phone" } else { "map_slide" };
     for (slowdown, name) in [(1, "full speed"), (4, "4 times slowed")] {
         tab.driver()
             .cdp()
@@ -185,7 +186,7 @@ pub async fn speed(tools: Arc<Tools>, look: Look) -> Result<()> {
         let still = found["still"].as_u64().context("no count came back")?;
         ensure!(still == 0, "the views stood still in {still} of 60 moves: {found}");
         println!(
-            "measured: map_slide/{name}: median {} ms, 95th percentile {} ms, {} of 120 frames late",
+            "measured: {named}/{name}: median {} ms, 95th percentile {} ms, {} of 120 frames late",
             found["median"], found["nearly_worst"], found["late"]
         );
     }

@@ -53,7 +53,7 @@ pub const ALL: &[Journey] = &[
     },
     Journey {
         name: "speed_of_a_finger",
-        looks: &Look::DESKTOP,
+        looks: &Look::SIZES,
         play: |tools, look| Box::pin(fit::speed(tools, look)),
     },
     Journey {
