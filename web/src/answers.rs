@@ -61,7 +61,7 @@ pub struct Seen {
     pub travel: Travel,
     /// The axle there.
     pub pose: Pose<f64>,
-    /// What is near, the nearest first.
+    /// What is near, the nearest first, and last what turns with the wheel.
     pub near: Vec<Near>,
 }
 

@@ -20,10 +20,10 @@ pub fn run() -> Result<()> {
         tally.fail("rustfmt and clippy", &format!("{why:#}"));
     }
     tally.command("format", "2 s", house::cargo(["fmt", "--all", "--check"]));
-    lints(&mut tally);
-    // Linking the page is minutes of work for one core: it goes on beside the tests, which leave one
-    // idle now and then. The targets are compiled in places of their own, so neither waits for the other.
+    // Linking the page is minutes of work for one core: it goes on beside the lints, which leave one idle
+    // often. The targets are compiled in places of their own, so neither waits for the other.
     let build = thread::spawn(|| bundle::build(Bundler::Own));
+    lints(&mut tally);
     native_tests(&mut tally);
     oracle(&mut tally);
     page(&mut tally, build);

@@ -117,6 +117,7 @@ fn asked(kind: Kind, next: Option<&Next>, desk: &Desk) -> Html {
                 words::output_spread(*after, *output, units),
                 next.helps.get(1).map(more).unwrap_or_default(),
             ),
+            None if next.worth < 5e-4 => "Takes next to none of the doubt that is left.".to_owned(),
             None => format!("Takes {:.1} % of the doubt that is left.", next.worth * 100.0),
         }
     });

@@ -16,7 +16,8 @@ pub struct Looker(Box<Setting>);
 pub struct Look {
     /// The axle there.
     pub pose: Pose<f64>,
-    /// Every obstacle of the side, the nearest first.
+    /// Every obstacle of the side, the nearest first; behind all else what turns with the wheel, as in
+    /// [`ClearanceMap`](super::ClearanceMap): it is as near everywhere.
     pub near: Vec<Near>,
 }
 
@@ -61,20 +62,23 @@ impl Looker {
         let station = self.0.motion.station(travel, near)?;
         let place = Place::of(&self.0.motion, &station, side, steer);
         let around = self.0.around(side);
-        let mut near: Vec<Near> = (0..around.len())
+        let mut near: Vec<(bool, Near)> = (0..around.len())
             .filter_map(|i| {
                 let least = around.least(i, &place, TOLERANCE_MM, f64::INFINITY)?;
                 let outward = around.outward(i, &place, &least.point);
-                Some(Near {
+                let near = Near {
                     obstacle: around.name(i)?,
                     clearance_mm: least.distance,
                     at_tire: least.point - outward * least.distance,
                     at_truck: least.point,
-                })
+                };
+                Some((around.turns(i), near))
             })
             .collect();
-        crate::few::sort_few(&mut near, |a, b| a.clearance_mm.total_cmp(&b.clearance_mm));
-        Ok(Look { pose: station.pose, near })
+        crate::few::sort_few(&mut near, |(turns, a), (also, b)| {
+            turns.cmp(also).then(a.clearance_mm.total_cmp(&b.clearance_mm))
+        });
+        Ok(Look { pose: station.pose, near: near.into_iter().map(|(_, near)| near).collect() })
     }
 }
 
@@ -82,6 +86,7 @@ impl Looker {
 mod tests {
     use super::super::fit;
     use super::*;
+    use crate::truck::{Thing, ThingKind};
 
     #[test]
     fn a_look_at_a_contact_shows_it() {
@@ -91,7 +96,9 @@ mod tests {
         for contact in fit(&truck, end, state, &Options::coarse()).unwrap().contacts {
             let look =
                 looker.at(contact.side, contact.steer_rad, contact.travels_mm(), None).unwrap();
-            assert!(look.near.is_sorted_by(|a, b| a.clearance_mm <= b.clearance_mm));
+            let around = looker.0.around(contact.side);
+            let turns = |near: &Near| around.turns(around.find(near.obstacle).unwrap());
+            assert!(look.near.is_sorted_by_key(|near| (turns(near), near.clearance_mm)));
             let near = look.near.iter().find(|near| near.obstacle == contact.obstacle).unwrap();
             assert!(
                 (near.clearance_mm - contact.clearance_mm).abs() < 0.03,
@@ -99,5 +106,18 @@ mod tests {
             );
             assert!((near.at_truck - contact.at_truck).norm() < 5.0, "{near:?} {contact:?}");
         }
+    }
+
+    #[test]
+    fn what_turns_with_the_wheel_is_not_said_in_place_of_what_the_map_shows() {
+        let mut truck = Truck::example();
+        truck.front.as_mut().unwrap().surroundings.things =
+            vec![Thing::new(ThingKind::BrakeCaliper, End::Front)];
+        let caliper = Obstacle::Thing(0);
+        let looker = Looker::of(&truck, End::Front, State::Stock).unwrap();
+        let look = looker.at(Side::Left, 0.0, [0.0; 2], None).unwrap();
+        let [first, .., last] = &look.near[..] else { panic!("{look:?}") };
+        assert_eq!(last.obstacle, caliper);
+        assert!(last.clearance_mm < first.clearance_mm, "it is the nearest: {look:?}");
     }
 }
