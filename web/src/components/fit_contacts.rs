@@ -32,10 +32,12 @@ pub fn verdict(contact: &Contact) -> Severity {
     }
 }
 
-/// How near, in words: "22 mm into the frame rail", "14 mm to the frame rail".
+/// How near, in words: "22 mm into the frame rail", "14 mm to the frame rail"; what rounds to nothing is
+/// not into anything.
 pub fn nearness(clearance_mm: f64, what: &str, units: Units) -> String {
     let text = words::length(clearance_mm.abs(), units);
-    format!("{text} {} the {what}", if clearance_mm < 0.0 { "into" } else { "to" })
+    let into = clearance_mm < 0.0 && text != words::length(0.0, units);
+    format!("{text} {} the {what}", if into { "into" } else { "to" })
 }
 
 /// How far a contact may be off.
@@ -80,5 +82,23 @@ pub fn contact_list(
                 }) }
             </ol>
         </section>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_not_into_anything() {
+        for (mm, metric, inch) in [
+            (-22.2, "22 mm into the rail", "7/8\" into the rail"),
+            (-0.7, "1 mm into the rail", "0\" to the rail"),
+            (-0.2, "0 mm to the rail", "0\" to the rail"),
+            (25.4, "25 mm to the rail", "1\" to the rail"),
+        ] {
+            let said = [Units::Metric, Units::Inch].map(|units| nearness(mm, "rail", units));
+            assert_eq!(said, [metric, inch], "{mm}");
+        }
     }
 }

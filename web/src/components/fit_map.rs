@@ -28,17 +28,33 @@ pub fn obstacle(axle: &Axle, which: Obstacle) -> String {
     }
 }
 
-/// Upper ends of the classes, mm, and their words; the last has no end.
-const CLASSES: [(f64, &str, &str); 5] = [
-    (0.0, "touches", "c0"),
-    (10.0, "under 10 mm", "c1"),
-    (25.0, "10–25 mm", "c2"),
-    (50.0, "25–50 mm", "c3"),
-    (f64::INFINITY, "over 50 mm", "c4"),
+/// Upper ends of the classes, mm, and their words; the last has no end. Round numbers of either unit.
+const MILLIMETERS: [(f64, &str); 5] = [
+    (0.0, "touches"),
+    (10.0, "under 10 mm"),
+    (25.0, "10–25 mm"),
+    (50.0, "25–50 mm"),
+    (f64::INFINITY, "over 50 mm"),
 ];
+const INCHES: [(f64, &str); 5] = [
+    (0.0, "touches"),
+    (0.375 * 25.4, "under 3/8\""),
+    (25.4, "3/8–1\""),
+    (50.8, "1–2\""),
+    (f64::INFINITY, "over 2\""),
+];
+/// How each is drawn.
+const DRAWN: [&str; 5] = ["c0", "c1", "c2", "c3", "c4"];
 
-fn class_of(mm: f64) -> usize {
-    CLASSES.iter().position(|(top, ..)| mm < *top).unwrap_or(CLASSES.len() - 1)
+const fn classes(units: Units) -> &'static [(f64, &'static str); 5] {
+    match units {
+        Units::Metric => &MILLIMETERS,
+        Units::Inch => &INCHES,
+    }
+}
+
+fn class_of(mm: f64, units: Units) -> usize {
+    classes(units).iter().position(|(top, _)| mm < *top).unwrap_or(DRAWN.len() - 1)
 }
 
 /// The squares and lines of a map, and the marks around it.
@@ -83,7 +99,7 @@ struct Plot {
 }
 
 /// Room for the axes' words, px.
-const LEFT: f64 = 60.0;
+const LEFT: f64 = 70.0;
 const TOP: f64 = 14.0;
 const RIGHT: f64 = 14.0;
 const BELOW: f64 = 24.0;
@@ -177,8 +193,8 @@ pub fn FitMap(props: &FitMapProps) -> Html {
                 </g>
             </svg>
             <ul class="legend">
-                { for CLASSES.iter().map(|(_, words, class)| html! {
-                    <li><svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" class="map"><rect class={*class} width="16" height="16" /></svg>{ *words }</li>
+                { for classes(props.picture.units).iter().zip(DRAWN).map(|((_, words), class)| html! {
+                    <li><svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true" class="map"><rect {class} width="16" height="16" /></svg>{ *words }</li>
                 }) }
             </ul>
         </div>
@@ -216,7 +232,7 @@ fn MapPicture(props: &PictureProps) -> Html {
                     <rect width="6" height="6" class="hatch-ground" /><path d="M0 0V6" class="hatch-line" />
                 </pattern>
             </defs>
-            { for squares(map, &plot).into_iter().enumerate().map(|(class, d)| html! { <path class={CLASSES[class].2} {d} /> }) }
+            { for squares(map, &plot, *units).into_iter().zip(DRAWN).map(|(d, class)| html! { <path {class} {d} /> }) }
             <path class="edge" d={format!("M{:.1} {:.1}H{:.1}V{:.1}H{:.1}Z", plot.x(1.0), plot.y(1.0), plot.x(0.0), plot.y(0.0), plot.x(1.0))} />
             <path class="rest" d={format!("M{LEFT} {rest_y:.1}H{:.1}", plot.x(0.0))} />
             <path class="contour margin" d={lines(&near, map, &plot)} />
@@ -236,7 +252,7 @@ fn MapPicture(props: &PictureProps) -> Html {
 }
 
 /// The squares of each class as one path: runs of alike neighbors in a row are one rectangle.
-fn squares(map: &ClearanceMap, plot: &Plot) -> [String; 5] {
+fn squares(map: &ClearanceMap, plot: &Plot, units: Units) -> [String; 5] {
     let mut paths: [String; 5] = Default::default();
     let (columns, rows) = (map.steer_rad.len(), map.travel_mm.len());
     // Half way to the neighbors, and no further than the map goes.
@@ -251,8 +267,9 @@ fn squares(map: &ClearanceMap, plot: &Plot) -> [String; 5] {
         let (low, high) = (plot.y(half(rows, row, -1.0)), plot.y(half(rows, row, 1.0)));
         let mut column = 0;
         while column < columns {
-            let class =
-                |column: usize| map.cell(row, column).map(|cell| class_of(cell.clearance_mm));
+            let class = |column: usize| {
+                map.cell(row, column).map(|cell| class_of(cell.clearance_mm, units))
+            };
             let (from, here) = (column, class(column));
             while column < columns && class(column) == here {
                 column += 1;
@@ -362,5 +379,24 @@ pub fn map_table(picture: &MapPictureProps) -> Html {
                 }) }
             </tbody>
         </table>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn room_is_told_in_the_units_of_its_words() {
+        for (mm, metric, inch) in [
+            (-1.0, "touches", "touches"),
+            (9.8, "under 10 mm", "3/8–1\""),
+            (25.2, "25–50 mm", "3/8–1\""),
+            (50.5, "over 50 mm", "1–2\""),
+            (99.0, "over 50 mm", "over 2\""),
+        ] {
+            let said = |units| classes(units)[class_of(mm, units)].1;
+            assert_eq!((said(Units::Metric), said(Units::Inch)), (metric, inch), "{mm}");
+        }
     }
 }
