@@ -92,7 +92,7 @@ pub(crate) fn optimise(wasm: &Path) -> Result<()> {
     let attempt = |tool: &Path| {
         step::run(
             "making the wasm smaller",
-            "10-30 s",
+            "40-90 s",
             std::process::Command::new(tool).args(OPTIMISED).arg(wasm).arg("-o").arg(&smaller),
         )
     };

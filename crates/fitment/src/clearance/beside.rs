@@ -88,7 +88,7 @@ async fn work(
         Side::BOTH.map(|side| {
             let out = Vector3::new(0.0, side.sign(), 0.0);
             let tire = Place::of(&setting.motion, &station, side, 0.0).tire;
-            out.dot(&tire.support(&out)) - lip
+            tire.reaches(&out) - lip
         })
     });
     let poke_sigma_mm = setting.axle.arch(state).zip(setting.by_input()).map(|(arch, by_input)| {

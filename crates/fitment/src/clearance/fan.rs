@@ -7,7 +7,7 @@
 
 use super::arch::{ArchBand, Plane, Sample, Turn};
 use super::segment::Least;
-use super::solid::PosedTire;
+use super::solid::{PosedTire, lesser};
 use std::rc::Rc;
 
 /// Samples after which the search settles for the bound it has.
@@ -204,11 +204,6 @@ fn bound_between(a: &Known, b: &Known, radius: f64) -> (f64, f64) {
     }
     let next = from + crossing.clamp(0.1 * span, 0.9 * span);
     (lesser(below(a, crossing), lesser(a.lower, b.lower)), next)
-}
-
-/// The lesser of two numbers: compared, not `min`, which is a call in WASM.
-fn lesser(a: f64, b: f64) -> f64 {
-    if b < a { b } else { a }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::fan::{ArchTrace, Fan};
 use super::motion::{Motion, Place, Station};
 use super::obstacle::{Around, Obstacle, Part};
 use super::segment::Least;
-use super::solid::PosedTire;
+use super::solid::{PosedTire, greater};
 use crate::axle::{Travel, Unreachable};
 use crate::few::sort_few;
 use crate::truck::Side;
@@ -158,12 +158,6 @@ fn least(
     });
     *own = Some(Trace { at: here, arch, plane });
     Some(found)
-}
-
-/// The greater of two numbers, or the second where the first is none: compared, not `max`, which is a call
-/// in WASM.
-fn greater(a: f64, b: f64) -> f64 {
-    if b > a || a.is_nan() { b } else { a }
 }
 
 /// Everything one sweep over the domain finds.

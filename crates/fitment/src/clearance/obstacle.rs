@@ -271,8 +271,8 @@ impl Around {
         }
     }
 
-    /// The same, going on from what is known of the arch at a place near by; with what the next can go on
-    /// from.
+    /// As [`least`](Self::least), going on from what is known of the arch at a place near by; with what the
+    /// next can go on from.
     pub fn least_next(
         &self,
         index: usize,

@@ -113,7 +113,19 @@ pub(super) fn slope_of_abs(x: f64) -> f64 {
     }
 }
 
-/// How far a number lies outside an interval. Compared, not `max` and `min`: those are calls in WASM.
+// Here numbers are compared, not by `max` and `min`: those are calls in WASM.
+
+/// The greater of two numbers, or the second where the first is none.
+pub(super) fn greater(a: f64, b: f64) -> f64 {
+    if b > a || a.is_nan() { b } else { a }
+}
+
+/// The lesser of two numbers, or the first where one is none.
+pub(super) fn lesser(a: f64, b: f64) -> f64 {
+    if b < a { b } else { a }
+}
+
+/// How far a number lies outside an interval.
 pub(super) fn beyond(at: f64, (low, high): (f64, f64)) -> f64 {
     if at < low {
         low - at

@@ -188,9 +188,9 @@ impl Profile {
         }
     }
 
-    /// The solid's farthest point in a direction of unit length with parts along the axis and out
-    /// from it, neither negative: the point's coordinates.
-    pub fn support(&self, along: f64, out: f64) -> [f64; 2] {
+    /// The core's corner farthest in a direction with parts along the axis and out from it, neither
+    /// negative.
+    fn farthest(&self, along: f64, out: f64) -> [f64; 2] {
         let mut best = self.corners[0];
         for corner in self.corners().iter().skip(1) {
             let more = (corner[0] - best[0]) * along + (corner[1] - best[1]) * out;
@@ -198,20 +198,19 @@ impl Profile {
                 best = *corner;
             }
         }
-        [best[0] + self.rounding * along, best[1] + self.rounding * out]
+        best
+    }
+
+    /// The solid's farthest point in such a direction, of unit length: the point's coordinates.
+    pub fn support(&self, along: f64, out: f64) -> [f64; 2] {
+        let [aside, up] = self.farthest(along, out);
+        [aside + self.rounding * along, up + self.rounding * out]
     }
 
     /// How far it reaches in such a direction, mm.
     pub fn reaches(&self, along: f64, out: f64) -> f64 {
-        let [half, low] = self.corners[0];
-        let mut far = half * along + low * out;
-        for corner in self.corners().iter().skip(1) {
-            let here = corner[0] * along + corner[1] * out;
-            if here > far {
-                far = here;
-            }
-        }
-        far + self.rounding
+        let [aside, up] = self.farthest(along, out);
+        aside * along + up * out + self.rounding
     }
 
     /// The section with its tread farther out and its sides farther apart; negative takes away. The
